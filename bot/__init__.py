@@ -1,0 +1,1 @@
+"""The outside: Telegram, the metronome, HTTP, the command line. Knows the domain."""

@@ -1,0 +1,5 @@
+"""``python -m bot`` is the command ``keptword``."""
+
+from bot.cli import main
+
+raise SystemExit(main())

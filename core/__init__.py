@@ -1,0 +1,1 @@
+"""The domain: promises, asks, forecasts, sessions. Knows nobody; reads no clock; opens no socket."""

@@ -1,0 +1,20 @@
+"""Fixtures that every test may use."""
+
+import datetime as dt
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager
+
+import freezegun
+import pytest
+
+
+@contextmanager
+def _frozen(at: dt.datetime) -> Iterator[None]:
+    with freezegun.freeze_time(at, real_asyncio=True):  # noqa: TID251 - the one fixture that may
+        yield
+
+
+@pytest.fixture
+def frozen() -> Callable[[dt.datetime], AbstractContextManager[None]]:
+    """Give ``with frozen(at):``, under which the process's date stands still, the event loop's clock does not."""
+    return _frozen
