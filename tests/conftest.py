@@ -16,5 +16,5 @@ def _frozen(at: dt.datetime) -> Iterator[None]:
 
 @pytest.fixture
 def frozen() -> Callable[[dt.datetime], AbstractContextManager[None]]:
-    """Give ``with frozen(at):``, under which the process's date stands still, the event loop's clock does not."""
+    """Freeze the date of the process, and leave the clock of the event loop alone."""
     return _frozen
