@@ -1,16 +1,72 @@
-"""The command ``keptword``: parses, dispatches, and turns every fault into one clear line on standard error."""
+"""The command ``keptword``: parses, dispatches, and turns every fault into clear lines on standard error."""
 
 import argparse
+import importlib
+import logging
+import pkgutil
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from importlib.metadata import version
+from typing import Protocol, cast
+
+import bot.commands
+from core.errors import Fault
+
+log = logging.getLogger(__name__)
+
+DONE, FAILED, WRONG_USAGE = 0, 1, 2
+
+
+class Command(Protocol):
+    """What a module of ``bot.commands`` offers."""
+
+    HELP: str
+
+    def configure(self, parser: argparse.ArgumentParser) -> None: ...
+
+    def run(self, args: argparse.Namespace) -> int: ...
+
+
+def commands() -> Iterator[tuple[str, Command]]:
+    """Every command by the name that is typed, in alphabetical order."""
+    for module in pkgutil.iter_modules(bot.commands.__path__):
+        loaded = importlib.import_module(f"bot.commands.{module.name}")
+        yield module.name.replace("_", "-"), cast("Command", loaded)
+
+
+def make_parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="keptword",
+        description="Asks, keeps count, forecasts which promise would be kept, and never recommends more.",
+        epilog="'keptword COMMAND --help' says more about a command.",
+    )
+    parser.add_argument("--version", action="version", version=f"keptword {version('keptword')}")
+    chosen = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    for name, command in commands():
+        sub = chosen.add_parser(name, help=command.HELP, description=command.HELP)
+        command.configure(sub)
+        sub.set_defaults(run=command.run)
+    return parser
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run one command; exit codes: 0 done, 1 it failed, 2 wrong usage."""
-    parser = argparse.ArgumentParser(
-        prog="keptword", description="Ask, count, forecast, and don't overpromise."
-    )
-    parser.add_argument("--version", action="version", version="keptword 0.1.0")
-    parser.parse_args(argv)
-    parser.print_help(sys.stderr)
-    return 2
+    """Run one command; exit codes: 0 done, 1 it failed, 2 wrong usage. No traceback reaches a person."""
+    args = make_parser().parse_args(argv)
+    try:
+        return int(args.run(args))
+    except Fault as fault:
+        for line in fault.lines:
+            print(line, file=sys.stderr)  # noqa: T201 - standard error is where faults are told
+        return FAILED
+    except KeyboardInterrupt:
+        return FAILED
+    except BrokenPipeError:
+        sys.stderr.close()
+        return FAILED
+    except Exception as error:  # noqa: BLE001 - the last line of defence: one sentence, the rest in the log
+        log.debug("a command failed", exc_info=True)
+        print(  # noqa: T201
+            f"Something went wrong inside Keptword ({type(error).__name__}: {error}). Please report it with the command you ran.",
+            file=sys.stderr,
+        )
+        return FAILED
