@@ -63,7 +63,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         sys.stderr.close()
         return FAILED
-    except Exception as error:  # noqa: BLE001 - the last line of defence: one sentence, the rest in the log
+    except Exception as error:  # the last line of defence: one sentence; the rest in the log
         log.debug("a command failed", exc_info=True)
         print(  # noqa: T201
             f"Something went wrong inside Keptword ({type(error).__name__}: {error}). Please report it with the command you ran.",
