@@ -6,7 +6,7 @@ from collections.abc import Callable
 from bot.rehearsal.botapi import shapes
 from bot.rehearsal.botapi.arguments import Upload
 from bot.rehearsal.botapi.errors import ApiError
-from bot.rehearsal.botapi.markup import Entity, units
+from bot.rehearsal.botapi.markup import Entity, Formatted, units, with_links
 from bot.rehearsal.botapi.methods.sending import keep_upload
 from bot.rehearsal.botapi.models import (
     Attached,
@@ -25,7 +25,6 @@ from core.errors import Refused
 
 LONGEST_MESSAGE = 4096
 PAYLOAD = re.compile(r"[A-Za-z0-9_-]{0,64}")
-COMMAND = re.compile(r"/[a-zA-Z0-9_]{1,32}(?:@\w+)?(?!\S)")
 
 
 class Phone:
@@ -44,7 +43,7 @@ class Phone:
     def start(self, payload: str = "") -> Message:
         """Press start, or open a deep link with this payload; a bot that was blocked is let in again."""
         if not PAYLOAD.fullmatch(payload):
-            raise Refused("A start link carries at most 64 letters, digits, _ and -: this one does not work.")
+            raise Refused("This start link does not work: it has at most 64 letters, digits, _ and -.")
         if self.chat.standing is Standing.BLOCKED:
             self.unblock()
         return self.send(f"/start {payload}".strip())
@@ -250,5 +249,4 @@ def _fitting(text: str) -> str:
 
 
 def _entities(text: str) -> tuple[Entity, ...]:
-    command = COMMAND.match(text)
-    return (Entity("bot_command", 0, units(command[0])),) if command else ()
+    return with_links(Formatted(text)).entities

@@ -31,6 +31,9 @@ PIECE = re.compile(
     r"<(?P<close>/?)(?P<name>[^\s<>/]*)(?P<rest>[^<>]*)(?P<end>>?)|&(?:#x[0-9a-f]+|#[0-9]+|lt|gt|amp|quot);",
     re.IGNORECASE,
 )
+BY_ITSELF = re.compile(
+    r"""(?P<url>https?://[^\s<>"]*[^\s<>".,;:!?)\]])|(?<![\w/@.])(?P<bot_command>/[a-zA-Z0-9_]{1,32}(?:@\w+)?)(?![\w/])"""
+)
 ATTRIBUTE = re.compile(r"""([\w-]+)(?:\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s"'>]+)))?""")
 
 
@@ -93,6 +96,25 @@ def trimmed(formatted: Formatted) -> Formatted:
     return Formatted(
         text, tuple(e for e in (_clipped(e, lead, end) for e in formatted.entities) if e.length > 0)
     )
+
+
+def with_links(formatted: Formatted) -> Formatted:
+    """Addresses and commands are found without any tag, except inside links and code."""
+    text = formatted.text
+    spoken_for = [
+        e for e in formatted.entities if e.kind in ("text_link", "code", "pre", "url", "bot_command")
+    ]
+    found = [_found(text, match) for match in BY_ITSELF.finditer(text)]
+    new = [
+        e
+        for e in found
+        if not any(e.offset < s.offset + s.length and s.offset < e.offset + e.length for s in spoken_for)
+    ]
+    return Formatted(text, tuple(sorted((*formatted.entities, *new), key=lambda e: (e.offset, -e.length))))
+
+
+def _found(text: str, match: re.Match[str]) -> Entity:
+    return Entity(match.lastgroup or "", units(text[: match.start()]), units(match[0]))
 
 
 def _clipped(entity: Entity, lead: int, end: int) -> Entity:

@@ -4,7 +4,7 @@ from typing import Any
 
 from bot.rehearsal.botapi.arguments import Arguments
 from bot.rehearsal.botapi.errors import bad_request
-from bot.rehearsal.botapi.markup import Entity, Formatted, parse_html, trimmed, units
+from bot.rehearsal.botapi.markup import Entity, Formatted, parse_html, trimmed, units, with_links
 
 LONGEST_TEXT, LONGEST_CAPTION = 4096, 1024  # UTF-16 units, after parsing
 
@@ -28,10 +28,11 @@ def read_caption(given: Arguments) -> Formatted:
 def _formatted(given: Arguments, source: str, entities: str) -> Formatted:
     mode = given.text("parse_mode").lower()
     if mode == "html":
-        return parse_html(source)
+        return with_links(parse_html(source))
     if mode:
         raise bad_request("unsupported parse_mode")
-    return trimmed(Formatted(source, tuple(_entity(raw) for raw in given.structure(entities) or [])))
+    given_entities = tuple(_entity(raw) for raw in given.structure(entities) or [])
+    return with_links(trimmed(Formatted(source, given_entities)))
 
 
 def _entity(raw: dict[str, Any]) -> Entity:

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rehearsal.botapi.errors import ApiError
-from bot.rehearsal.botapi.markup import Entity, Formatted, parse_html, trimmed, units
+from bot.rehearsal.botapi.markup import Entity, Formatted, parse_html, trimmed, units, with_links
 
 
 @pytest.mark.parametrize(
@@ -74,3 +74,24 @@ def test_any_text_is_read_or_refused(source: str) -> None:
 def test_entities_move_with_the_trimming() -> None:
     loose = Formatted("  ab  ", (Entity("bold", 0, 4), Entity("italic", 4, 2)))
     assert trimmed(loose) == Formatted("ab", (Entity("bold", 0, 2),))
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("see https://t.me/keptword_bot?start=aB3_x-9.", ["https://t.me/keptword_bot?start=aB3_x-9"]),
+        ("(https://example.org/a)", ["https://example.org/a"]),
+        ("tap /week or /pause@keptword_bot", ["/week", "/pause@keptword_bot"]),
+        ("either/or, 2/3, a//b", []),
+        ("\N{WEIGHT LIFTER} /week", ["/week"]),
+    ],
+)
+def test_addresses_and_commands_are_found(text: str, found: list[str]) -> None:
+    wide = text.encode("utf-16-le")
+    entities = with_links(Formatted(text)).entities
+    assert [wide[2 * e.offset : 2 * (e.offset + e.length)].decode("utf-16-le") for e in entities] == found
+
+
+def test_nothing_is_found_inside_code_and_links() -> None:
+    formatted = parse_html('<code>/week</code> <a href="https://x.example">https://y.example</a>')
+    assert with_links(formatted) == formatted
