@@ -144,7 +144,11 @@ class Desk:
         return JSONResponse(
             {
                 "revision": revision,
-                "clock": {"playing": self._stage.playing(), "moving": self._moving},
+                "clock": {
+                    "playing": self._stage.playing(),
+                    "moving": self._moving,
+                    "story": self._stage.story(),
+                },
                 "people": [views.someone(person, self._stage) for person in self._stage.people()],
                 "phones": {
                     chat: views.phone(self._world, self._stage, chat, since=since) for chat in sorted(chats)

@@ -48,6 +48,10 @@ class Stage(Protocol):
         """Let the time run by itself, or hold it."""
         ...
 
+    def story(self) -> str:
+        """While it plays: one sentence about what happened last; empty where there is nothing to tell."""
+        ...
+
     def welcome(self, name: str, zone: str) -> Someone:
         """Somebody new with a phone that has never met the bot."""
         ...
@@ -92,6 +96,9 @@ class QuietStage:
 
     def play(self, on: bool) -> None:
         self._playing = on
+
+    def story(self) -> str:
+        return "Nothing happens by itself here." if self._playing else ""
 
     def welcome(self, name: str, zone: str) -> Someone:
         return self.add(name, "client", zone, note="new here")

@@ -43,11 +43,7 @@ def phone(world: World, stage: Stage, number: int, *, since: int) -> Json:
         "commands": commands_of(world.commands, number),
         "messages": [message(m, stage.zone_of(number)) for m in shown],
         "earlier": since == 0 and len(messages) > len(shown),
-        "gone": [
-            m.id
-            for m in world.messages.values()
-            if m.chat.id == number and m.deleted and m.revision > since > 0
-        ],
+        "gone": [m.id for m in world.gone_from(number) if m.revision > since > 0],
         "notices": [
             _notice(n) for n in world.notices if n.press.chat == number and n.revision > since > 0 and n.text
         ],

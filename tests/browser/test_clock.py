@@ -32,6 +32,7 @@ async def test_what_happened_next_is_said(page: Page) -> None:
 async def test_it_plays_and_pauses(scene: Scene, page: Page) -> None:
     await page.get_by_role("button", name="Play").click()
     await expect(page.get_by_role("button", name="Pause")).to_have_attribute("aria-pressed", "true")
+    await expect(page.locator("#said")).to_have_text("Nothing happens by itself here.")
     assert scene.stage.playing()
     await page.get_by_role("button", name="Pause").click()
     await expect(page.get_by_role("button", name="Play")).to_have_attribute("aria-pressed", "false")

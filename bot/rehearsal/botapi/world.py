@@ -1,6 +1,7 @@
 """Everything the local server remembers: people, chats, messages, files, taps. In memory; ids are counted, never drawn."""
 
 import datetime as dt
+from collections import defaultdict
 from dataclasses import replace
 
 from bot.clock import Clock
@@ -36,6 +37,7 @@ class World:
         self.changes = Changes()
         self.transcript = Transcript()
         self._presses: dict[str, Press] = {}
+        self._by_chat: defaultdict[int, list[Message]] = defaultdict(list)
         self._counts: dict[str, int] = {}
 
     # People and chats
@@ -77,6 +79,7 @@ class World:
         """Put a new message (its id is given here) into its chat."""
         message.id = FIRST_MESSAGE + self._count("message")
         self.messages[message.id] = message
+        self._by_chat[message.chat.id].append(message)
         self.touched(message, what=what, text=message.text, by=message.sender)
         return message
 
@@ -96,9 +99,11 @@ class World:
         return message if message is not None and message.chat.id == chat and not message.deleted else None
 
     def in_chat(self, chat: int) -> list[Message]:
-        return [
-            message for message in self.messages.values() if message.chat.id == chat and not message.deleted
-        ]
+        return [message for message in self._by_chat[chat] if not message.deleted]
+
+    def gone_from(self, chat: int) -> list[Message]:
+        """What was deleted there."""
+        return [message for message in self._by_chat[chat] if message.deleted]
 
     # Files
 

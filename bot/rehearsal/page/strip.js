@@ -27,6 +27,7 @@ export function showClock(clock) {
   play.ariaPressed = String(clock.playing);
   play.textContent = clock.playing ? "Pause" : "Play";
   for (const button of document.querySelectorAll(".controls button:not(#play)")) button.ariaDisabled = String(clock.moving);
+  if (clock.playing && clock.story) say(clock.story);
   if (clock.moving && moves) say("The clock is moving …");
 }
 
