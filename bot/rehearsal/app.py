@@ -59,6 +59,14 @@ class Whereabouts(BaseModel):
     reply_to: int | None = None
 
 
+class Sticker(BaseModel):
+    emoji: str = Field(default="\N{WAVING HAND SIGN}", min_length=1, max_length=16)
+
+
+class Group(BaseModel):
+    title: str = Field(min_length=1, max_length=128)
+
+
 class Blocking(BaseModel):
     blocked: bool
 
@@ -109,7 +117,9 @@ class Desk:
             ("/phones/{chat:int}/edit", self.edit),
             ("/phones/{chat:int}/location", self.location),
             ("/phones/{chat:int}/file", self.file),
+            ("/phones/{chat:int}/sticker", self.sticker),
             ("/phones/{chat:int}/block", self.block),
+            ("/phones/{chat:int}/group", self.group),
             ("/stage/next", self.next_event),
             ("/stage/advance", self.advance),
             ("/stage/play", self.play),
@@ -208,6 +218,13 @@ class Desk:
                 raise Refused("Choose a file first.")
             content, name, mime = await part.read(), part.filename or "file", part.content_type or ""
         _send_file(phone, content, name, mime, caption, _whole(request, "reply_to"))
+
+    async def sticker(self, request: Request) -> None:
+        self._phone(request).send_sticker((await _read(request, Sticker)).emoji)
+
+    async def group(self, request: Request) -> int:
+        """Add the bot to a new group of this person's."""
+        return self._phone(request).add_bot_to_group((await _read(request, Group)).title).chat.id
 
     async def block(self, request: Request) -> None:
         phone = self._phone(request)

@@ -76,7 +76,13 @@ class LocalServer:
 
 
 def _listen(port: int) -> socket.socket:
+    # Naming the protocol lets asyncio switch Nagle's delay off, which costs 40 ms a request.
+    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
+    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
-        return socket.create_server((HOST, port))
+        listening.bind((HOST, port))
+        listening.listen(128)
     except OSError as error:
+        listening.close()
         raise Fault(f"Port {port} cannot be used ({error.strerror}): choose another with --port.") from None
+    return listening

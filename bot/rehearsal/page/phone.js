@@ -98,8 +98,9 @@ export class Phone {
   #more(news) {
     const commands = news.commands.map((c) => this.#item(`/${c.command}`, c.description, () => this.#say(`/${c.command}`)));
     const start = news.started ? [] : [this.#item("/start", "say hello to the bot", () => this.#send("start"))];
-    const block = this.#item("Block the bot", "no more messages from it", () => this.#send("block", { blocked: true }));
-    this.find(".more ul").replaceChildren(...start, ...commands, block);
+    const sticker = this.#item("A sticker", "a waving hand", () => this.#send("sticker"));
+    const block = this.#item("Block the bot", "it cannot write here", () => this.#send("block", { blocked: true }));
+    this.find(".more ul").replaceChildren(...start, ...commands, sticker, block);
   }
 
   #item(label, about, onclick) {

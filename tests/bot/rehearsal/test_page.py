@@ -85,6 +85,19 @@ async def test_other_pages_of_the_browser_may_not_act(desk: httpx.AsyncClient, m
     assert (foreign.status_code, own.status_code, elsewhere.status_code) == (403, 200, 400)
 
 
+async def test_a_sticker_and_a_group(api: BotApi, desk: httpx.AsyncClient, marta: Someone) -> None:
+    await desk.post(f"/phones/{marta.chat}/sticker", json={})
+    made = await desk.post(f"/phones/{marta.chat}/group", json={"title": "Crew, Hall 2"})
+    updates = api.world.updates.batch(9)
+    assert updates[0]["message"]["sticker"]["emoji"] == "\N{WAVING HAND SIGN}"
+    assert updates[1]["my_chat_member"]["chat"] == {
+        "id": made.json()["said"],
+        "title": "Crew, Hall 2",
+        "type": "group",
+        "all_members_are_administrators": True,
+    }
+
+
 async def test_trouble_can_be_planned_from_outside(api: BotApi, desk: httpx.AsyncClient) -> None:
     await desk.post("/trouble", json={"kind": "server error", "method": "getMe"})
     broken = await desk.get(f"/bot{api.world.token}/getMe")
