@@ -6,7 +6,7 @@ from collections.abc import Awaitable, Callable
 from pathlib import Path
 from typing import TypeVar
 
-from pydantic import BaseModel, Field, ValidationError
+from pydantic import BaseModel, ValidationError
 from starlette.applications import Starlette
 from starlette.datastructures import UploadFile
 from starlette.middleware import Middleware
@@ -19,7 +19,20 @@ from starlette.staticfiles import StaticFiles
 from bot.rehearsal import views
 from bot.rehearsal.botapi.api import BotApi
 from bot.rehearsal.botapi.server import bot_api_routes
-from bot.rehearsal.botapi.trouble import Kind
+from bot.rehearsal.forms import (
+    Blocking,
+    Correction,
+    Group,
+    Newcomer,
+    Planned,
+    Playing,
+    Start,
+    Step,
+    Sticker,
+    Tap,
+    Whereabouts,
+    Words,
+)
 from bot.rehearsal.phone import Phone
 from bot.rehearsal.places import BY_NAME, CITIES
 from bot.rehearsal.stage import Stage
@@ -27,67 +40,11 @@ from core.errors import Refused
 
 PAGE = Path(__file__).parent / "page"
 LONGEST_WAIT = 20.0  # seconds that the page waits for news
-LONGEST_STEP = 24 * 7 * 4  # hours
 POLICY = (
     "default-src 'self'; img-src 'self' data:; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 )
 
 Body = TypeVar("Body", bound=BaseModel)
-
-
-class Words(BaseModel):
-    text: str
-    reply_to: int | None = None
-
-
-class Start(BaseModel):
-    payload: str = ""
-
-
-class Tap(BaseModel):
-    message: int
-    data: str
-
-
-class Correction(BaseModel):
-    message: int
-    text: str
-
-
-class Whereabouts(BaseModel):
-    place: str
-    reply_to: int | None = None
-
-
-class Sticker(BaseModel):
-    emoji: str = Field(default="\N{WAVING HAND SIGN}", min_length=1, max_length=16)
-
-
-class Group(BaseModel):
-    title: str = Field(min_length=1, max_length=128)
-
-
-class Blocking(BaseModel):
-    blocked: bool
-
-
-class Step(BaseModel):
-    hours: int = Field(gt=0, le=LONGEST_STEP)
-
-
-class Playing(BaseModel):
-    on: bool
-
-
-class Newcomer(BaseModel):
-    name: str = Field(min_length=1, max_length=60)
-    zone: str
-
-
-class Planned(BaseModel):
-    kind: Kind
-    method: str = ""
-    times: int = Field(default=1, gt=0)
 
 
 def make_app(api: BotApi, stage: Stage) -> Starlette:

@@ -134,6 +134,7 @@ class World:
         self._presses[tap.id] = tap
         self.note(chat, "person", "press", data, number)
         self.updates.put("callback_query", shapes.press(tap, by, self.find(chat, number), chat))
+        self.changes.mark()
         return tap
 
     def answer(self, press_id: str, text: str, *, alert: bool) -> None:

@@ -1,5 +1,6 @@
 """What people do with their phones, as the bot sees it."""
 
+import asyncio
 import datetime as dt
 import io
 
@@ -135,6 +136,13 @@ async def test_waiting_for_something_to_appear(bot: Bot, ines: Phone) -> None:
     await ines.wait_for(lambda phone: "Here it is" in [m.text for m in phone.received()])
     with pytest.raises(TimeoutError, match=r"phone of Ines Duarte .*Here it is"):
         await ines.wait_for(lambda phone: len(phone.received()) > 1, seconds=0.05)
+
+
+async def test_a_tap_wakes_those_who_wait(api: BotApi, ines: Phone) -> None:
+    waiting = asyncio.create_task(ines.wait_for(lambda _: api.world.updates.count == 1))
+    await asyncio.wait([waiting], timeout=0.01)
+    ines.forge(1, "x")
+    await waiting
 
 
 async def test_the_transcript_has_it_all(bot: Bot, api: BotApi, ines: Phone, clock: ManualClock) -> None:
