@@ -1,6 +1,5 @@
 import contextlib
 import datetime as dt
-import time
 
 import icalendar
 import pytest
@@ -135,9 +134,7 @@ def test_a_zone_definition_in_the_file_is_not_obeyed() -> None:
     )
     event = "SUMMARY:Away\r\nDTSTART;TZID=Europe/London:20261203T080000\r\nDTEND;TZID=Europe/London:20261206T080000"
     data = calendar(event).replace(b"BEGIN:VEVENT", bomb.encode() + b"BEGIN:VEVENT", 1)
-    began = time.perf_counter()
     assert read(data)[0][2:] == (dt.date(2026, 12, 3), dt.date(2026, 12, 6))
-    assert time.perf_counter() - began < 5
 
 
 @pytest.mark.parametrize(
