@@ -142,11 +142,12 @@ def make_client() -> None:
         sa.Column("unreachable", sa.Boolean(), nullable=False),
         sa.Column("calendar_hash", sa.String(64)),
         sa.Column("next_due_at", INSTANT),
-        sa.CheckConstraint("confidence >= 0.6 AND confidence <= 0.95", name="ck_client_confidence_range"),
+        sa.CheckConstraint(
+            "confidence >= 0.6 AND confidence <= 0.95", name=op.f("ck_client_confidence_range")
+        ),
         sa.ForeignKeyConstraint(
             ["coach_id"], ["coach.id"], name="fk_client_coach_id_coach", ondelete="CASCADE"
         ),
-        sa.CheckConstraint("confidence >= 0.6 AND confidence <= 0.95", name="ck_client_confidence_range"),
         sa.PrimaryKeyConstraint("id", name="pk_client"),
         sa.UniqueConstraint("telegram_id", name="uq_client_telegram_id"),
     )
@@ -229,17 +230,15 @@ def make_promise() -> None:
         sa.Column("minutes", sa.Integer(), nullable=False),
         sa.Column("lowered", sa.Boolean(), nullable=False),
         sa.Column("extra_offered", sa.Boolean(), nullable=False),
-        sa.CheckConstraint("agreed IS NULL OR (agreed >= 0 AND agreed <= 7)", name="ck_promise_agreed_range"),
         sa.CheckConstraint(
-            "settled IS NULL OR (settled >= 0 AND settled <= 7)", name="ck_promise_settled_range"
+            "agreed IS NULL OR (agreed >= 0 AND agreed <= 7)", name=op.f("ck_promise_agreed_range")
+        ),
+        sa.CheckConstraint(
+            "settled IS NULL OR (settled >= 0 AND settled <= 7)", name=op.f("ck_promise_settled_range")
         ),
         sa.ForeignKeyConstraint(
             ["client_id"], ["client.id"], name="fk_promise_client_id_client", ondelete="CASCADE"
         ),
-        sa.CheckConstraint(
-            "settled IS NULL OR (settled >= 0 AND settled <= 7)", name="ck_promise_settled_range"
-        ),
-        sa.CheckConstraint("agreed IS NULL OR (agreed >= 0 AND agreed <= 7)", name="ck_promise_agreed_range"),
         sa.PrimaryKeyConstraint("id", name="pk_promise"),
         sa.UniqueConstraint("client_id", "week", name="uq_promise_client_id_week"),
     )
