@@ -25,6 +25,14 @@ _LONG_ENOUGH = dt.timedelta(hours=12)  # a timed event shorter than this is no t
 _RULE_PARTS = frozenset({"FREQ", "COUNT", "UNTIL", "INTERVAL", "BYDAY", "WKST"})
 _FREQUENCIES = frozenset({"DAILY", "WEEKLY", "MONTHLY", "YEARLY"})
 _MOST_REPEATS = 200
+_OLDEST = 5  # years that a repetition may go back
+_CROOKED = (
+    ValueError,
+    TypeError,
+    AttributeError,
+    LookupError,
+    ArithmeticError,
+)  # what a broken file raises in the library
 _CONTROL = re.compile(r"[\x00-\x09\x0b-\x1f\x7f]")
 
 
@@ -99,21 +107,22 @@ class Reading:
 def read_spans(data: bytes, *, since: dt.date, until: dt.date, zone: str) -> Reading:
     """The spans of a calendar file that touch the dates from ``since`` to ``until``.
 
-    Whole days count, and timed events of half a day and more, from the local date on which they begin to the one on which they end;
+    Whole days count, and timed events of half a day and more, from the local date of their beginning to that of their end;
     a time in UTC is read in ``zone``. Refuses a file that is too large, is no calendar, or repeats an event without end.
     """
     calendar = _parse(_measured(data))
-    events = [event for event in calendar.walk("VEVENT") if "DTSTART" in event]
-    candidates = [event for event in events if _may_be_trip(event)]
-    for event in candidates:
-        _require_end(event)
-    spans = sorted(
-        set(_spans(candidates, since, until, zone)),
-        key=lambda span: (span.first, span.last, span.title, span.place),
-    )
+    try:
+        events = [event for event in calendar.walk("VEVENT") if "DTSTART" in event]
+        candidates = [event for event in events if _may_be_trip(event)]
+        spans = {span for event in candidates for span in _spans(event, since, until, zone)}
+    except _CROOKED as error:
+        raise Refused(
+            "The calendar file has an event with broken dates; mend it in your calendar, or send fewer."
+        ) from error
     if len(spans) > MOST_TRIPS:
         raise Refused(f"The calendar file holds {len(spans)} trips; send one with at most {MOST_TRIPS}.")
-    return Reading(tuple(spans), len(events) - len(candidates))
+    in_order = sorted(spans, key=lambda span: (span.first, span.last, span.title, span.place))
+    return Reading(tuple(in_order), len(events) - len(candidates))
 
 
 def _measured(data: bytes) -> str:
@@ -146,7 +155,7 @@ def _measured(data: bytes) -> str:
 def _parse(text: str) -> icalendar.Calendar:
     try:
         parsed = icalendar.Calendar.from_ical(text)
-    except (ValueError, IndexError, KeyError, TypeError) as error:
+    except _CROOKED as error:
         raise Refused("The file is not a calendar that can be read; export it again as .ics.") from error
     if not isinstance(parsed, icalendar.Calendar):
         raise Refused("The file is not a calendar (it has no BEGIN:VCALENDAR); export it again as .ics.")
@@ -210,17 +219,27 @@ def _first(rule: icalendar.vRecur, part: str, default: str | int) -> str | int:
     return value if isinstance(value, str | int) else default
 
 
-def _spans(events: list[icalendar.Component], since: dt.date, until: dt.date, zone: str) -> Iterator[Span]:
-    """Each occurrence of each event that touches the dates."""
-    calendar = icalendar.Calendar()
-    for event in events:
-        calendar.add_component(event)
-    occurrences = recurring_ical_events.of(calendar).between(since, until + dt.timedelta(days=1))
-    for event in itertools.islice(occurrences, MOST_EVENTS):
-        begins, ends = _bounds(event)
-        first, last = _date(begins, zone), _last_date(ends, zone)
-        if first <= until and since <= last:
-            yield Span(title=_title(event), place=_place(event), first=first, last=max(first, last))
+def _spans(event: icalendar.Component, since: dt.date, until: dt.date, zone: str) -> Iterator[Span]:
+    """Each occurrence of an event that touches the dates."""
+    begins, ends = _bounds(event)
+    first, last = _date(begins, zone), _last_date(ends, zone)
+    length = max(last - first, dt.timedelta(0))
+    for day in _repeated(event, since - length, until, zone) if "RRULE" in event else [first]:
+        if day <= until and since <= day + length:
+            yield Span(title=_title(event), place=_place(event), first=day, last=day + length)
+
+
+def _repeated(event: icalendar.Component, since: dt.date, until: dt.date, zone: str) -> list[dt.date]:
+    """The first dates of an event that repeats, in the dates given."""
+    _require_end(event)
+    if not since.year - _OLDEST <= _bounds(event)[0].year <= until.year + 1:
+        raise Refused(
+            f"The event '{_title(event)}' has repeated for too many years to be a trip; take it out of the file."
+        )
+    alone = icalendar.Calendar()
+    alone.add_component(event)
+    occurrences = recurring_ical_events.of(alone).between(since, until + dt.timedelta(days=1))
+    return [_date(_bounds(each)[0], zone) for each in itertools.islice(occurrences, _MOST_REPEATS)]
 
 
 def _place(event: icalendar.Component) -> str:

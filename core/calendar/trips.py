@@ -176,7 +176,7 @@ class Whereabouts:
         return self.stay_on(day).in_reach
 
     def instants_of(self, day: dt.date) -> tuple[Interval, ...]:
-        """When it is this date for the client: one interval as a rule, perhaps two for a date lived twice, none for one skipped."""
+        """When it is this date for the client: one interval as a rule, perhaps two for one lived twice, none for one skipped."""
         midnight = dt.datetime.combine(day, dt.time(0))
         return tuple(
             _joined(part for each in self._near(day) if (part := each.within(midnight, midnight + _DAY)))
