@@ -1,0 +1,248 @@
+"""What is due, and when: every moment at which a client's week wants something of us.
+
+The agenda of a client is a pure function of what is known of them. The tick takes from it what is due by now; `next_due` is the
+first moment that is still to come, and is all that the due query reads. Planning the same moment again finds it done.
+"""
+
+import datetime as dt
+import enum
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from core.calendar.weeks import IsoWeek
+from core.people.model import Client, SleepAsked
+from core.week import settling
+from core.week.budget import Unasked
+from core.week.circumstances import Circumstances
+from core.week.count import of_promise
+from core.week.model import Ask, Promise
+
+SLEEP_AT = dt.time(9)
+WEEKLY_ASK_AT = dt.time(11)
+
+
+class Moment(enum.StrEnum):
+    """The kinds of moment, in the order in which two of the same instant are dealt with."""
+
+    CLOSE_ASK = "close ask"
+    CLOSE_SETTLING = "close settling"
+    TELL_PROMISE = "weekly"
+    CLOSE_AGREEING = "close agreeing"
+    WEEKLY_ASK = "weekly ask"
+    PROMPT = "prompt"
+    SLEEP = "sleep"
+    FOLLOW_UP = "follow-up"
+    END_PAUSE = "end of pause"
+
+
+UNASKED = {
+    Moment.TELL_PROMISE: Unasked.WEEKLY,
+    Moment.WEEKLY_ASK: Unasked.WEEKLY,
+    Moment.PROMPT: Unasked.PROMPT,
+    Moment.SLEEP: Unasked.SLEEP,
+    Moment.FOLLOW_UP: Unasked.FOLLOW_UP,
+}
+ORDER = {moment: place for place, moment in enumerate(Moment)}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Due:
+    """One moment. `expires_at`: from then on it is no use any more. `key` is what makes a message unique."""
+
+    at: dt.datetime
+    moment: Moment
+    key: str
+    day: dt.date
+    expires_at: dt.datetime | None = None
+    ask: Ask | None = None
+    promise: Promise | None = None
+
+    @property
+    def unasked(self) -> Unasked | None:
+        """The kind of unasked message that this moment sends, if any."""
+        return UNASKED.get(self.moment)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Known:
+    """What the agenda of one client is made from."""
+
+    client: Client
+    life: Circumstances
+    promises: Sequence[Promise]
+    asks: Sequence[Ask]
+    nights_known: frozenset[dt.date] = frozenset()  # local mornings whose night is known or was asked about
+
+
+def agenda(known: Known) -> list[Due]:
+    """All moments that are still to be dealt with, the earliest first."""
+    if not known.client.may_be_asked:
+        return []
+    moments = [*_asks(known), *_promises(known), *_pause(known)]
+    return sorted(moments, key=lambda due: (due.at, ORDER[due.moment], due.key))
+
+
+def next_due(moments: Iterable[Due]) -> dt.datetime | None:
+    return min((due.at for due in moments), default=None)
+
+
+def _asks(known: Known) -> Iterator[Due]:
+    for ask in of_promise(known.asks):
+        if ask.outcome is None:
+            yield from _of_ask(ask, known)
+
+
+def _of_ask(ask: Ask, known: Known) -> Iterator[Due]:
+    """A prompt before, a follow-up after if nothing was said, and noon of the next day."""
+    life = known.life
+    closes_at = life.closes_at(ask.day)
+    yield Due(at=closes_at, moment=Moment.CLOSE_ASK, key=f"close:{ask.id}", day=ask.day, ask=ask)
+    if ask.weekly:
+        yield from _weekly_ask(ask, known, closes_at)
+        return
+    prompt_at = life.prompt_at(ask.day, ask.at)
+    begins = life.session_at(ask.day, ask.at)
+    follow_up_at = life.follow_up_at(ask.day, ask.at, ask.minutes)
+    if prompt_at is None or begins is None or follow_up_at is None:
+        return
+    over = begins + dt.timedelta(minutes=ask.minutes)
+    if ask.needs_prompt:
+        yield Due(
+            at=prompt_at,
+            moment=Moment.PROMPT,
+            key=prompt_key(ask, "prompt"),
+            day=ask.day,
+            expires_at=max(over, prompt_at),
+            ask=ask,
+        )
+    if ask.followed_up_at is None and ask.said_at is None and follow_up_at < closes_at:
+        yield Due(
+            at=follow_up_at,
+            moment=Moment.FOLLOW_UP,
+            key=prompt_key(ask, "follow-up"),
+            day=ask.day,
+            expires_at=closes_at,
+            ask=ask,
+        )
+
+
+def prompt_key(ask: Ask, kind: str) -> str:
+    """Name a message about an ask: moving its day or hour raises the revision, a change of zone does not."""
+    return f"ask:{ask.id}:{ask.revision}:{kind}"
+
+
+def _weekly_ask(ask: Ask, known: Known, closes_at: dt.datetime) -> Iterator[Due]:
+    if ask.needs_prompt:
+        at = known.life.wake(known.life.first_lived(ask.day, WEEKLY_ASK_AT))
+        yield Due(
+            at=at,
+            moment=Moment.WEEKLY_ASK,
+            key=prompt_key(ask, "weekly"),
+            day=ask.day,
+            expires_at=closes_at,
+            ask=ask,
+        )
+
+
+def _promises(known: Known) -> Iterator[Due]:
+    for promise in known.promises:
+        if promise.settled is None:
+            yield from _unsettled(promise)
+        elif promise.agreed is None:
+            yield from _unagreed(promise, known)
+
+
+def _unsettled(promise: Promise) -> Iterator[Due]:
+    if promise.settle_by is not None and promise.recommended is not None:
+        yield Due(
+            at=promise.settle_by,
+            moment=Moment.CLOSE_SETTLING,
+            key=f"settle:{promise.id}",
+            day=promise.week.monday,
+            promise=promise,
+        )
+
+
+def _unagreed(promise: Promise, known: Known) -> Iterator[Due]:
+    """The client sees the promise when it is settled, or when quiet hours end; at Monday noon or the first prompt it is assumed."""
+    noon = known.life.first_lived(promise.week.monday, settling.MONDAY_NOON)
+    closes_at = min([noon, *first_prompts(promise.week, known)])
+    if promise.told_at is None and promise.settled_at is not None:
+        yield Due(
+            at=known.life.wake(told_from(promise, known)),
+            moment=Moment.TELL_PROMISE,
+            key=f"week:{promise.client_id}:{promise.week}",
+            day=promise.week.monday,
+            expires_at=promise_expires(promise, known),
+            promise=promise,
+        )
+    yield Due(
+        at=closes_at,
+        moment=Moment.CLOSE_AGREEING,
+        key=f"agree:{promise.id}",
+        day=promise.week.monday,
+        promise=promise,
+    )
+
+
+def told_from(promise: Promise, known: Known) -> dt.datetime:
+    """When the number can be told: once settled, and, where it hangs on an open ask, once that has ended or settling closes."""
+    settled_at = promise.settled_at
+    if settled_at is None:
+        msg = "not settled yet"
+        raise ValueError(msg)
+    hangs = promise.recommended_if_done is not None and promise.settled_by is not None
+    still_open = [a for a in of_promise(known.asks) if a.week == promise.week.previous() and a.is_open]
+    if hangs and still_open and promise.settle_by is not None:
+        return max(settled_at, promise.settle_by)
+    return settled_at
+
+
+def promise_expires(promise: Promise, known: Known) -> dt.datetime:
+    """The weekly message is of use until its Monday is over."""
+    return known.life.first_lived(promise.week.monday + dt.timedelta(days=1), dt.time(0))
+
+
+def first_prompts(week: IsoWeek, known: Known) -> list[dt.datetime]:
+    """The instant of the week's first prompt, in a list of one or none."""
+    prompts = [
+        known.life.prompt_at(a.day, a.at)
+        for a in of_promise(known.asks)
+        if a.week == week and a.is_open and not a.weekly
+    ]
+    return sorted(p for p in prompts if p is not None)[:1]
+
+
+def _pause(known: Known) -> Iterator[Due]:
+    until = known.client.paused_until
+    if until is not None and until < dt.date(9999, 12, 1):
+        ends = known.life.first_lived(until + dt.timedelta(days=1), known.client.quiet_to)
+        yield Due(at=ends, moment=Moment.END_PAUSE, key=f"pause:{known.client.id}:{until}", day=until)
+
+
+def sleep_moments(known: Known, days: Iterable[dt.date]) -> Iterator[Due]:
+    """Ask about the night apart from a prompt, on mornings when it cannot ride on one (only where sleep is asked daily)."""
+    if known.client.sleep_asked is not SleepAsked.DAILY or not known.client.may_be_asked:
+        return
+    for day in days:
+        if day in known.nights_known or not known.life.usable(day) or _rides(day, known):
+            continue
+        at = known.life.wake(known.life.first_lived(day, SLEEP_AT))
+        yield Due(
+            at=at,
+            moment=Moment.SLEEP,
+            key=f"sleep:{known.client.id}:{day}",
+            day=day,
+            expires_at=at + dt.timedelta(hours=6),
+        )
+
+
+def _rides(day: dt.date, known: Known) -> bool:
+    """Whether a prompt of that morning can carry the question."""
+    return any(a.day == day and a.is_open and carries_sleep(a, known.life) for a in of_promise(known.asks))
+
+
+def carries_sleep(ask: Ask, life: Circumstances) -> bool:
+    """A prompt carries the question about the night where it comes in the morning of its own day."""
+    at = life.prompt_at(ask.day, ask.at)
+    return at is not None and life.today(at) == ask.day and life.where.local_at(at).time() < dt.time(12)

@@ -1,0 +1,62 @@
+"""What a client's days are like: where they are, and when they want quiet."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from core.calendar import quiet
+from core.calendar.quiet import QuietHours
+from core.calendar.trips import Whereabouts
+
+PROMPT_LEAD = dt.timedelta(minutes=30)
+FOLLOW_UP_AFTER = dt.timedelta(minutes=60)
+UNANSWERED_FROM = dt.time(12)
+
+
+@dataclass(frozen=True, slots=True)
+class Circumstances:
+    """One client's whereabouts and quiet hours, and what follows from both."""
+
+    where: Whereabouts
+    quiet: QuietHours
+
+    def usable(self, day: dt.date) -> bool:
+        """Whether the client can be asked on a date: in reach, with a minute outside quiet hours."""
+        return self.where.in_reach_on(day) and quiet.has_waking_minute(day, self.where, self.quiet)
+
+    def prompt_at(self, day: dt.date, at: dt.time) -> dt.datetime | None:
+        """When to prompt for a session; who trains before quiet hours end hears the evening before."""
+        return quiet.session_prompt(day, at, lead=PROMPT_LEAD, whereabouts=self.where, quiet=self.quiet)
+
+    def session_at(self, day: dt.date, at: dt.time) -> dt.datetime | None:
+        """When the session begins: its own minute, or the prompt's where that minute is never lived."""
+        return self.where.resolve(day, at) or self.prompt_at(day, at)
+
+    def follow_up_at(self, day: dt.date, at: dt.time, minutes: int) -> dt.datetime | None:
+        """When to ask how it went: an hour after its planned end, or when quiet hours end."""
+        begins = self.session_at(day, at)
+        if begins is None:
+            return None
+        return self.wake(begins + dt.timedelta(minutes=minutes) + FOLLOW_UP_AFTER)
+
+    def closes_at(self, day: dt.date) -> dt.datetime:
+        """Noon of the next local day that is lived: from then on an ask without an answer is unanswered."""
+        return self.first_lived(day + dt.timedelta(days=1), UNANSWERED_FROM)
+
+    def wake(self, at: dt.datetime) -> dt.datetime:
+        """The first instant from this one on that is outside quiet hours."""
+        return quiet.wakes_at(at, self.where, self.quiet)
+
+    def is_quiet(self, at: dt.datetime) -> bool:
+        return quiet.is_quiet(at, self.where, self.quiet)
+
+    def today(self, at: dt.datetime) -> dt.date:
+        return self.where.local_day(at)
+
+    def first_lived(self, day: dt.date, at: dt.time) -> dt.datetime:
+        """The instant of a local minute; where it is never lived, that of the same minute on the next day that has it."""
+        for ahead in range(4):
+            instant = self.where.resolve(day + dt.timedelta(days=ahead), at)
+            if instant is not None:
+                return instant
+        msg = f"no day with {at} lived from {day} on"
+        raise ValueError(msg)
