@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from typing_extensions import override
 
 from core.digest.facts import GroupWeek
-from core.digest.words import LONGEST, client_block, digest_messages, engagement, units
+from core.digest.packing import LONGEST, units
+from core.digest.words import client_block, digest_messages, engagement
 from tests.core.digest import an_invented_group as some
 
 
@@ -84,6 +85,14 @@ def test_each_client_with_whom_all_is_well_has_one_line() -> None:
     assert line == (
         "Bo Adeyemi: 3 of 3 done, 1 extra → 4 × 45 min (3 last, never tried yet, 8 in 10). Sleep 7.4 of 7.5 h, load 980 (+40)."
     )
+
+
+def test_a_list_of_some_clients_ahead_of_the_others_has_its_own_opening() -> None:
+    text = digest_messages(
+        GroupWeek(week=some.WEEK, clients=(some.STEADY,)), opening="<b>To settle by Sunday noon</b>"
+    )[0]
+    assert text.startswith("<b>To settle by Sunday noon</b>\n\n")
+    assert "promises kept" not in Reader(text).shown.split("Wins")[0]
 
 
 def test_when_all_is_well_nothing_stands_between_the_heading_and_the_lines() -> None:
