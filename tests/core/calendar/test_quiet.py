@@ -148,6 +148,12 @@ def test_a_session_at_an_hour_before_the_day_begins_is_prompted_when_it_does() -
     )
 
 
+def test_half_a_waking_minute_is_none() -> None:
+    nearly_always = QuietHours(dt.time(0, 0, 30), dt.time(0))
+    assert waking(MONDAY, LISBON, nearly_always) != ()
+    assert not has_waking_minute(MONDAY, LISBON, nearly_always)
+
+
 def test_a_date_left_with_nothing_but_quiet_hours_has_no_waking_minute() -> None:
     back = Trip(
         place="Honolulu", zone="Pacific/Honolulu", first=dt.date(2026, 12, 5), last=dt.date(2026, 12, 8)
