@@ -7,6 +7,7 @@ process may use two keys and nothing is global.
 
 import datetime as dt
 import json
+from collections.abc import Mapping, Sequence
 from typing import TypeAlias, cast
 
 from sqlalchemy import DateTime, Dialect, Text
@@ -16,7 +17,7 @@ from typing_extensions import override
 from core.errors import Fault
 from core.store.cipher import Cipher
 
-Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
+Json: TypeAlias = "bool | int | float | str | Sequence[Json] | Mapping[str, Json] | None"
 
 _ATTRIBUTE = "keptword_cipher"
 

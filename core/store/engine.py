@@ -63,7 +63,10 @@ def open_store(url: str, cipher: Cipher, *, foreign_keys: bool = True) -> Store:
         engine = _sqlite(address, foreign_keys=foreign_keys)
     else:
         engine = create_async_engine(
-            address, pool_pre_ping=True, connect_args={"server_settings": {"timezone": "UTC"}}
+            address,
+            hide_parameters=True,
+            pool_pre_ping=True,
+            connect_args={"server_settings": {"timezone": "UTC"}},
         )
     bind_cipher(engine.dialect, cipher)
     return Store(engine)
@@ -104,7 +107,7 @@ def sqlite_file(address: URL) -> Path:
 def _sqlite(address: URL, *, foreign_keys: bool) -> AsyncEngine:
     file = sqlite_file(address)
     _make_private(file)
-    engine = create_async_engine(address, connect_args={"timeout": BUSY_TIMEOUT_S})
+    engine = create_async_engine(address, hide_parameters=True, connect_args={"timeout": BUSY_TIMEOUT_S})
     pragmas = (
         "journal_mode=WAL",
         "synchronous=FULL",  # a stored reply survives a power cut, not only a crash

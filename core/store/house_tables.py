@@ -222,6 +222,7 @@ promise = Table(
     Column("recommended_minutes", Integer),
     Column("recommended_if_done", Integer),
     _flag("talk_first"),
+    _flag("well"),
     Column("why", SealedText, nullable=False),
     Column("odds", SealedJson, nullable=False),
     Column("expected", SealedJson, nullable=False),

@@ -34,6 +34,7 @@ class Promise:
     recommended_minutes: int | None = None
     recommended_if_done: int | None = None  # the other case, while asks of the running week are open
     talk_first: bool = False
+    well: bool = False  # the digest called it well: accepted with the others by one tap
     why: str = ""
     odds: dict[str, float] = field(default_factory=dict)  # as issued, never rewritten
     expected: dict[str, float] = field(default_factory=dict)

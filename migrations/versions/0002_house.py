@@ -213,6 +213,7 @@ def make_promise() -> None:
         sa.Column("recommended_minutes", sa.Integer()),
         sa.Column("recommended_if_done", sa.Integer()),
         sa.Column("talk_first", sa.Boolean(), nullable=False),
+        sa.Column("well", sa.Boolean(), nullable=False),
         sa.Column("why", SEALED, nullable=False),
         sa.Column("odds", SEALED, nullable=False),
         sa.Column("expected", SEALED, nullable=False),

@@ -1,0 +1,210 @@
+"""Outbox -> Telegram, in three steps: claim (a transaction), send (no transaction), record (a transaction)."""
+
+import asyncio
+import datetime as dt
+import logging
+import random
+from dataclasses import replace
+
+from sqlalchemy.exc import DBAPIError
+from sqlalchemy.ext.asyncio import AsyncConnection
+
+from bot.backoff import backoff
+from bot.bell import Bell
+from bot.bot_api import LONGEST_CALL_S, BotApi, parameters_of
+from bot.clock import Clock
+from bot.outcome import NotSent, Outcome, Rejected, Sent, outcome_of
+from bot.recorder import Hooks, Recorder
+from core.store import claims
+from core.store.claims import Outlook
+from core.store.engine import Store
+from core.store.lanes import POLICIES, State
+from core.store.outbox import Queued
+from core.store.pace import EVERYTHING, Pace
+
+log = logging.getLogger(__name__)
+
+LEASE = dt.timedelta(seconds=LONGEST_CALL_S + 30)
+TOO_LATE = dt.timedelta(seconds=20)  # after claiming: then rather not, the lease might run out under way
+MAX_DEATHS = 5  # senders that may die over one message
+MAX_UNCERTAIN = (
+    12  # times that one message may be sent without our learning what became of it: about half an hour
+)
+SEVERAL_REFUSED = dt.timedelta(seconds=10)  # two chats refused within: then it is not the chats
+WRONG_TOKEN_PAUSE = dt.timedelta(seconds=30)
+IDLE_S = 1.0
+IN_FLIGHT = 32
+
+
+class Sender:
+    """Claims and sends.
+
+    :param clock: the house's time, by which messages are due and stale.
+    :param machine: by which leases run out, back-offs end and budgets fill.
+    """
+
+    def __init__(
+        self,
+        store: Store,
+        api: BotApi,
+        hooks: Hooks,
+        *,
+        clock: Clock,
+        machine: Clock,
+        chance: random.Random,
+        bell: Bell,
+        pace: Pace | None = None,
+    ) -> None:
+        self._store = store
+        self._api = api
+        self._hooks = hooks
+        self._pace = pace or Pace()
+        self._recorder = Recorder(store, hooks, clock=clock, machine=machine, chance=chance, pace=self._pace)
+        self._clock = clock
+        self._machine = machine
+        self._chance = chance
+        self._bell = bell
+
+    @property
+    def recorder(self) -> Recorder:
+        return self._recorder
+
+    async def send_next(self) -> bool:
+        """Do one thing: send a message, or end one that is stale or left behind. False where nothing can be done now."""
+        worked, row = await self._claim()
+        if row is not None:
+            await self._deliver(row)
+        return worked
+
+    async def outlook(self) -> Outlook:
+        """When the next message could go: for whoever moves the clocks by hand, and to know how long to sleep."""
+        now, machine_now = self._clock.now(), self._machine.now()
+        async with self._store.begin() as tx:
+            opens_at = self._pace.opens_at(await claims.hold_budget(tx))
+            found = await claims.outlook(tx, now, machine_now)
+        if found.ready_at is None:
+            return found
+        return replace(found, ready_at=max(found.ready_at, opens_at))
+
+    async def forever(self, stopping: asyncio.Event) -> None:
+        """Claim one after another, send side by side. What is under way when we stop is finished, not cut off."""
+        under_way: set[asyncio.Task[None]] = set()
+        try:
+            while not stopping.is_set():
+                worked, row = await self._claim()
+                if row is not None:
+                    task = asyncio.create_task(self._deliver(row))
+                    under_way.add(task)
+                    task.add_done_callback(under_way.discard)
+                if len(under_way) >= IN_FLIGHT:
+                    await asyncio.wait(under_way, return_when=asyncio.FIRST_COMPLETED)
+                elif not worked:
+                    await self._bell.wait(self._pause_s(await self.outlook()))
+        finally:
+            if under_way:
+                await asyncio.wait(under_way, timeout=LONGEST_CALL_S)
+
+    def _pause_s(self, found: Outlook) -> float:
+        pauses = [IDLE_S]
+        if found.due_at is not None:
+            pauses.append((found.due_at - self._clock.now()).total_seconds())
+        if found.ready_at is not None:
+            pauses.append((found.ready_at - self._machine.now()).total_seconds())
+        return max(min(pauses), 0.001)
+
+    async def _claim(self) -> tuple[bool, Queued | None]:
+        """Whether there was something to do, and the message to send if it is one."""
+        now, machine_now = self._clock.now(), self._machine.now()
+        async with self._store.begin() as tx:
+            free_at = await claims.hold_budget(tx)
+            if await self._end_stale(tx, now) + await self._take_over(tx, machine_now):
+                return True, None
+            if self._pace.opens_at(free_at) > machine_now:
+                return False, None
+            row = await claims.next_to_send(tx, now, machine_now)
+            if row is None:
+                return False, None
+            if not await self._is_still_true(tx, row):
+                return True, None
+            return True, await self._start(tx, row, free_at, machine_now)
+
+    async def _start(
+        self, tx: AsyncConnection, row: Queued, free_at: dt.datetime, machine_now: dt.datetime
+    ) -> Queued:
+        lease, until = f"{self._chance.getrandbits(64):016x}", machine_now + LEASE
+        await claims.start(tx, row, lease=lease, lease_until=until)
+        await claims.set_budget(tx, EVERYTHING, self._pace.after_taking(free_at, machine_now))
+        await claims.set_budget(tx, row.chat_id, self._pace.chat_free_at(row.chat_id, machine_now))
+        return replace(row, state=State.SENDING, attempts=row.attempts + 1, lease=lease, lease_until=until)
+
+    async def _end_stale(self, tx: AsyncConnection, now: dt.datetime) -> int:
+        rows = await claims.stale(tx, now)
+        for row in rows:
+            await self._recorder.end(tx, row, State.EXPIRED, error="stale")
+        return len(rows)
+
+    async def _take_over(self, tx: AsyncConnection, machine_now: dt.datetime) -> int:
+        """Messages whose sender died while they were under way: they may have gone out."""
+        rows = await claims.orphans(tx, machine_now)
+        for row in rows:
+            if POLICIES[row.kind].resend_if_uncertain and row.attempts < MAX_DEATHS:
+                await claims.put_back(tx, row, error="the sender died")
+            else:
+                await self._recorder.end(tx, row, State.UNCERTAIN, error="the sender died")
+        return len(rows)
+
+    async def _is_still_true(self, tx: AsyncConnection, row: Queued) -> bool:
+        try:
+            async with tx.begin_nested():
+                still_true = await self._hooks.still_true(tx, row)
+        except Exception as error:  # noqa: BLE001 - one message must not stop the others
+            await self._set_back_untold(tx, row, error)
+            return False
+        if not still_true:
+            await self._recorder.end(tx, row, State.EXPIRED, error="no longer true")
+        return still_true
+
+    async def _set_back_untold(self, tx: AsyncConnection, row: Queued, error: Exception) -> None:
+        """The house cannot say whether it should be sent: ask again later, a few times."""
+        log.warning("message %s (%s): the house could not say", row.id, row.kind, exc_info=error)
+        attempts = row.attempts + 1
+        if attempts >= MAX_DEATHS:
+            await self._recorder.end(tx, row, State.DEAD, error=type(error).__name__)
+            return
+        wait = backoff(attempts, self._chance)
+        await claims.put_back(tx, row, attempts=attempts, try_after=self._machine.now() + wait)
+
+    async def _deliver(self, row: Queued) -> None:
+        outcome = await self._send(row)
+        for pause_s in (0.2, 1.0, 3.0):
+            try:
+                await self._recorder.record(row, outcome)
+            except DBAPIError as error:  # what is known of it must not be lost to a hiccup of the database
+                log.warning("message %s could not be recorded yet (%s)", row.id, type(error).__name__)
+                await asyncio.sleep(pause_s)
+            else:
+                break
+        else:
+            await self._recorder.record(row, outcome)
+        self._bell.ring()
+
+    async def _send(self, row: Queued) -> Outcome:
+        if row.lease_until is None or self._machine.now() > row.lease_until - LEASE + TOO_LATE:
+            return NotSent("claimed too long ago")
+        try:
+            parameters = parameters_of(row.chat_id, row.payload)
+        except ValueError as error:
+            return Rejected(str(error))
+        try:
+            result = await self._api.call(row.method, parameters)
+        except Exception as error:  # noqa: BLE001 - judged by kind
+            return outcome_of(error)
+        return Sent(_message_id(result))
+
+
+def _message_id(result: object) -> int | None:
+    """Of a message, or of the first of an album; some methods return true."""
+    if isinstance(result, list) and result:
+        result = result[0]
+    number = result.get("message_id") if isinstance(result, dict) else None
+    return number if isinstance(number, int) else None

@@ -1,0 +1,32 @@
+"""Floors on the half of the corpora that no rule was tuned on."""
+
+from tests.core.replies.corpora import flag_verdicts, reply_verdicts, rows
+
+
+def test_the_corpora_are_as_large_as_they_should_be() -> None:
+    sizes = {
+        name: len(rows(name, "built with")) + len(rows(name, "set aside"))
+        for name in ("replies", "red_flags", "trips")
+    }
+    assert sizes["replies"] >= 600
+    assert sizes["red_flags"] >= 300
+    assert sizes["trips"] >= 120
+
+
+def test_replies_set_aside_are_read_right_and_hardly_ever_wrong() -> None:
+    verdicts = reply_verdicts("set aside")
+    total = verdicts.total()
+    assert verdicts["right"] >= 0.85 * total
+    assert verdicts["wrong"] <= 0.03 * total
+
+
+def test_red_flags_set_aside_are_found_and_harmless_words_left_alone() -> None:
+    verdicts = flag_verdicts("set aside")
+    flags = {
+        taken: sum(verdicts[said, taken] for said in ("alarm", "ask"))
+        for taken in ("alarm", "ask", "nothing")
+    }
+    harmless = {taken: verdicts["nothing", taken] for taken in ("alarm", "ask", "nothing")}
+    assert flags["nothing"] <= 0.05 * sum(flags.values())
+    assert harmless["alarm"] <= 0.02 * sum(harmless.values())
+    assert harmless["ask"] <= 0.10 * sum(harmless.values())
