@@ -247,10 +247,17 @@ def _trip_days(trip: Trip) -> str:
 def _next_week(coming: NextWeek) -> Iterator[str]:
     yield f"Next week: <b>{_size(coming)}</b>{_beside(coming)}."
     yield "Odds of keeping " + " · ".join(_odds(coming, size) for size in coming.sizes) + "."
-    if coming.why:
-        yield f"Why: {cut(coming.why, LONGEST_QUOTE)}."
+    if reasons := _reasons(coming.why):
+        yield f"Why: {cut(reasons, LONGEST_QUOTE)}."
     if coming.explore:
         yield f"{coming.explore} could be tried, as an experiment."
+
+
+def _reasons(why: str) -> str:
+    """The sentence without the odds and the advice to talk, which stand beside it already."""
+    return "; ".join(
+        part for part in why.rstrip(". ").split("; ") if " %" not in part and part != "talk first"
+    )
 
 
 def _size(coming: NextWeek) -> str:

@@ -155,6 +155,14 @@ def test_drift_is_told_in_words(engaged: float, says: str | None) -> None:
     assert word is None if says is None else word is not None and word.startswith(says)
 
 
+def test_the_reason_leaves_out_the_odds_that_stand_beside_it() -> None:
+    why = "Three 82 % (2.6 done), two 91 % (1.9 done); 5 of 6 done at home; the last week was not kept; talk first"
+    told = Reader(client_block(replace(some.SORE, next_week=some.coming(3, why=why)))).shown
+    assert told.endswith("\nWhy: 5 of 6 done at home; the last week was not kept.")
+    only_odds = replace(some.SORE, next_week=some.coming(3, why="Three 82 % (2.6 done)"))
+    assert "Why" not in client_block(only_odds)
+
+
 @pytest.mark.parametrize(
     ("changes", "line"),
     [
