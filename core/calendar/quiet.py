@@ -74,22 +74,42 @@ def evening_before(at: dt.datetime, whereabouts: Whereabouts, quiet: QuietHours)
 def session_prompt(
     day: dt.date, time: dt.time, *, lead: dt.timedelta, whereabouts: Whereabouts, quiet: QuietHours
 ) -> dt.datetime | None:
-    """When to prompt for the session of a local date and time, or None where that date has no minute outside quiet hours.
+    """When to prompt for the session of a local date and time, or None where that date has no minute to prompt in.
 
     ``lead`` before the session. Where that is quiet: when quiet hours end, if the session has not begun by then, else on the
-    evening before. Where the client never lives the very minute (a flight took that part of the day): as near as the day allows.
+    evening before. Where that evening is out of reach: late, on the waking morning of the same date. Where the client never lives
+    the very minute (a flight took that part of the day): as near to it as the day allows.
     """
     awake = waking(day, whereabouts, quiet)
     if not any(part.length >= _MINUTE for part in awake):
         return None
     begins = whereabouts.resolve(day, time)
     if begins is None:
-        return _nearest(awake, dt.datetime.combine(day, time), whereabouts)
+        prompt = _nearest(awake, dt.datetime.combine(day, time), whereabouts)
+    else:
+        prompt = _before(begins, lead, whereabouts, quiet)
+    if whereabouts.stay_at(prompt).in_reach:
+        return prompt
+    return _late(begins or prompt, day, whereabouts, quiet)
+
+
+def _before(
+    begins: dt.datetime, lead: dt.timedelta, whereabouts: Whereabouts, quiet: QuietHours
+) -> dt.datetime:
     prompt = begins - lead
     if not is_quiet(prompt, whereabouts, quiet):
         return prompt
     woken = wakes_at(prompt, whereabouts, quiet)
     return woken if woken <= begins else evening_before(prompt, whereabouts, quiet)
+
+
+def _late(
+    begins: dt.datetime, day: dt.date, whereabouts: Whereabouts, quiet: QuietHours
+) -> dt.datetime | None:
+    """The first waking instant after a session began, if it is still that date and in reach."""
+    woken = wakes_at(begins, whereabouts, quiet)
+    same_day = whereabouts.local_day(woken) == day
+    return woken if same_day and whereabouts.stay_at(woken).in_reach else None
 
 
 def _nearest(awake: tuple[Interval, ...], wall: dt.datetime, whereabouts: Whereabouts) -> dt.datetime:

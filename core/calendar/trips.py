@@ -18,9 +18,7 @@ from core.terms import Room
 _DAY = dt.timedelta(days=1)
 _BEGINNING = dt.datetime(1970, 1, 1, tzinfo=dt.UTC)
 _END = dt.datetime(2201, 1, 1, tzinfo=dt.UTC)
-_FARTHEST = dt.timedelta(
-    hours=26
-)  # more than any zone's clocks have been from UTC, so a local date lies this near to the UTC one
+_FARTHEST = dt.timedelta(hours=26)  # farther than any zone's clocks have been from UTC
 _YEARS = range(1971, 2200)
 
 

@@ -14,7 +14,6 @@ class Pen:
     """Draws on one sheet. Positions and sizes are in pixels; ``y`` grows downwards, and text stands on its baseline."""
 
     def __init__(self, width: int, height: int, paper: str) -> None:
-        self._size = (width, height)
         self._sheet = Image.new("RGB", (width * _SCALE, height * _SCALE), paper)
         self._draw = ImageDraw.Draw(self._sheet)
 
@@ -64,7 +63,7 @@ class Pen:
     def png(self) -> bytes:
         """The finished picture; the same strokes make the same bytes."""
         kept = io.BytesIO()
-        self._sheet.resize(self._size, Image.Resampling.LANCZOS).save(kept, "PNG", optimize=True)
+        self._sheet.reduce(_SCALE).save(kept, "PNG")
         return kept.getvalue()
 
 

@@ -15,8 +15,9 @@ class NextWeek:
     """What is recommended for the coming week.
 
     ``keep`` and ``expected`` hold, by size, the odds of keeping a promise and the number that would be done. ``why`` is a
-    sentence without those odds, since they are shown beside it. ``if_open_done`` is the number where asks of the running week
-    are open and get done, None where none is open. ``explore`` is a size offered as an experiment.
+    sentence whose parts semicolons set apart; those that give odds in per cent are not repeated beside them. ``if_open_done`` is
+    the number where asks of the running week are open and get done, None where none is open. ``explore`` is a size offered as an
+    experiment.
     """
 
     recommended: int

@@ -6,15 +6,12 @@ was excused, a hairline where it is open; an extra leans. The blue and the ochre
 
 import enum
 import itertools
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from core.digest.drawing import Pen
 from core.digest.facts import ClientWeek
+from core.digest.look import BLUE, FAINT, OCHRE
 
-BLUE = "#24618F"
-OCHRE = "#C8801E"
-FAINT = "#66707A"
 _HAIR = 3.0
 _MOST = 14  # strokes that a row has room for
 
@@ -83,8 +80,3 @@ def draw_stroke(pen: Pen, x: float, foot: float, stroke: Stroke, size: Size) -> 
             pen.bar(x + (size.width - _HAIR) / 2, foot, _HAIR, size.height, FAINT)
         case Stroke.EXTRA:
             pen.leaning_bar(x, foot, size.width, size.height, OCHRE)
-
-
-def key() -> Iterator[Stroke]:
-    """The strokes that a reader may meet, in their order."""
-    return iter(Stroke)

@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 from dateutil.rrule import rrulestr  # type: ignore[import-untyped]
 
-from core.calendar import ical, zones
+from core.calendar import trip_file, zones
 
 NEW_YORK = "America/New_York"
 
@@ -50,6 +50,8 @@ def test_a_time_in_the_gap_of_vancouver_and_the_day_after() -> None:
         # RFC 5545 §3.8.5.3: 'an example where the days generated makes a difference because of WKST'
         ("FREQ=WEEKLY;INTERVAL=2;COUNT=4;BYDAY=TU,SU;WKST=MO", "19970805", ["0805", "0810", "0819", "0824"]),
         ("FREQ=WEEKLY;INTERVAL=2;COUNT=4;BYDAY=TU,SU;WKST=SU", "19970805", ["0805", "0817", "0819", "0831"]),
+        # RFC 5545 §3.8.5.3: 'an example where an invalid date (i.e., February 30) is ignored'
+        ("FREQ=MONTHLY;BYMONTHDAY=15,30;COUNT=5", "19970115", ["0115", "0130", "0215", "0315", "0330"]),
         # RFC 5545 §3.8.5.3: Tuesday and Thursday for five weeks
         (
             "FREQ=WEEKLY;COUNT=10;WKST=SU;BYDAY=TU,TH",
@@ -65,7 +67,7 @@ def test_a_trip_that_repeats_falls_on_the_days_of_the_standard(
         "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:x\r\nBEGIN:VEVENT\r\nUID:1\r\nSUMMARY:Leg\r\n"
         f"DTSTART;VALUE=DATE:{start}\r\nRRULE:{rule}\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n"
     )
-    reading = ical.read_spans(
-        text.encode(), since=dt.date(1997, 7, 1), until=dt.date(1997, 12, 31), zone=NEW_YORK
+    reading = trip_file.read_spans(
+        text.encode(), since=dt.date(1997, 1, 1), until=dt.date(1997, 12, 31), zone=NEW_YORK
     )
     assert [f"{span.first:%m%d}" for span in reading.spans] == days

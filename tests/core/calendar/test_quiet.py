@@ -26,19 +26,21 @@ def utc(month: int, day: int, hour: int = 0, minute: int = 0) -> dt.datetime:
 
 
 @given(some.whereabouts, some.quiets, some.days, some.times, some.leads)
-def test_no_prompt_falls_into_quiet_hours(
+def test_no_prompt_falls_into_quiet_hours_or_where_there_is_no_signal(
     where: Whereabouts, quiet: QuietHours, day: dt.date, time: dt.time, lead: dt.timedelta
 ) -> None:
     at = session_prompt(day, time, lead=lead, whereabouts=where, quiet=quiet)
-    assert (at is None) == (not has_waking_minute(day, where, quiet))
     assert at is None or not is_quiet(at, where, quiet)
+    assert at is None or where.stay_at(at).in_reach
+    assert at is None or has_waking_minute(day, where, quiet)
 
 
-@given(some.whereabouts, some.quiets, some.days, some.times, some.leads)
-def test_a_prompt_does_not_come_after_its_session(
+@given(some.whereabouts_in_reach, some.quiets, some.days, some.times, some.leads)
+def test_where_there_is_a_signal_each_date_with_a_waking_minute_has_a_prompt_and_not_after_its_session(
     where: Whereabouts, quiet: QuietHours, day: dt.date, time: dt.time, lead: dt.timedelta
 ) -> None:
     at = session_prompt(day, time, lead=lead, whereabouts=where, quiet=quiet)
+    assert (at is not None) == has_waking_minute(day, where, quiet)
     begins = where.resolve(day, time)
     assert at is None or begins is None or at <= begins
 
@@ -146,6 +148,37 @@ def test_a_session_at_an_hour_before_the_day_begins_is_prompted_when_it_does() -
     assert session_prompt(dt.date(2026, 6, 6), dt.time(18), lead=HOUR, whereabouts=where, quiet=USUAL) == utc(
         6, 6, 10
     )
+
+
+AT_SEA = Trip(
+    place="the survey ship",
+    zone="Europe/Lisbon",
+    first=dt.date(2026, 11, 28),
+    last=dt.date(2026, 11, 29),
+    in_reach=False,
+)
+
+
+@pytest.mark.parametrize(
+    ("day", "session", "prompt"),
+    [
+        (MONDAY, dt.time(6), utc(11, 30, 7)),  # the evening before is at sea: late, but on the day
+        (MONDAY, dt.time(18), utc(11, 30, 17)),
+        (dt.date(2026, 11, 29), dt.time(18), None),
+        (dt.date(2026, 11, 28), dt.time(6), utc(11, 27, 20)),
+    ],
+)
+def test_where_there_is_no_signal_nobody_is_prompted(
+    day: dt.date, session: dt.time, prompt: dt.datetime | None
+) -> None:
+    where = Whereabouts(Stay(zone="Europe/Lisbon"), (AT_SEA,))
+    assert session_prompt(day, session, lead=HOUR, whereabouts=where, quiet=USUAL) == prompt
+
+
+def test_half_a_waking_minute_is_none() -> None:
+    nearly_always = QuietHours(dt.time(0, 0, 30), dt.time(0))
+    assert waking(MONDAY, LISBON, nearly_always) != ()
+    assert not has_waking_minute(MONDAY, LISBON, nearly_always)
 
 
 def test_a_date_left_with_nothing_but_quiet_hours_has_no_waking_minute() -> None:

@@ -171,6 +171,15 @@ def test_a_time_that_the_clocks_skip_is_reckoned_with_the_offset_before() -> Non
     assert Whereabouts(LONDON).local_at(utc(3, 29, 1, 30)).time() == dt.time(2, 30)
 
 
+def test_a_time_that_the_clocks_skip_elsewhere_is_not_lived_because_of_it() -> None:
+    """Home to Auckland out of New York: 02:30 on 8 March is skipped by the clocks there and by the flight here."""
+    away = trip("America/New_York", dt.date(2026, 3, 1), dt.date(2026, 3, 7))
+    assert (
+        Whereabouts(Stay(zone="Pacific/Auckland"), (away,)).resolve(dt.date(2026, 3, 8), dt.time(2, 30))
+        is None
+    )
+
+
 def test_the_stay_carries_what_the_trip_says() -> None:
     ship = trip(
         "Atlantic/Azores",

@@ -34,15 +34,18 @@ quiets = st.one_of(st.just(QuietHours()), st.builds(QuietHours, times, times))
 
 
 @st.composite
-def trips(draw: st.DrawFn) -> Trip:
+def trips(draw: st.DrawFn, in_reach: st.SearchStrategy[bool]) -> Trip:
     first = draw(days)
     nights = draw(st.one_of(st.none(), st.integers(0, 20)))
     last = None if nights is None else first + dt.timedelta(days=nights)
-    return Trip(place="Elsewhere", zone=draw(zones), first=first, last=last, in_reach=draw(st.booleans()))
+    return Trip(place="Elsewhere", zone=draw(zones), first=first, last=last, in_reach=draw(in_reach))
 
 
-whereabouts = st.builds(
-    Whereabouts,
-    st.builds(Stay, zone=zones),
-    st.lists(trips(), max_size=4).map(tuple),
-)
+def _whereabouts(in_reach: st.SearchStrategy[bool]) -> st.SearchStrategy[Whereabouts]:
+    return st.builds(
+        Whereabouts, st.builds(Stay, zone=zones), st.lists(trips(in_reach), max_size=4).map(tuple)
+    )
+
+
+whereabouts = _whereabouts(st.booleans())
+whereabouts_in_reach = _whereabouts(st.just(value=True))

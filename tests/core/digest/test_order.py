@@ -40,7 +40,7 @@ def test_who_needs_the_coach_most_comes_first_and_the_well_come_last_by_name() -
 def test_of_two_with_the_same_need_the_one_with_more_reasons_and_the_likelier_gone_comes_first() -> None:
     alone, more = (
         replace(some.STEADY, said=("Hm.",)),
-        replace(some.AWAY, said=("Hm.",), sleep=some.slept(5, short=5)),
+        replace(some.AWAY, engaged=0.97, said=("Hm.",), sleep=some.slept(5, short=5)),
     )
     assert in_order((alone, more)) == (more, alone)
     surer, likelier = replace(some.STEADY, engaged=0.45), replace(some.STEADY, engaged=0.3)

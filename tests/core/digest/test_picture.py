@@ -4,6 +4,7 @@ from dataclasses import replace
 import pytest
 from PIL import Image
 
+from core.digest import look
 from core.digest.drawing import drawable, fitted, width_of
 from core.digest.facts import GroupWeek, Pain
 from core.digest.picture import WIDTH, picture
@@ -78,6 +79,22 @@ def test_each_session_is_one_stroke_and_extras_come_last() -> None:
         Stroke.EXTRA,
     )
     assert strokes_of(some.NEW) == ()
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance: WCAG 2.2, definitions."""
+    parts = [int(colour[n : n + 2], 16) / 255 for n in (1, 3, 5)]
+    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+@pytest.mark.parametrize(
+    ("colour", "least"),
+    [(look.INK, 4.5), (look.FAINT, 4.5), (look.DARK_OCHRE, 4.5), (look.BLUE, 3), (look.OCHRE, 3)],
+)
+def test_words_and_strokes_stand_out_from_the_paper(colour: str, least: float) -> None:
+    """WCAG 2.2, success criteria 1.4.3 (text, 4.5 to 1) and 1.4.11 (graphics, 3 to 1)."""
+    assert (luminance(look.PAPER) + 0.05) / (luminance(colour) + 0.05) >= least
 
 
 def test_no_two_kinds_of_stroke_look_alike_without_colour() -> None:

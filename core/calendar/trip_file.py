@@ -1,14 +1,13 @@
-"""iCalendar (RFC 5545): a client's asks as a feed, and trips out of a calendar file that a client sends.
+"""Trips out of a calendar file (RFC 5545) that a client sends.
 
-Out, a session is written in UTC: every calendar shows that in the zone of the phone that looks at it, which is the one that the
-client is in, and it needs no VTIMEZONE. In, the file is a stranger's: it is measured before it is parsed, and nothing that could
-go on without end is expanded.
+The file is a stranger's: it is measured before it is parsed, its own zone definitions are dropped, and nothing that could go on
+without end is expanded.
 """
 
 import datetime as dt
 import itertools
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import icalendar
@@ -24,7 +23,10 @@ _DEEPEST = 4
 _LONG_ENOUGH = dt.timedelta(hours=12)  # a timed event shorter than this is no trip (common sense, no source)
 _RULE_PARTS = frozenset({"FREQ", "COUNT", "UNTIL", "INTERVAL", "BYDAY", "WKST"})
 _FREQUENCIES = frozenset({"DAILY", "WEEKLY", "MONTHLY", "YEARLY"})
-_MOST_REPEATS = 200
+_WEEKDAY = re.compile(r"[+-]?[1-5]?(MO|TU|WE|TH|FR|SA|SU)", re.IGNORECASE)
+_MOST_REPEATING = 20  # events that repeat at all
+_MOST_REPEATS = 200  # of one event
+_LONGEST_INTERVAL = 60
 _OLDEST = 5  # years that a repetition may go back
 _CROOKED = (
     ValueError,
@@ -33,57 +35,6 @@ _CROOKED = (
     LookupError,
     ArithmeticError,
 )  # what a broken file raises in the library
-_CONTROL = re.compile(r"[\x00-\x09\x0b-\x1f\x7f]")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
-    """An ask as it stands in a client's calendar.
-
-    ``key`` names the ask for ever, so that a move changes the entry rather than adding one; ``revision`` rises with each change;
-    ``begins`` is an instant, or None where only the day is known: then the whole day.
-    """
-
-    key: str
-    revision: int
-    day: dt.date
-    begins: dt.datetime | None
-    minutes: int
-    title: str
-    text: str = ""
-
-
-def write_feed(entries: Iterable[Entry], *, name: str, revised_at: dt.datetime) -> bytes:
-    """The feed of one client; the same bytes for the same arguments."""
-    calendar = icalendar.Calendar()
-    calendar.add("prodid", "-//Keptword//Sessions//EN")
-    calendar.add("version", "2.0")
-    calendar.add("method", "PUBLISH")
-    calendar.add("x-wr-calname", _plain(name))
-    for entry in entries:
-        calendar.add_component(_event(entry, revised_at))
-    return bytes(calendar.to_ical())
-
-
-def _event(entry: Entry, revised_at: dt.datetime) -> icalendar.Event:
-    event = icalendar.Event()
-    event.add("uid", f"{entry.key}@keptword")
-    event.add("sequence", entry.revision)
-    event.add("dtstamp", revised_at.astimezone(dt.UTC))
-    event.add("summary", _plain(entry.title))
-    if entry.text:
-        event.add("description", _plain(entry.text))
-    if entry.begins is None:
-        event.add("dtstart", entry.day)
-        event.add("transp", "TRANSPARENT")
-        return event
-    event.add("dtstart", entry.begins.astimezone(dt.UTC))
-    event.add("duration", dt.timedelta(minutes=entry.minutes))
-    return event
-
-
-def _plain(text: str) -> str:
-    return _CONTROL.sub(" ", text)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,6 +65,10 @@ def read_spans(data: bytes, *, since: dt.date, until: dt.date, zone: str) -> Rea
     try:
         events = [event for event in calendar.walk("VEVENT") if "DTSTART" in event]
         candidates = [event for event in events if _may_be_trip(event)]
+        if sum("RRULE" in event for event in candidates) > _MOST_REPEATING:
+            raise Refused(
+                f"More than {_MOST_REPEATING} trips in the calendar file repeat; send one with only the trips in it."
+            )
         spans = {span for event in candidates for span in _spans(event, since, until, zone)}
     except _CROOKED as error:
         raise Refused(
@@ -205,18 +160,30 @@ def _require_end(event: icalendar.Component) -> None:
             raise Refused(
                 f"The event '{_title(event)}' repeats without end; give it an end, or send the trips one by one."
             )
-        interval, count = (int(_first(rule, part, 1)) for part in ("INTERVAL", "COUNT"))
-        plain = set(rule) <= _RULE_PARTS and str(_first(rule, "FREQ", "")).upper() in _FREQUENCIES
-        if not plain or not 1 <= interval <= 60 or not 1 <= count <= _MOST_REPEATS:
+        if not _is_plain(rule):
             raise Refused(
                 f"The event '{_title(event)}' repeats in a way that is not read; send its trips one by one."
             )
 
 
-def _first(rule: icalendar.vRecur, part: str, default: str | int) -> str | int:
-    values = rule.get(part, [default])
-    value = values[0] if isinstance(values, list) else values
-    return value if isinstance(value, str | int) else default
+def _is_plain(rule: icalendar.vRecur) -> bool:
+    """Whether a rule is one that people use and that soon comes to an end: no seconds, no sixth Mondays."""
+    frequency = str(_values(rule, "FREQ")[0]).upper()
+    parts = _RULE_PARTS | ({"BYMONTHDAY"} if frequency == "MONTHLY" else set())
+    interval, count = (int((_values(rule, part) or ["1"])[0]) for part in ("INTERVAL", "COUNT"))
+    return (
+        set(rule) <= parts
+        and frequency in _FREQUENCIES
+        and 1 <= interval <= _LONGEST_INTERVAL
+        and 1 <= count <= _MOST_REPEATS
+        and all(_WEEKDAY.fullmatch(day) for day in _values(rule, "BYDAY"))
+        and all(1 <= int(day) <= 31 for day in _values(rule, "BYMONTHDAY"))
+    )
+
+
+def _values(rule: icalendar.vRecur, part: str) -> list[str]:
+    values = rule.get(part, [])
+    return [str(value) for value in (values if isinstance(values, list) else [values])]
 
 
 def _spans(event: icalendar.Component, since: dt.date, until: dt.date, zone: str) -> Iterator[Span]:
