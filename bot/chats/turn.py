@@ -168,6 +168,12 @@ class Turn:
         else:
             await self.say(text, rows)
 
+    async def show_menu(self, commands: Mapping[str, str]) -> None:
+        """Give this chat its own list of commands."""
+        listed = [{"command": name, "description": words} for name, words in commands.items()]
+        body: dict[str, Any] = {"commands": listed, "scope": {"type": "chat", "chat_id": self.chat_id}}
+        await self.speaker.send(self.chat_id, "setMyCommands", body, kind=Kind.EDIT)
+
     async def used(self) -> None:
         """Take the buttons off the message that was pressed."""
         if self.incoming.message_id is not None and self.incoming.button:

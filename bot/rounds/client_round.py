@@ -245,8 +245,11 @@ async def tell_promise(round_: Round, due: Due) -> None:
     if round_.client.silent_since is not None:
         await silence.promise_in_silence(round_.tx, round_.client, promise.week, round_.at)
         return
-    promise = await house.promises.save(round_.tx, replace(promise, told_at=round_.at))
-    if is_stale(due, round_.at) or not await _may_send(round_, due, Unasked.WEEKLY):
+    again = promise.tellings > 0  # the coach changed it: that is the coach's message, outside the budget
+    promise = await house.promises.save(
+        round_.tx, replace(promise, told_at=round_.at, tellings=promise.tellings + 1)
+    )
+    if is_stale(due, round_.at) or not (again or await _may_send(round_, due, Unasked.WEEKLY)):
         return
     asks = [a for a in await house.asks_of_week(round_.tx, round_.client.id, promise.week) if a.is_open]
     hour = asks[0].at if asks else round_.client.usual_time

@@ -128,18 +128,18 @@ class _NameView:
         return self._gazetteer.folded(index)
 
 
-def find_places(name: str) -> list[PlaceFound]:
+def find_places(name: str, *, forgiving: bool = True) -> list[PlaceFound]:
     """The places that may be meant, the likeliest first; empty where there is none.
 
     A country, region or state may follow the name ('Cambridge, UK', 'Portland Maine'). Spelling is forgiven where nothing bears
-    the name as written: one letter in a short name, two in a long one.
+    the name as written: one letter in a short name, two in a long one; not at all unless ``forgiving``.
     """
     folded = fold(name)
     if not 2 <= len(folded) <= 60:
         return []
     if country_code(folded.removeprefix("the ")):
         return _country_as_place(folded.removeprefix("the "))
-    return _bearing(folded) or _bearing_nearly(folded)
+    return _bearing(folded) or (_bearing_nearly(folded) if forgiving else [])
 
 
 def the_one(found: Sequence[PlaceFound]) -> PlaceFound | None:

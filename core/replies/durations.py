@@ -38,12 +38,20 @@ class Length:
 
 def lengths(text: str) -> Iterator[Length]:
     for found in DURATION.finditer(text):
-        yield Length(_minutes(found), found.start(), found.end())
+        start = found.start("hi") if _is_no_range(found) else found.start()
+        yield Length(_minutes(found), start, found.end())
+
+
+def _is_no_range(found: re.Match[str]) -> bool:
+    """'Effort 7 - 40 min' is a seven and forty minutes."""
+    return bool(found["lo"]) and not float(found["lo"]) < float(found["hi"]) <= 3 * float(found["lo"])
 
 
 def _minutes(found: re.Match[str]) -> float:
     if found["h"]:
         return 60.0 * int(found["h"]) + int(found["m"])
+    if found["lo"] and _is_no_range(found):
+        return float(found["hi"]) * _MINUTES[found["range_unit"]]
     if found["lo"]:
         return (float(found["lo"]) + float(found["hi"])) / 2 * _MINUTES[found["range_unit"]]
     if found["n"]:

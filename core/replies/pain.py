@@ -21,7 +21,8 @@ _PLACES: tuple[tuple[str, Place], ...] = (
     ),
     (
         (
-            r"backs?(?! (?:from|to|at|home|on|in|by|again|squats?|rows?|sunday|monday|tuesday|wednesday|friday|"
+            r"backs?(?! (?:from|to|at|home|on|in|by|again|squats?|rows?|sunday|monday|tuesday|wednesday|"
+            r"friday|"
             r"thursday|saturday))"
         ),
         Place.BACK,
@@ -45,7 +46,8 @@ _PLACES: tuple[tuple[str, Place], ...] = (
     ),
     (
         (
-            r"stomach|belly|tummy|abdomen|side|ribs?|rib ?cage|shins?|fingers?|thumbs?|hands?|forearms?|arms?|"
+            r"stomach|belly|tummy|abdomen|side|ribs?|rib ?cage|shins?|fingers?|thumbs?|hands?|forearms?|"
+            r"arms?|"
             r"biceps?|triceps?|jaw|tooth|teeth|"
             r"legs?|lats?|abs|ears?|eyes?|face|tooth ?ache|stomach ?ache|tummy ?ache|belly ?ache|pelvis|gut|"
             r"knuckles?|palms?|bum|butt|muscle"

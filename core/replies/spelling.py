@@ -24,6 +24,12 @@ def mend(word: str) -> str:
     return _mended(word)
 
 
+def mend_dates(word: str) -> str:
+    """As ``mend``, but only where a day, a month or the like was meant: names of places stay as they are."""
+    mended = mend(word)
+    return mended if mended in _words_of("date_words.txt") else word
+
+
 @lru_cache(maxsize=4_096)
 def _mended(word: str) -> str:
     known = _vocabulary()
@@ -57,15 +63,14 @@ def _by_length() -> dict[int, list[str]]:
     return words
 
 
-@cache
 def _vocabulary() -> frozenset[str]:
     return _words_of("vocabulary.txt")
 
 
-@cache
 def _ordinary() -> frozenset[str]:
     return _words_of("ordinary.txt")
 
 
+@cache
 def _words_of(name: str) -> frozenset[str]:
     return frozenset((files("core.replies") / "data" / name).read_text(encoding="utf-8").split())

@@ -16,11 +16,13 @@ from core.replies.durations import lengths
 from core.replies.effort import Exertion, read_effort
 from core.replies.ills import is_low, is_unwell
 from core.replies.intents import is_courtesy, is_for_coach, is_question, pause_days, wants_stop
-from core.replies.meaning import Asked, Meaning, Said, Urgency
+from core.replies.meaning import Asked, Meaning, Said, TripSaid, Urgency
 from core.replies.outcome import Signs, read_signs
 from core.replies.pain import read_pain
 from core.replies.red_flags import read_red_flags
 from core.replies.sleep import Night, read_sleep
+from core.replies.spelling import mend_dates
+from core.replies.trips import about_trip, read_trip
 from core.replies.wording import Words, plain_words
 from core.terms import Place
 
@@ -35,6 +37,7 @@ _CORRECTS = re.compile(
     r"or rather|on second thoughts?|oops|my mistake|typo|strike that|forget that|ignore that|"
     r"sorry(?= ,? ?\d))\b(?: ,| \.)* ?"
 )
+_CORRECTS_A_TRIP = re.compile(rf"{_CORRECTS.pattern}| ?, sorry ,? ?")
 _WIPES = re.compile(r"\b(?:scrap|scratch|strike|forget|ignore) that\b")
 _CARE = ("pain", "urgent", "unwell", "tell_coach", "question", "stop", "pause")
 _OF_A_SESSION = ("outcome", "minutes", "effort", "move_to", "time")
@@ -45,6 +48,7 @@ class _Context:
     asked: Asked
     now: dt.datetime
     zone: str
+    has_trip: bool = False
 
     @property
     def today(self) -> dt.date:
@@ -59,7 +63,9 @@ def understand(text: str, *, asked: Asked, now: dt.datetime, zone: str) -> Meani
     words = plain_words(text)
     context = _Context(asked, now, zone)
     parts = _CORRECTS.split(words.plain)
-    meaning = _read(words, parts[0], context)
+    trip = _trip(words, context) if not wants_stop([words.plain]) else None
+    context = replace(context, has_trip=trip is not None)
+    meaning = replace(_read(words, parts[0], context), trip=trip)
     for correction, part in zip(_CORRECTS.finditer(words.plain), parts[1:], strict=True):
         meaning = _corrected(meaning, part, words, context, wiped=bool(_WIPES.search(correction.group())))
     if asked is Asked.SESSION and meaning.minutes is not None and meaning.outcome is None:
@@ -134,6 +140,8 @@ def _with_facts(care: Meaning, clauses: list[Clause], context: _Context) -> Mean
     """Sleep, then effort, then what is left of the numbers, each reader taking its words away from the next."""
     asked = context.asked
     told = [clause for clause in clauses if not (clause.asks and _is_plain_question(clause))]
+    if context.has_trip:
+        told = _without_trip(told, context)
     night = read_sleep(own_text(told), asked=asked is Asked.SLEEP)
     exertion = read_effort(night.rest, asked=asked is Asked.EFFORT)
     signs = read_signs(_left(told, night), asked=asked is Asked.SESSION)
@@ -158,6 +166,36 @@ def _with_facts(care: Meaning, clauses: list[Clause], context: _Context) -> Mean
         unknown=night.doubtful or exertion.doubtful or week.doubtful or doubt,
     )
     return _with_move(read, exertion.rest, context)
+
+
+def _trip(words: Words, context: _Context) -> TripSaid | None:
+    """The trip that the words tell of, read from names as they were spelled."""
+    text = " ".join(map(mend_dates, words.unmended.split()))
+    if context.asked is Asked.DAYS:
+        text = re.split(r"\bso\b", text)[0]
+    own = [_own_and_not_trained(part, words) for part in _CORRECTS_A_TRIP.split(text)]
+    return read_trip(own, words.typed, context.today, busy=context.asked is Asked.SESSION)
+
+
+def _own_and_not_trained(part: str, words: Words) -> str:
+    clauses = clauses_of(replace(words, plain=part))
+    return own_text([clause for clause in clauses if not _is_trained_there(clause)])
+
+
+def _is_trained_there(clause: Clause) -> bool:
+    signs = read_signs([clause], asked=False)
+    return max(signs.done, signs.short) >= 0 and not re.search(
+        r"\b(?:fly|flying|off to|going to|heading)\b", clause.text
+    )
+
+
+def _without_trip(clauses: list[Clause], context: _Context) -> list[Clause]:
+    """The clauses that do not speak of the trip."""
+    return [
+        clause
+        for clause in clauses
+        if not about_trip(clause.text, context.today, after_so=context.asked is Asked.DAYS)
+    ]
 
 
 def _is_plain_question(clause: Clause) -> bool:

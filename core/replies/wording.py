@@ -62,6 +62,10 @@ _CONTRACTED = (
     ),
     (re.compile(r"\b(whats|hows|wheres|whens)\b"), lambda found: found[1][:-1] + " is"),
     (re.compile(r"\bdunno\b"), "do not know"),
+    (
+        re.compile(r"\bbc\b(?= (?:i|it|my|of|the|we|they|he|she|no|gym|work|there|im|was|is|had)\b)"),
+        "because",
+    ),
     (re.compile(r"\bidk\b"), "i do not know"),
     (re.compile(r"\b(gonna|gunna)\b"), "going to"),
     (re.compile(r"\bwanna\b"), "want to"),
@@ -81,7 +85,7 @@ _SHORT_FORMS = {
     "yesterday": "yest yday ystd",
     "please": "pls plz plse pleas pleez",
     "thanks": "thx tx thnx thanx tnx ty tysm cheers ta thankyou gracias merci danke",
-    "because": "bc cos coz cuz becuase",
+    "because": "cos coz cuz becuase",
     "you": "u ya'll",
     "your": "ur",
     "are": "r",
@@ -95,7 +99,6 @@ _SHORT_FORMS = {
     "min": "mins minute minutes minuets mintues minuts mns mn",
     "hour": "hours hr hrs hrs. hours. huor huors houres",
     "session": "sesh sessions",
-    "dizzy": "dizy",
     "message": "msg",
     "appointment": "appt",
     "monday": "mon mondays mons",
@@ -130,9 +133,15 @@ _WEDNESDAY = re.compile(r"(?<!newly )(?<!got )(?<!get )(?<!getting )(?<!\bbe )\b
 
 _DAY = r"(?:mon|tues?|wed|thu(?:rs?)?|fri|sat|sun)(?:days?|nesdays?|urdays?)?"
 _DAY_RANGE = re.compile(rf"\b({_DAY}) ?- ?(?={_DAY}\b)")
-_NUMBER_RANGE = re.compile(r"(?<=[\dapmhsndrt]) ?- ?(?=\d|t\d|c\d)")
+_MONTH = r"(?:jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec)[a-z]{0,6}"
+_RANGE_MARK = "\x1f"
+_NUMBER_RANGE = re.compile(
+    rf"(?<=\d) ?- ?(?=\d|[tc]\d)|(?<=\dh) ?- ?(?=\d)|(?<=\d(?:st|nd|rd|th)) ?- ?(?=\d)|"
+    rf"(?<=\d) ?- ?(?={_MONTH} \d)"
+)
+_MONTH_RANGE = re.compile(rf"\b({_MONTH}) ?- ?(?=\d|{_MONTH})")
 _HYPHEN = re.compile(r"(?<=[^\W_])-(?=[^\W_])")
-_LOOSE_DASH = re.compile(r"(?<!\d) -+ | -+ (?!\d|[tc]\d)|--+")
+_LOOSE_DASH = re.compile(r" -+ |--+")
 _MINUS = re.compile(r"(?:(?<=^)|(?<=\s))-(?=\d)")
 _JOINED_UNIT = re.compile(
     r"(?<![a-z\d])(\d{1,4}(?:\.\d{1,2})?)(?:(m|k|ish)\b| ?(minutes|minute|mins|min|hours|hour|hrs|hr|h|"
@@ -160,7 +169,7 @@ _PAST = re.compile(
 _HALF = re.compile(r"\bhalf (\d{1,2})\b(?! ?(?:hour|min|of))")
 _NAMED_HOURS = {"midnight": "t00:00", "noon": "t12:00", "midday": "t12:00"}
 _NAMED_HOUR = re.compile(r"\b(midnight|noon|midday)\b")
-_CLOCK_TO_HOUR = re.compile(r"\b(t\d\d:\d\d) - (\d{1,2}) hour\b")
+_CLOCK_TO_HOUR = re.compile(r"\b(t\d\d:\d\d) \x1f (\d{1,2}) hour\b")
 _DATE_DOT = re.compile(r"\b(\d{1,2})\.(\d{1,2})\.(?!\d)")
 _LETTER_SLASH = re.compile(r"(?<=[a-z])/(?=[a-z])")
 _LABEL = re.compile(r"\b(rpe|effort|sleep|slept)[ :=]*(?=\d)")
@@ -200,9 +209,10 @@ def _apart(text: str) -> str:
     text = " ".join(_clock_words(_DATE_DOT.sub(r"\1.\2", text.replace("\n", " . "))).split())
     text = _HOURS_MINUTES.sub(_hours_minutes, _LABEL.sub(r"\1 ", text))
     text = _JOINED_UNIT.sub(lambda found: f"{found[1]} {_unit(found[2] or found[3])} ", text)
-    text = _DAY_RANGE.sub(r"\1 to ", _NUMBER_RANGE.sub(" - ", text))
-    text = _CLOCK_TO_HOUR.sub(r"\1 - c\2:00", text)
-    text = _LETTER_SLASH.sub(" , ", _HYPHEN.sub(" ", _LOOSE_DASH.sub(" , ", text)))
+    text = _DAY_RANGE.sub(r"\1 to ", _NUMBER_RANGE.sub(f" {_RANGE_MARK} ", text))
+    text = _MONTH_RANGE.sub(rf"\1 {_RANGE_MARK} ", text)
+    text = _CLOCK_TO_HOUR.sub(rf"\1 {_RANGE_MARK} c\2:00", text)
+    text = _LETTER_SLASH.sub(" , ", _HYPHEN.sub(" ", _LOOSE_DASH.sub(" , ", text))).replace(_RANGE_MARK, "-")
     text = _STOPS.sub(_one_stop, text.replace("&", " and ").replace("+", " + "))
     return _LEFT_OVER.sub(" ", _days_of_three_letters(text))
 

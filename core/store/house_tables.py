@@ -233,6 +233,7 @@ promise = Table(
     Column("settled_by", Spelled(Hand)),
     Column("settled_at", UTCDateTime),
     Column("told_at", UTCDateTime),
+    Column("tellings", Integer, nullable=False, default=0),
     _flag("needs_yes"),
     Column("agreed", Integer),
     Column("agreed_by", Spelled(Hand)),

@@ -10,6 +10,7 @@ from core.adherence.advice import Advice, advise
 from core.adherence.forecast import Population, fit
 from core.adherence.history import HistoryRow
 from core.adherence.promise import Settings
+from core.calendar import zones
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client
 from core.store import house
@@ -51,9 +52,18 @@ def away_days(life: Circumstances, week: IsoWeek) -> Mapping[dt.date, bool]:
 
 
 async def issue(
-    tx: AsyncConnection, client: Client, week: IsoWeek, advice: Advice, *, at: dt.datetime
+    tx: AsyncConnection,
+    client: Client,
+    week: IsoWeek,
+    advice: Advice,
+    *,
+    at: dt.datetime,
+    asked: dt.datetime | None = None,
 ) -> Promise:
-    """Write the recommendation down, unless one was issued for this week before: it is never rewritten."""
+    """Write the recommendation down, unless one was issued for this week before: it is never rewritten.
+
+    `asked`: when the coach is asked to settle it, if that is not now.
+    """
     known = await house.promise_for(tx, client.id, week)
     if known is not None and known.issued_at is not None:
         return known
@@ -75,7 +85,7 @@ async def issue(
         expected={str(k): round(e, 3) for k, e in recommendation.odds.expected.items()},
         engaged=round(recommendation.odds.engaged, 4),
         issued_at=at,
-        settle_by=settling.settle_by(at, week, life),
+        settle_by=settling.settle_by(asked or at, week, life),
         minutes=recommendation.minutes if advice_has_history(advice) else client.minutes,
     )
     return await (house.promises.add(tx, issued) if known is None else house.promises.save(tx, issued))
@@ -91,4 +101,6 @@ async def first_promise(tx: AsyncConnection, client: Client, at: dt.datetime) ->
     week = IsoWeek.of(life.today(at)).next()
     learnt, cohort = await population(tx, life.today(at))
     advice = await advice_for(tx, client, at, learnt, cohort.get(str(client.id), []))
-    return await issue(tx, client, week, advice, at=at)
+    coach = await house.coaches.get(tx, client.coach_id)
+    sunday = zones.resolve(week.previous().sunday, coach.digest_at, coach.zone)
+    return await issue(tx, client, week, advice, at=at, asked=max(at, sunday))

@@ -1,6 +1,7 @@
 """Sessions for a client: built to fit where they are, how long they have and what hurts; kept as they were sent."""
 
 import datetime as dt
+from collections.abc import Sequence
 from typing import Any
 
 from sqlalchemy.ext.asyncio import AsyncConnection
@@ -8,56 +9,75 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Role
 from core.people.records import RemoteSession
+from core.programme.build import build_session
+from core.programme.movements import our_library
+from core.programme.session import LONGEST, SHORTEST, Session, SessionRequest
+from core.programme.words import session_cards, session_words
 from core.store import house
 from core.store import house_tables as t
-from core.terms import Place, Room
+from core.terms import Block, Pattern, Place, Room
 from core.usecases import care
 from core.week.model import Ask
 from core.wellbeing.sleep import Night, two_short_nights
 
-Drafted = dict[str, Any]  # {"title": str, "messages": [str], "steps": [str]}
+Drafted = dict[
+    str, Any
+]  # {"title", "messages", "steps", "minutes", "patterns", "keys", "session"}, the last ones only if built
+USUAL_BLOCK = Block.HYPERTROPHY
+LOOK_BACK = 2  # sessions that the next one should differ from
+AVOIDED = frozenset(list(Place)[:9])  # the places that exercises are chosen by
 PAIN_HOLDS_WEEKS = 3
 
 
 async def draft(
     tx: AsyncConnection, client: Client, *, at: dt.datetime, minutes: int, room: Room | None = None
 ) -> Drafted:
-    """Build a session for where the client is now: room, minutes, level, and away from what hurts."""
+    """Build a session for where the client is now: room, minutes, level, away from what hurts, the most overdue first."""
     life = await house.circumstances(tx, client)
     today = life.today(at)
-    where = room or life.where.stay_at(at).room or client.room
     hurts = await care.pains_of(tx, client, since=IsoWeek.of(today).plus(-PAIN_HOLDS_WEEKS))
-    short = await slept_short_twice(tx, client, today)
-    return plain_session(where, minutes, hurts, lighter=short)
+    recent = await recent_bodies(tx, client)
+    request = SessionRequest(
+        block=USUAL_BLOCK,
+        minutes=min(max(minutes, SHORTEST), LONGEST),
+        room=room or life.where.stay_at(at).room or client.room,
+        level=client.level,
+        complaints=hurts & AVOIDED,
+        patterns=most_overdue_first([body.get("patterns", []) for body in recent]),
+        recent=tuple(frozenset(body.get("keys", [])) for body in recent[:LOOK_BACK]),
+        short_sleep=await slept_short_twice(tx, client, today),
+    )
+    return drafted_from(build_session(request, our_library()))
 
 
-MOVES = {
-    "squat": ("squat to a chair", {Place.KNEE, Place.HIP}),
-    "hinge": ("hip hinge with a towel, slow", {Place.LOWER_BACK}),
-    "push": ("push-up, hands on a table if need be", {Place.SHOULDER, Place.WRIST}),
-    "pull": ("row with a towel round a door handle", {Place.ELBOW}),
-    "rotation": ("dead bug, slow", {Place.NECK}),
-}
+def drafted_from(session: Session) -> Drafted:
+    """A session as it is read and kept: whole, in steps, and what it was made of."""
+    return {
+        "title": f"{session.minutes} minutes, {session.room}",
+        "minutes": session.minutes,
+        "messages": [session_words(session)],
+        "steps": session_cards(session, our_library()),
+        "patterns": [str(p) for p in session.patterns],
+        "keys": sorted(session.keys),
+        "session": session.to_json(),
+    }
 
 
-def plain_session(room: Room, minutes: int, hurts: frozenset[Place], *, lighter: bool) -> Drafted:
-    """A round of the five patterns that needs no room at all, without what hurts, as many rounds as fit."""
-    moves = [name for name, avoid in MOVES.values() if not avoid & hurts]
-    rounds = max(1, (minutes - 4) // max(1, len(moves))) - lighter
-    steps = ["Warm up for three minutes: walk on the spot, circle arms and hips."]
-    steps += [
-        f"{name}: 8 to 12 slow repetitions, two more would still go. Rest 30 seconds." for name in moves
-    ]
-    whole = "\n".join([*steps, f"{max(1, rounds)} rounds. Stop if anything hurts."])
-    return {"title": f"{minutes} minutes, {room}", "minutes": minutes, "messages": [whole], "steps": steps}
+def most_overdue_first(trained: Sequence[Sequence[str]]) -> tuple[Pattern, ...]:
+    """Order the patterns by how long ago they were trained; `trained` lists those of each session, the newest first."""
+
+    def sessions_ago(pattern: Pattern) -> int:
+        return next((ago for ago, patterns in enumerate(trained) if pattern in patterns), len(trained))
+
+    return tuple(sorted(Pattern, key=lambda p: (-sessions_ago(p), list(Pattern).index(p))))
 
 
 async def recent_bodies(tx: AsyncConnection, client: Client) -> list[Drafted]:
-    """The last sessions that this client opened, the newest first: for variety, and for what is overdue."""
+    """The last sessions that this client did, the newest first: for variety, and for what is overdue."""
     sent = await house.sessions.list(
         tx,
         t.remote_session.c.client_id == client.id,
-        t.remote_session.c.opened_at.is_not(None),
+        t.remote_session.c.done_at.is_not(None),
         order=[t.remote_session.c.id.desc()],
         limit=8,
     )

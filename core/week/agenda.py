@@ -148,8 +148,11 @@ def _promises(known: Known) -> Iterator[Due]:
     for promise in known.promises:
         if promise.settled is None:
             yield from _unsettled(promise)
-        elif promise.agreed is None:
-            yield from _unagreed(promise, known)
+        else:
+            if promise.told_at is None and (promise.agreed is None or promise.settled == 0):
+                yield from _untold(promise, known)
+            if promise.agreed is None:
+                yield _unagreed(promise, known)
 
 
 def _unsettled(promise: Promise) -> Iterator[Due]:
@@ -163,20 +166,30 @@ def _unsettled(promise: Promise) -> Iterator[Due]:
         )
 
 
-def _unagreed(promise: Promise, known: Known) -> Iterator[Due]:
-    """The client sees the promise when it is settled, or when quiet hours end; at Monday noon or the first prompt it is assumed."""
-    noon = known.life.first_lived(promise.week.monday, settling.MONDAY_NOON)
-    closes_at = min([noon, *first_prompts(promise.week, known)])
-    if promise.told_at is None and promise.settled_at is not None:
+def _untold(promise: Promise, known: Known) -> Iterator[Due]:
+    """The client sees the promise when it is settled, or when quiet hours end."""
+    if promise.settled_at is not None:
         yield Due(
             at=known.life.wake(told_from(promise, known)),
             moment=Moment.TELL_PROMISE,
-            key=f"week:{promise.client_id}:{promise.week}",
+            key=week_key(promise),
             day=promise.week.monday,
             expires_at=promise_expires(promise, known),
             promise=promise,
         )
-    yield Due(
+
+
+def week_key(promise: Promise) -> str:
+    """Name the weekly message: one a week, and another only where the coach changed the number after it."""
+    again = f":{promise.tellings}" if promise.tellings else ""
+    return f"week:{promise.client_id}:{promise.week}{again}"
+
+
+def _unagreed(promise: Promise, known: Known) -> Due:
+    """At Monday noon, or at the first prompt if that is earlier, what the client did not answer is assumed."""
+    noon = known.life.first_lived(promise.week.monday, settling.MONDAY_NOON)
+    closes_at = min([noon, *first_prompts(promise.week, known)])
+    return Due(
         at=closes_at,
         moment=Moment.CLOSE_AGREEING,
         key=f"agree:{promise.id}",

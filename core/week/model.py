@@ -45,6 +45,7 @@ class Promise:
     settled_by: Hand | None = None
     settled_at: dt.datetime | None = None
     told_at: dt.datetime | None = None
+    tellings: int = 0  # how often the client was told a number: a changed one is told again
     needs_yes: bool = (
         False  # more than one above the last promise: without the client's yes the last one stands
     )

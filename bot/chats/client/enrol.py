@@ -23,6 +23,20 @@ from core.store import house
 from core.terms import Level, Place, Room
 
 TOPIC = "enrol"
+MENU = {
+    "week": "where the week stands",
+    "plan": "days, time, and how many",
+    "now": "a short session, now",
+    "trip": "trips ahead",
+    "pause": "no questions for a while",
+    "settings": "what you told me at the start",
+    "mine": "what your coach sees of you",
+    "export": "everything held about you",
+    "erase": "remove it all, for good",
+    "stop": "no more messages",
+    "privacy": "what is kept, and why",
+    "help": "what you can write",
+}
 HURTS = (
     Place.NECK,
     Place.SHOULDER,
@@ -311,6 +325,7 @@ async def on_agree(turn: Turn, client: Client, _args: Sequence[str]) -> None:
             turn.tx, replace(client, consented_at=turn.at, consent_version=CONSENT_VERSION)
         )
     await turn.used()
+    await turn.show_menu(MENU)
     await resume(turn, client)
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Awaitable, Callable, Mapping, Sequence
 from dataclasses import replace
 
-from bot.chats.coach import clients, flags, history, push, settle, setup, talk
+from bot.chats.coach import clients, flags, history, push, settle, setup, talk, trips
 from bot.chats.incoming import Kind
 from bot.chats.phrases import client as to_client
 from bot.chats.phrases import coach as say
@@ -41,6 +41,10 @@ BUTTONS: Mapping[str, Press] = {
     "to": talk.on_to,
     "toall": talk.on_to_all,
     "toend": talk.on_to_end,
+    "ctrip": trips.on_new,
+    "ctroom": trips.on_room,
+    "ctsea": trips.on_sea,
+    "ctoff": trips.on_off,
     "flagseen": flags.on_seen,
     "flagclear": flags.on_clear,
     "pushto": push.on_push_to,
@@ -94,6 +98,7 @@ TOPICS: Mapping[str, Command] = {
     "clear": flags.on_note,
     "write": talk.deliver,
     "push": push.in_own_words,
+    "ctrip": trips.in_words,
 }
 
 

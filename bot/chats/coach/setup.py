@@ -16,6 +16,18 @@ from core.people.model import Coach, Stage
 from core.store import house
 from core.usecases.schedule import reschedule_coach
 
+MENU = {
+    "invite": "a link for a new client",
+    "clients": "everyone, and where they are",
+    "push": "send a session",
+    "write": "a message to one or several",
+    "digest": "where the week stands",
+    "sent": "what was opened and done",
+    "settings": "zone, digest hour, raising without you",
+    "history": "every session, as a spreadsheet",
+    "privacy": "what is kept, and why",
+    "help": "what you can do",
+}
 HOURS = ("16:00", "17:00", "18:00", "19:00", "20:00")
 
 
@@ -55,6 +67,7 @@ async def _at_hour(turn: Turn, coach: Coach, hour: dt.time) -> None:
     active = await house.coaches.save(turn.tx, replace(coach, digest_at=hour, stage=Stage.ACTIVE))
     await reschedule_coach(turn.tx, active, turn.at)
     await turn.expect(topic="")
+    await turn.show_menu(MENU)
     await turn.say(say.ready(active))
 
 

@@ -1,6 +1,6 @@
 """Floors on the half of the corpora that no rule was tuned on."""
 
-from tests.core.replies.corpora import flag_verdicts, reply_verdicts, rows
+from tests.core.replies.corpora import flag_verdicts, reply_verdicts, rows, trip_verdicts
 
 
 def test_the_corpora_are_as_large_as_they_should_be() -> None:
@@ -30,3 +30,9 @@ def test_red_flags_set_aside_are_found_and_harmless_words_left_alone() -> None:
     assert flags["nothing"] <= 0.05 * sum(flags.values())
     assert harmless["alarm"] <= 0.02 * sum(harmless.values())
     assert harmless["ask"] <= 0.10 * sum(harmless.values())
+
+
+def test_trips_set_aside_are_entered_right_or_asked_about() -> None:
+    verdicts = trip_verdicts("set aside")
+    assert verdicts["right"] >= 0.80 * verdicts.total()
+    assert verdicts["wrong"] <= 0.03 * verdicts.total()

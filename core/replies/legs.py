@@ -1,0 +1,213 @@
+"""The places that a message about a trip names: after a preposition, or right beside a date."""
+
+import datetime as dt
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from core.calendar.countries import country_code
+from core.calendar.places import PlaceFound, find_places, the_one
+from core.replies.dates import MONTH, Dates
+
+_GOES = (
+    r"(?:fly|flying|flight|flights|travel|travelling|traveling|travels|trip|tour|touring|going|go|off|"
+    r"heading|headed|head|leave|leaving|leaves|drive|driving|train|sail|sailing|"
+    r"land|landing|landed|arrive|arriving|arrived|stay|staying|visit|visiting|holiday|vacation|"
+    r"work trip|business trip|posted|based|working|play|playing|gig|gigs|open|perform|performing|"
+    r"get in|load in|survey|moving on|onwards|over)"
+)
+TRAVELS = re.compile(
+    rf"\b{_GOES}\b|\b(?:am|be|are) (?:in|away|at|off|over)\b|\baway\b|\babroad\b|\bon the road\b|"
+    rf"\bon tour\b|\bextended\b"
+)
+_NO_PLACE = (
+    r"bed|gym|hotel|cabin|park|office|town|time|pain|rehearsal|theatre|theater|port|sea|ship|boat|work|"
+    r"school|home|room|garden|airport|bus|train|plane|car|van|morning|evening|afternoon|night|"
+    r"weekend|week|month|day|days|shape|form|bits|total|general|fact|public|hospital|meeting|meetings|"
+    r"show|shows|transit|lunch|dinner|breakfast|base|ground|deck|board|stage|class|church|"
+    r"do|train|sleep|eat|rest|start|finish|make|get|go|see|be|have|try|say|lift|run|move|skip|stop|"
+    r"miss|catch|keep|take|give|come|play|swim|walk|me|you|him|her|us|them|it|this|that|these|those|my|"
+    r"your|our|his|their|a|an|"
+    r"early|late|now|then|there|here|soon|again|today|tomorrow|tonight|yesterday|next|last|all|between|"
+    r"the middle|case|need|touch|love|agony|trouble|charge|advance|order|full|half|least|most|first|"
+    r"once|"
+    r"holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|clear|fine|good|"
+    r"great|ok|sure|done|everything|nothing|something|anything|training|session|squat|squats|gyms|"
+    r"bands|dumbbells|"
+    r"mind|hand|person|winter|summer|spring|autumn|january|february|march|april|may|june|july|august|"
+    r"september|october|november|december|monday|tuesday|wednesday|thursday|friday|saturday|sunday|"
+    r"another|other|each|every|some|any|no|not|more|less|sets|reps|rounds|min|hour|hours|minutes|am|pm|"
+    r"noon|midnight|the"
+)
+_LEADS = re.compile(
+    r"^(?:(?:i|we|it|and|then|so|also|ok|hi|hey|coach|will|be|am|are|is|in|to|at|for|from|on|the|by|of|"
+    r"going|go|off|fly|flying|flight|travel|travelling|traveling|trip|tour|heading|headed|leaving|"
+    r"leave|play|open|back|landed|"
+    r"arrived|next|this|week|up|down|over|out|first|later|afterwards|after|that|onwards|driving|drive|"
+    r"stay|staying|plus|extended|get in|day|one|night|on survey|survey|home|has|been|moved|changed|now|"
+    r"just|got) )+"
+)
+PREPOSITION = re.compile(r"\b(?:back (?:in|to)|in|to|at|for|off|near|via|into|around|visiting|visit|from)\b ")
+_WORD = r"[^\W\d_][\w'.]*"
+_PLACE_AFTER = re.compile(rf"({_WORD}(?:(?: ,)? {_WORD}){{0,3}})")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leg:
+    """A place as far as it is known, and its dates."""
+
+    name: str = ""
+    number: int = 0
+    places: tuple[PlaceFound, ...] = ()
+    at: int = 0
+    end: int = 0
+    capital: bool = False
+    returns: bool = False
+    starts: dt.date | None = None
+    ends: dt.date | None = None
+    is_open: bool = False
+    doubtful: bool = False
+
+    @property
+    def found(self) -> PlaceFound | None:
+        return the_one(self.places)
+
+
+def find_legs(text: str, typed: str, dates: list[Dates]) -> Iterator[Leg]:
+    """The places that the words name: after a preposition, or right before or after a date."""
+    masked = _masked(text, dates)
+    done_to = 0
+    for at, phrase, lead in _candidates(masked, dates):
+        if at < done_to or (lead == "from" and not _leaves_from(masked, at)):
+            continue
+        leg = _leg(phrase, at, lead, masked, typed, dated=bool(dates))
+        if leg:
+            yield leg
+            done_to = leg.end
+
+
+def _leaves_from(masked: str, at: int) -> bool:
+    """'Leaves from Stavanger' names the place; 'from Oslo to Lisbon' only where it began."""
+    return bool(
+        re.search(r"\b(?:leav\w+|sail\w*|depart\w*|working|out) from $", masked[:at])
+    ) and not re.match(r"\S+ to [a-z]", masked[at:])
+
+
+def _masked(text: str, dates: list[Dates]) -> str:
+    """The text with its dates blotted out, position for position."""
+    for one in dates:
+        text = text[: one.at] + "#" * (one.end - one.at) + text[one.end :]
+    return re.sub(r"(?<![\w#])\d[\w:.]*", lambda found: "#" * len(found.group()), text)
+
+
+def _candidates(masked: str, dates: list[Dates]) -> list[tuple[int, str, str]]:
+    """(position, phrase, the preposition before it or '') of all that may be a place."""
+    found = []
+    for preposition in PREPOSITION.finditer(masked):
+        phrase = _PLACE_AFTER.match(masked, preposition.end())
+        if phrase:
+            found.append((preposition.end(), phrase[1], preposition.group().strip()))
+    if dates:
+        for piece in re.finditer(r"[^#,.?]+", masked):
+            bare = piece.group()
+            text = bare.strip()
+            lead = _LEADS.match(text + " ")
+            start = piece.start() + len(bare) - len(bare.lstrip()) + (lead.end() if lead else 0)
+            rest = text[lead.end() :] if lead else text
+            rest = re.sub(
+                r"(?: (?:from|on|in|for|this|next|the|all|and|to|between|back|home|until|starting|again|of|"
+                r"then|at|return|week|tour))+$",
+                "",
+                rest,
+            )
+            if rest and (
+                masked[piece.end() : piece.end() + 1] in {"#", ","}
+                or masked[piece.start() - 1 : piece.start()] in {"#", ","}
+            ):
+                found.append((start, rest, ""))
+    return sorted(set(found), key=lambda one: (one[0], not one[2], -len(one[1])))
+
+
+def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: bool) -> Leg | None:
+    travels = bool(TRAVELS.search(masked))
+    words = phrase.replace(" ,", " , ").split()
+    if not lead and any(re.fullmatch(_NO_PLACE, word) for word in words):
+        return None
+    if not words or (
+        re.fullmatch(_NO_PLACE, words[0])
+        and words[:2] != ["the", "hague"]
+        and not (words[0] == "the" and len(words) > 1)
+    ):
+        return None
+    if (
+        words[0] == "the"
+        and not country_code(" ".join(words[1:3]))
+        and not country_code(words[1])
+        and words[1] != "hague"
+    ):
+        return None
+    for size in range(len(words), 0, -1):
+        name = " ".join(words[:size]).rstrip(" ,")
+        if _trails(words, size) or not _may_name(name):
+            continue
+        places = tuple(find_places(name, forgiving=bool(lead) or travels))
+        if (places and _is_meant(name, places, lead, typed, dated=dated)) or (
+            country_code(name.removeprefix("the ")) and len(name) > 1 and lead
+        ):
+            return Leg(
+                name=name.removeprefix("the "),
+                places=places,
+                at=at,
+                end=at + len(name),
+                returns=lead.startswith("back"),
+            )
+    return _unknown_place(words[0], at, lead, typed) if dated else None
+
+
+def _trails(words: list[str], size: int) -> bool:
+    return words[size - 1] in {
+        "in",
+        "on",
+        "from",
+        "for",
+        "to",
+        "and",
+        "the",
+        "next",
+        "this",
+        ",",
+        "until",
+        "at",
+        "then",
+        "with",
+        "again",
+        "back",
+        "of",
+        "is",
+        "all",
+    }
+
+
+def _may_name(name: str) -> bool:
+    return not re.fullmatch(_NO_PLACE, name) and not re.fullmatch(MONTH, name) and "#" not in name
+
+
+_SMALLEST_UNCAPPED = 30_000
+
+
+def _is_meant(name: str, places: Sequence[PlaceFound], lead: str, typed: str, *, dated: bool) -> bool:
+    """Whether a word that could be a town is meant as one: capitals speak for it, few people against."""
+    written = re.search(rf"(?<!\w){re.escape(name.split(' ', maxsplit=1)[0])}", typed, re.IGNORECASE)
+    capital = bool(written and written.group()[:1].isupper() and not typed.isupper())
+    starts = bool(written and written.start() == 0)
+    large = max(place.population for place in places) >= _SMALLEST_UNCAPPED or places[0].population == 0
+    if len(name) <= 3 and name not in {"la", "nyc", "sf", "hk", "kl", "rio", "dc", "uk", "usa", "uae", "us"}:
+        return capital and not starts and large
+    return (capital and not starts) or (large and (bool(lead) or dated))
+
+
+def _unknown_place(name: str, at: int, lead: str, typed: str) -> Leg | None:
+    """A name that is on no map: asked about, if it is written as a name after 'in' or 'to'."""
+    written = re.search(rf"(?<!\w){re.escape(name)}(?!\w)", typed, re.IGNORECASE)
+    named = bool(written and written.group()[:1].isupper()) and lead in {"in", "to", "at", "for"}
+    return Leg(name=name, at=at, end=at + len(name)) if named else None
