@@ -107,9 +107,9 @@ def raised(kg: float, exercise: Exercise, level: Level) -> float:
     """The next weight: a step of the size of the lift, at least the smallest that the kit allows, at most a tenth if it can."""
     less, more = STEPS["upper" if exercise.pattern in _UPPER else "lower"]
     step = more if level is Level.ADVANCED else less
-    bounded = min(max(step, kg * SMALLEST_STEP), kg * LARGEST_STEP)
     grain = GRAINS.get(exercise.load, 1.0)
-    return kg + max(grain, _to_grain(bounded, grain))
+    wanted = _to_grain(max(step, kg * SMALLEST_STEP), grain)
+    return kg + max(grain, min(wanted, kg * LARGEST_STEP // grain * grain))
 
 
 def lowered(kg: float, exercise: Exercise) -> float:
