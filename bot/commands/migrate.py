@@ -17,5 +17,5 @@ def run(args: argparse.Namespace) -> int:  # noqa: ARG001 - every command takes 
     from bot.settings import read_settings
 
     told = asyncio.run(migrate(read_settings()))
-    print("\n".join(told) if told else "The database was up to date.")  # noqa: T201
+    print("\n".join(told) if told else "The database was up to date.")
     return 0
