@@ -42,7 +42,7 @@ class Circumstances:
         )
 
     def hears_from(self, at: dt.datetime) -> dt.datetime:
-        """The first instant from this one on at which something unasked may be sent; or, far ahead, when to look again."""
+        """When something unasked may be sent, from this instant on; or, far ahead, when to look again. A day out of reach is left whole."""
         for _ in range(STEPS_AHEAD):
             if self.hears(at):
                 return at
