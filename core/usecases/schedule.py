@@ -9,7 +9,7 @@ from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Coach, Stage
 from core.store import house
 from core.store import house_tables as t
-from core.week.agenda import Due, Known, agenda, next_due, sleep_moments
+from core.week.agenda import Due, Known, agenda, in_order, next_due, sleep_moments
 from core.week.settling import A_DAY_AHEAD
 
 REPEAT_ALARM_AFTER = dt.timedelta(minutes=15)
@@ -20,7 +20,7 @@ def moments_of(known: Known, at: dt.datetime) -> list[Due]:
     """The whole agenda, the mornings of today and tomorrow with it."""
     today = known.life.today(at)
     mornings = [today, today + dt.timedelta(days=1)]
-    return sorted([*agenda(known), *sleep_moments(known, mornings)], key=lambda due: due.at)
+    return in_order([*agenda(known), *sleep_moments(known, mornings)])
 
 
 async def reschedule(tx: AsyncConnection, client_id: int, at: dt.datetime) -> None:
@@ -28,7 +28,8 @@ async def reschedule(tx: AsyncConnection, client_id: int, at: dt.datetime) -> No
     client = await house.clients.find(tx, t.client.c.id == client_id)
     if client is None:
         return
-    due = next_due(moments_of(await house.known_of(tx, client, at), at))
+    known = await house.known_of(tx, client, at)
+    due = next_due(moments_of(known, at), known.life, at)
     due = _before_it_is_too_late(due, client, at)
     await tx.execute(update(t.client).where(t.client.c.id == client_id).values(next_due_at=due))
 

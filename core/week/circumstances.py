@@ -10,6 +10,8 @@ from core.calendar.trips import Whereabouts
 PROMPT_LEAD = dt.timedelta(minutes=30)
 FOLLOW_UP_AFTER = dt.timedelta(minutes=60)
 UNANSWERED_FROM = dt.time(12)
+A_DAY = dt.timedelta(days=1)
+STEPS_AHEAD = 120  # two to a day: two months without a signal
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,10 +20,41 @@ class Circumstances:
 
     where: Whereabouts
     quiet: QuietHours
+    paused_until: dt.date | None = None  # the last local day of a pause
 
     def usable(self, day: dt.date) -> bool:
-        """Whether the client can be asked on a date: in reach, with a minute outside quiet hours."""
-        return self.where.in_reach_on(day) and quiet.has_waking_minute(day, self.where, self.quiet)
+        """Whether the client can be asked on a date: in reach, not paused, with a minute outside quiet hours."""
+        return (
+            self.where.in_reach_on(day)
+            and not self.is_paused_on(day)
+            and quiet.has_waking_minute(day, self.where, self.quiet)
+        )
+
+    def is_paused_on(self, day: dt.date) -> bool:
+        return self.paused_until is not None and day <= self.paused_until
+
+    def hears(self, at: dt.datetime) -> bool:
+        """Whether something unasked may be sent at this very instant."""
+        return (
+            not self.is_quiet(at)
+            and self.where.stay_at(at).in_reach
+            and not self.is_paused_on(self.today(at))
+        )
+
+    def hears_from(self, at: dt.datetime) -> dt.datetime:
+        """When something unasked may be sent, from this instant on (or, far ahead, when to look again). A day out of reach is whole."""
+        for _ in range(STEPS_AHEAD):
+            if self.hears(at):
+                return at
+            awake = self.wake(at)
+            at = awake if awake > at else self._next_day(at)
+        return at
+
+    def _next_day(self, at: dt.datetime) -> dt.datetime:
+        """When the next local day begins, after a pause: a pause and a stretch without signal are over at a day's end."""
+        today = max(self.today(at), self.paused_until or dt.date.min)
+        begun = (self.where.instants_of(today + dt.timedelta(days=n)) for n in range(1, 4))
+        return next((lived[0].since for lived in begun if lived and lived[0].since > at), at + A_DAY)
 
     def prompt_at(self, day: dt.date, at: dt.time) -> dt.datetime | None:
         """When to prompt for a session; who trains before quiet hours end hears the evening before."""
