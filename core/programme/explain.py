@@ -18,7 +18,7 @@ def why_of(exercises: Sequence[Planned], request: SessionRequest) -> str:
     if first.pattern is overdue:
         reason = "it is the one most overdue"
     elif overdue is Pattern.ROTATION:
-        reason = "of what is overdue it is the one that can; the trunk follows when it is tired anyway"
+        reason = "the trunk, which is overdue too, follows when it is tired anyway"
     else:
         reason = f"there is no main lift for {overdue} here today, so that follows"
     opening = "A circuit that begins with" if request.block is Block.POWER_ENDURANCE else "First"

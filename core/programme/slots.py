@@ -328,7 +328,7 @@ def _sets_of(exercises: tuple[Exercise, ...], request: SessionRequest) -> Iterat
             for each, dose, work in zip(exercises, doses, works, strict=True)
         )
         worth = sum(
-            sum(ACCESSORY_SET[:sets]) + 20 * freshness(each, request) + each.step for each in exercises
+            sum(ACCESSORY_SET[:sets]) + 30 * freshness(each, request) + each.step for each in exercises
         )
         yield Option(sum(t.seconds for t in takes), (0,) * (AIMS - 1) + (worth,), takes)
 
