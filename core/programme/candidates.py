@@ -112,16 +112,14 @@ def _too_hard(exercise: Exercise, request: SessionRequest) -> bool:
 
 def _can_be_fast(exercise: Exercise) -> bool:
     """Light, quick to repeat, and safe to do breathless."""
-    light = exercise.load not in {Load.BARBELL, Load.MACHINE}
+    light = exercise.load not in {Load.BARBELL, Load.MACHINE, Load.BELT}
     lively = exercise.unit is Unit.REPETITIONS and exercise.seconds < _FASTEST_WORTH_SECONDS
     return light and exercise.use in {Use.ASSIST, Use.MAIN, Use.POWER} and (lively or exercise.stand_in)
 
 
 def _heavy(exercise: Exercise, request: SessionRequest) -> bool:
-    return loading(exercise, request.room, request.level) is Loading.FULL and exercise.load in {
-        Load.BARBELL,
-        Load.MACHINE,
-    }
+    by_plates = exercise.load in {Load.BARBELL, Load.MACHINE, Load.BELT}
+    return by_plates and loading(exercise, request.room, request.level) is Loading.FULL
 
 
 def _fit_to_lead(exercise: Exercise, block: Block) -> bool:

@@ -37,6 +37,7 @@ class Load(enum.StrEnum):
     CABLE = "cable"
     MACHINE = "machine"
     BARBELL = "barbell"
+    BELT = "belt"  # the body, with weight on a belt or help from a band
 
 
 class Unit(enum.StrEnum):
