@@ -29,6 +29,7 @@ from core.wellbeing.screening import Screening, screen
 OUTCOMES = {Ending.DONE: Outcome.DONE, Ending.SHORT: Outcome.SHORT}
 DIGEST = dt.time(18)
 ACTIVE_FROM = 3  # sessions a week
+HOLDS = 0.6  # how often this coach holds a promise that was to be made smaller
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,8 +122,21 @@ class Past:
                 rows = [] if first else cohort.get(str(client_id), [])
                 advice = await recommend.advice_for(tx, client, sunday, learnt, rows)
                 promise = await recommend.issue(tx, client, week, advice, at=sunday)
-                await _agree(tx, client, promise, sunday, most=len(member.days))
+                await self._agree(tx, client, promise, sunday, most=len(member.days))
             await self._days(tx, client, member, week)
+
+    async def _agree(
+        self, tx: AsyncConnection, client: Client, promise: Promise, at: dt.datetime, *, most: int
+    ) -> None:
+        """The coach accepts what was recommended or holds, within what this life has room for; the client takes the days."""
+        number = min(promise.recommended or 0, most)
+        last = await settle.last_promise(tx, client.id, promise.week)
+        if last is not None and number < last and self.chance.random() < HOLDS:
+            number = last
+        settled = await settle.settle(tx, client, promise, number, hand=Hand.COACH, at=at)
+        settled = await house.promises.save(tx, replace(settled, told_at=at))
+        if number:
+            await settle.agree(tx, client, settled, number, hand=Hand.CLIENT, at=at)
 
     async def _days(self, tx: AsyncConnection, client: Client, member: Member, week: IsoWeek) -> None:
         life = await house.circumstances(tx, client)
@@ -252,14 +266,3 @@ def _client(coach: Coach, member: Member, chat: int, first: IsoWeek, enrolled: d
         first_week=first,
         heard_at=enrolled,
     )
-
-
-async def _agree(
-    tx: AsyncConnection, client: Client, promise: Promise, at: dt.datetime, *, most: int
-) -> None:
-    """The coach accepts what was recommended, up to what this life has room for, and the client takes the days."""
-    number = min(promise.recommended or 0, most)
-    settled = await settle.settle(tx, client, promise, number, hand=Hand.COACH, at=at)
-    settled = await house.promises.save(tx, replace(settled, told_at=at))
-    if number:
-        await settle.agree(tx, client, settled, number, hand=Hand.CLIENT, at=at)

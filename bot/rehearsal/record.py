@@ -4,7 +4,7 @@ import datetime as dt
 import json
 import zoneinfo
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from bot.rehearsal.botapi.world import World
 from bot.rehearsal.transcript import Line
@@ -17,7 +17,11 @@ UNASKED = frozenset({Kind.PROMPT, Kind.FOLLOW_UP, Kind.WEEKLY, Kind.SLEEP, Kind.
 
 @dataclass(slots=True, kw_only=True)
 class Entry:
-    """One line. ``kind`` and ``key`` of what the bot said are those of its outbox; a person's kind is what they did."""
+    """One line.
+
+    ``kind`` and ``key`` of what the bot said are those of its outbox; a person's kind is what they did, and their key that of
+    what they tapped on or replied to.
+    """
 
     at: dt.datetime
     zone: str
@@ -61,6 +65,7 @@ class Record:
     zone_of: Callable[[int], str]
     role_of: Callable[[int], str]
     entries: list[Entry]
+    _keys: dict[int, str] = field(default_factory=dict)  # of what the bot said, by the number of the message
 
     def hear(self, line: Line) -> None:
         """A line of the transcript: of the local server, whatever it was that the bot meant by it."""
@@ -68,6 +73,7 @@ class Record:
         name = person.name if person is not None else str(line.chat)
         author = "bot" if line.author == "bot" else self.role_of(line.chat)
         text = self._label(line) if line.what == "press" else line.text
+        key = self._answered(line) if author != "bot" else ""
         self.entries.append(
             Entry(
                 at=line.at,
@@ -77,6 +83,7 @@ class Record:
                 what=line.what,
                 text=text,
                 number=line.number,
+                key=key,
             )
         )
 
@@ -92,7 +99,17 @@ class Record:
                 and entry.chat == person.name
             ):
                 entry.kind, entry.key = row.kind.value, row.key
+                if row.kind is not Kind.EDIT:
+                    self._keys[entry.number] = row.key
                 return
+
+    def _answered(self, line: Line) -> str:
+        """The key of the message whose button was tapped, or that was replied to."""
+        if line.what == "press":
+            return self._keys.get(line.number, "")
+        message = self.world.find(line.chat, line.number)
+        answered = message.reply_to if message is not None else None
+        return self._keys.get(answered.id, "") if answered is not None else ""
 
     def _label(self, line: Line) -> str:
         """What stood on the button that was tapped."""

@@ -89,6 +89,17 @@ def _bring_to_life(crowd: Crowd, cast: Cast, chats: dict[str, int], begins: dt.d
         chance=chance_of(seed, cast.coach),
         agenda=agenda,
         zone=cast.coach_zone,
+        awaits=chats[cast.newcomer.name],
+    )
+    new = cast.newcomer
+    crowd.people[chats[new.name]] = ClientPerson(
+        chat=chats[new.name],
+        name=new.name,
+        temper=new.temper,
+        chance=chance_of(seed, new.name),
+        agenda=agenda,
+        zone=new.zone,
+        city=new.city,
     )
     monday = IsoWeek.of(begins.date()).next().monday
     for member in cast.members:

@@ -15,6 +15,7 @@ from bot.rehearsal.temper import Ending, Temper, ending_of, minutes_until_answer
 TAPS = {Ending.DONE: "Done", Ending.SHORT: "A short one", Ending.MISSED: "Can't today"}
 WORDS = {Ending.DONE: sayings.DONE, Ending.SHORT: sayings.SHORT, Ending.MISSED: sayings.MISSED}
 TWICE = 0.04
+FIRST_ANSWERS = ("I agree", "45", "Nothing hurts", "None of these", "8 h", "Yes, that", "Yes")
 CITIES = ("Lisbon", "Singapore", "Oslo", "Chicago", "Dubai", "Berlin", "Sydney")
 
 
@@ -29,6 +30,7 @@ class ClientPerson:
     agenda: Agenda
     zone: str
     away: bool = False
+    city: str = ""
     promised: int = 2
     drifting: bool = False
     ill_until: dt.date | None = None
@@ -48,6 +50,16 @@ class ClientPerson:
         if sight is Sight.WEEKLY and self.chance.random() < self.temper.returns:
             self.drifting = False
         return not self.drifting
+
+    def home(self, message: Message, at: dt.datetime) -> None:
+        del message
+        self._say(at, self.chance.uniform(0.3, 2), self.city)
+
+    def question(self, message: Message, at: dt.datetime) -> None:
+        """One of the first questions: nothing to declare, the rest as it comes."""
+        labels = [label for label in labels_of(message) if label != "Back"]
+        known = [label for want in FIRST_ANSWERS for label in labels if label.startswith(want)]
+        self._tap(at, self.chance.uniform(0.1, 1.5), known[0] if known else self._pick(tuple(labels)), message)
 
     def prompt(self, message: Message, at: dt.datetime) -> None:
         today = self._local(at).date()
@@ -263,6 +275,8 @@ class ClientPerson:
 
 
 READINGS: Mapping[Sight, Callable[[ClientPerson, Message, dt.datetime], None]] = {
+    Sight.HOME: ClientPerson.home,
+    Sight.QUESTION: ClientPerson.question,
     Sight.PROMPT: ClientPerson.prompt,
     Sight.FOLLOW_UP: ClientPerson.follow_up,
     Sight.SESSION: ClientPerson.session,

@@ -36,6 +36,8 @@ class Sight(enum.StrEnum):
     REMARK = "words of a client"
     WISH = "a client wants more"
     LINK = "an invitation"
+    HOME = "where one lives"
+    QUESTION = "one of the first questions"
     NOTHING = "nothing"
 
 
@@ -64,6 +66,12 @@ BY_LABELS: Mapping[Sight, tuple[str, ...]] = {
     Sight.NUMBER: ("1", "2", "Rest week"),
 }
 BY_WORDS: Mapping[Sight, re.Pattern[str]] = {
+    Sight.HOME: re.compile(r"^Where do you live"),
+    Sight.QUESTION: re.compile(
+        r"Is that all right with you\?|^How many (sessions a week did|minutes does|hours of sleep)|^What is there to train with, where"
+        r"|^How long have you|^Does anything hurt|^What should training|^Which days suit|^And at what time|^I keep quiet"
+        r"|^Before any training|^In the last three months"
+    ),
     Sight.LINK: re.compile(r"start=([\w-]+)"),
     Sight.SLEEP: re.compile(r"How many hours did you sleep"),
     Sight.FEWER: re.compile(r"^How many sessions would you rather"),
@@ -82,6 +90,9 @@ def labels_of(message: Message) -> list[str]:
 
 def sight_of(message: Message) -> Sight:
     labels = labels_of(message)
+    for sight in (Sight.HOME, Sight.QUESTION):  # their buttons are many and various
+        if BY_WORDS[sight].search(message.text):
+            return sight
     for sight, wanted in BY_LABELS.items():
         if all(any(label.startswith(want) for label in labels) for want in wanted):
             return sight
