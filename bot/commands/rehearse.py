@@ -46,13 +46,17 @@ def _headless(args: argparse.Namespace) -> int:
     from bot.rehearsal import headless
 
     if args.weeks is None or args.out is None:
-        raise Refused("--headless needs --weeks N and --out DIR, as in: keptword rehearse --headless --weeks 4 --out week")
+        raise Refused(
+            "--headless needs --weeks N and --out DIR, as in: keptword rehearse --headless --weeks 4 --out week"
+        )
     started = time.monotonic()
     played = asyncio.run(headless.play(args.weeks, args.seed, tell))
     try:
         summary = headless.write(played, args.out, weeks=args.weeks, seed=args.seed)
     except OSError as error:
-        raise Fault(f"{args.out} cannot be written ({error.strerror}): name another folder with --out.") from None
+        raise Fault(
+            f"{args.out} cannot be written ({error.strerror}): name another folder with --out."
+        ) from None
     took = time.monotonic() - started
     for name, number in summary.items():
         tell(f"{name.replace('_', ' ')}: {number}")

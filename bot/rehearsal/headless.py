@@ -184,4 +184,3 @@ def _promises(rows: Sequence[HistoryRow]) -> dict[str, int]:
             promises += week.counted
             kept += week.kept
     return {"promises": promises, "kept": kept}
-

@@ -172,7 +172,7 @@ class Past:
         if quiet:
             closed = life.closes_at(ask.day)
             await house.asks.save(tx, replace(asked, outcome=Outcome.UNANSWERED, answered_at=closed))
-            return await silence.begin_silence(tx, client, ask.day) or client
+            return await silence.begin_silence(tx, client, ask.day, closed) or client
         away = life.where.away_on(ask.day)
         promise = await house.promise_for(tx, client.id, ask.week)
         size = (promise.number if promise else None) or 1

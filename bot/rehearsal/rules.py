@@ -72,7 +72,9 @@ def duplicates(lines: Iterable[Said]) -> list[Said]:
 def in_quiet_hours(lines: Iterable[Said], quiet: Mapping[str, QuietHours]) -> list[Said]:
     """What went out unasked while its receiver had quiet hours. ``quiet``: by chat, the usual ones where none are given."""
     return [
-        said for said in lines if said.is_unasked and quiet.get(said.chat, QuietHours()).holds_at(said.local.time())
+        said
+        for said in lines
+        if said.is_unasked and quiet.get(said.chat, QuietHours()).holds_at(said.local.time())
     ]
 
 
@@ -197,7 +199,9 @@ def _faults(ask: Kept, talk: Sequence[Said]) -> Iterator[str]:
     since = [
         said
         for said in talk[places[-1] + 1 :]
-        if said.author == "client" and said.local - last.local < CORRECTED_WITHIN and not NO_MATTER.match(said.text)
+        if said.author == "client"
+        and said.local - last.local < CORRECTED_WITHIN
+        and not NO_MATTER.match(said.text)
     ]
     said_outcome = OUTCOME_OF[last.text]
     if not since and ask.outcome != said_outcome:

@@ -42,7 +42,7 @@ class Circumstances:
         )
 
     def hears_from(self, at: dt.datetime) -> dt.datetime:
-        """When something unasked may be sent, from this instant on (or, far ahead, when to look again). A day out of reach is whole."""
+        """When something unasked may be sent, from this instant on; far ahead, when to look again."""
         for _ in range(STEPS_AHEAD):
             if self.hears(at):
                 return at

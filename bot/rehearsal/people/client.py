@@ -59,7 +59,9 @@ class ClientPerson:
         """One of the first questions: nothing to declare, the rest as it comes."""
         labels = [label for label in labels_of(message) if label != "Back"]
         known = [label for want in FIRST_ANSWERS for label in labels if label.startswith(want)]
-        self._tap(at, self.chance.uniform(0.1, 1.5), known[0] if known else self._pick(tuple(labels)), message)
+        self._tap(
+            at, self.chance.uniform(0.1, 1.5), known[0] if known else self._pick(tuple(labels)), message
+        )
 
     def prompt(self, message: Message, at: dt.datetime) -> None:
         today = self._local(at).date()
