@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 
 _N = r"(?:\d{1,3}(?:\.\d)?)"
-_RANGE = rf"(?P<n>{_N})(?: (?:-|to|or|and) (?P<m>{_N}))?"
+_RANGE = rf"(?P<n>{_N})(?: (?:-|to|or|and|maybe) (?P<m>{_N}))?"
 _NO_UNIT = (
     r"(?![\d:.]*\d)(?!/(?!10\b))(?! ?(?:min|hour|km|kg|lbs|reps?|sets?|x|rounds?|exercises|times|days?|"
     r"weeks?|miles|%)\b)(?! ?%)"
