@@ -14,9 +14,7 @@ from core.terms import Weekday
 _MONTHS = (
     "january february march april may june july august september october november december".split()  # noqa: SIM905
 )
-MONTH = (
-    r"(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"
-)
+MONTH = r"(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"
 _DAY = r"(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)"
 _TH = r"(?:st|nd|rd|th)"
 _ATOM = (
@@ -37,7 +35,8 @@ def _atom(number: int) -> str:
 _TO = r"(?:to|until|-|through|thru|and|,? ?until|up to)(?: the| and including)?"
 _SPAN = re.compile(
     rf"(?P<week>(?:the )?week (?:of|from|starting|beginning|commencing) (?:the |monday )?{_atom(3)})|(?P<cue>\b(?:from|between|starting|since) (?:the )?(?:on )?)?(?<![\w.:/]){_atom(1)} {_TO} (?P<second>{_atom(2)})"
-    r"|\b(?P<named>(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:next week(?! ?end)|this week(?! ?end)|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b|(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?)(?= (?:in|at|trip)\b)|(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])" + _atom(4)
+    r"|\b(?P<named>(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:next week(?! ?end)|this week(?! ?end)|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b|(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?)(?= (?:in|at|trip)\b)|(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])"
+    + _atom(4)
 )
 _UNIT_DAYS = {"day": 1, "night": 1, "week": 7, "fortnight": 14, "month": 30}
 _COUNTS = {"a": 1, "an": 1, "one": 1, "couple of": 2, "a couple of": 2, "the": 1, None: 1, "": 1}

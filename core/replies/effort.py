@@ -5,12 +5,8 @@ from dataclasses import dataclass
 
 _N = r"(?:\d{1,3}(?:\.\d)?)"
 _RANGE = rf"(?P<n>{_N})(?: (?:-|to|or|and|maybe) (?P<m>{_N}))?"
-_NO_UNIT = (
-    r"(?![\d:.]*\d)(?!/(?!10\b))(?! ?(?:min|hour|km|kg|lbs|reps?|sets?|x|rounds?|exercises|times|days?|weeks?|miles|%)\b)(?! ?%)"
-)
-_HOW = (
-    r"(?:(?:was|is|of|about|around|an?|level|like|maybe|more|say|probably|roughly|at|felt|i|would|it|overall|a solid|solid|today) )*"
-)
+_NO_UNIT = r"(?![\d:.]*\d)(?!/(?!10\b))(?! ?(?:min|hour|km|kg|lbs|reps?|sets?|x|rounds?|exercises|times|days?|weeks?|miles|%)\b)(?! ?%)"
+_HOW = r"(?:(?:was|is|of|about|around|an?|level|like|maybe|more|say|probably|roughly|at|felt|i|would|it|overall|a solid|solid|today) )*"
 _NAMED = re.compile(
     rf"\b(?:effort|rpe|exertion|intensity|difficulty) {_HOW}(?P<minus>minus )?{_RANGE}(?:/10| out of 10| of 10)?{_NO_UNIT}"
 )

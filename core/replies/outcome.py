@@ -11,9 +11,7 @@ from core.replies.clauses import Clause
 from core.replies.days import ANY_DAY, DAY
 from core.replies.meaning import Said
 
-_IT = (
-    r"(?:it|this|that|the|mine|my|one|them|today|yesterday|session|training|everything|both|all|two|an?|some|do|train|2|3)"
-)
+_IT = r"(?:it|this|that|the|mine|my|one|them|today|yesterday|session|training|everything|both|all|two|an?|some|do|train|2|3)"
 _NOT = r"(?:not|never)"
 _SOON = r"(?:actually |even |really |quite |get to |manage to |be able to |able to |going to |gonna )*"
 
@@ -138,14 +136,23 @@ class Signs:
         return Said.MISSED if self.intended else None
 
 
-_DID_NOT = re.compile(r"^(?:but |and |then )*(?:i )?(?:did not|resisted|held out)(?: in the end| after all| do it)?$")
+_DID_NOT = re.compile(
+    r"^(?:but |and |then )*(?:i )?(?:did not|resisted|held out)(?: in the end| after all| do it)?$"
+)
 """After a temptation to skip: resisted."""
 
 
 def read_signs(clauses: list[Clause], *, asked: bool) -> Signs:
     """The signs in the client's own clauses; ``asked`` when the session was asked about: then 'yes' is an answer."""
     last = {"done": -1, "short": -1, "missed": -1, "later": -1, "hinted": -1, "undone": -1}
-    flags = {"limited": False, "intended": False, "started": False, "sport": False, "yes": False, "tempted": False}
+    flags = {
+        "limited": False,
+        "intended": False,
+        "started": False,
+        "sport": False,
+        "yes": False,
+        "tempted": False,
+    }
     for number, clause in enumerate(clauses):
         if clause.own and clause.real:
             if flags["tempted"] and _DID_NOT.search(clause.text):

@@ -16,7 +16,7 @@ from core.replies.durations import lengths
 from core.replies.effort import Exertion, read_effort
 from core.replies.ills import is_low, is_unwell
 from core.replies.intents import is_courtesy, is_for_coach, is_question, pause_days, wants_stop
-from core.replies.meaning import Asked, CalledOff, Meaning, Said, TripSaid, Urgency
+from core.replies.meaning import Asked, Meaning, Said, TripSaid, Urgency
 from core.replies.outcome import Signs, read_signs
 from core.replies.pain import read_pain
 from core.replies.red_flags import read_red_flags

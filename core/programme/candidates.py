@@ -1,0 +1,137 @@
+"""Which exercises may fill a place in a session: never one that the room, the level or a complaint forbids."""
+
+from collections.abc import Callable, Iterable, Sequence
+from types import MappingProxyType
+
+from core.errors import Refused
+from core.programme.movements import Exercise, Library, Load, Unit, Use
+from core.programme.ranges import HARD_STEP, Loading, loading
+from core.programme.session import SessionRequest
+from core.terms import Block, Level, Pattern, Place, Room
+
+# Complaints that our exercises do not name, counted as those that they do.
+COUNTS_AS = MappingProxyType(
+    {
+        Place.BACK: frozenset({Place.LOWER_BACK, Place.UPPER_BACK}),
+        Place.FOOT: frozenset({Place.ANKLE}),
+        Place.CALF: frozenset({Place.ANKLE}),
+        Place.HAMSTRING: frozenset({Place.HIP, Place.KNEE, Place.LOWER_BACK}),
+        Place.THIGH: frozenset({Place.KNEE, Place.HIP}),
+        Place.GROIN: frozenset({Place.HIP}),
+    }
+)
+NOT_OURS = frozenset({Place.CHEST, Place.HEAD})
+
+# The step that suits each level best where nothing else decides.
+PREFERRED_STEP = MappingProxyType({Level.BEGINNER: 4, Level.INTERMEDIATE: 8, Level.ADVANCED: 8})
+
+_HEAVY_BLOCKS = frozenset({Block.HYPERTROPHY, Block.STRENGTH, Block.TAPER})
+_EASY_BLOCKS = frozenset({Block.RETURN, Block.REST})
+MINUTES_FOR_A_BAR = 20
+_ENOUGH_TO_VARY = 3
+_FASTEST_WORTH_SECONDS = 4  # a repetition slower than this is not moved fast
+
+
+def forbidden(complaints: frozenset[Place]) -> frozenset[Place]:
+    """The complaints in the words that exercises are marked with; a chest or a head is not ours to train round."""
+    for place in sorted(complaints & NOT_OURS):
+        raise Refused(
+            f"Keptword builds no session round a complaint of the {place}: please see a doctor first."
+        )
+    return frozenset(each for place in complaints for each in COUNTS_AS.get(place, {place}))
+
+
+def candidates(
+    request: SessionRequest, library: Library, pattern: Pattern, *, main: bool
+) -> tuple[Exercise, ...]:
+    """What may train a pattern in this session, easiest first; for the main lift, those fit to be one."""
+    allowed = _allowed(request, library.by_pattern[pattern], lambda each: _suits(each, request, main=main))
+    if main and (fit := [each for each in allowed if _fit_to_lead(each, request.block)]):
+        allowed = fit
+    return _in_order(_worth_loading(allowed, request) if request.block in _HEAVY_BLOCKS else allowed)
+
+
+def accessories(request: SessionRequest, library: Library, pattern: Pattern) -> tuple[Exercise, ...]:
+    """Small exercises beside a pattern."""
+    return _in_order(_allowed(request, library.by_pattern[pattern], lambda each: each.use is Use.ACCESSORY))
+
+
+def beside(request: SessionRequest, library: Library, use: Use) -> tuple[Exercise, ...]:
+    """Carries, conditioning, mobility or stretches that are allowed here."""
+    return _in_order(_allowed(request, library.by_pattern[None], lambda each: each.use is use))
+
+
+def _allowed(
+    request: SessionRequest, exercises: Sequence[Exercise], wanted: Callable[[Exercise], bool]
+) -> list[Exercise]:
+    """Allowed and wanted; the coach's own before ours, better kit before makeshift, and a stand-in only if nothing else."""
+    places = forbidden(request.complaints)
+    found = [each for each in exercises if each.fits(request.room, request.level, places) and wanted(each)]
+    if own := [each for each in found if each.own]:
+        return own
+    better = _quick_to_set_up([each for each in found if not each.stand_in] or found, request)
+    if request.room is Room.NONE:
+        return better
+    return [each for each in better if not _makeshift(each, request.room)] or better
+
+
+def _makeshift(exercise: Exercise, room: Room) -> bool:
+    """Towels and tables where there is kit; bands where there is a whole gym."""
+    return exercise.makeshift or (room is Room.FULL_GYM and exercise.load is Load.BAND)
+
+
+def _quick_to_set_up(found: list[Exercise], request: SessionRequest) -> list[Exercise]:
+    """No bar where there is no time to work up to its weight."""
+    if request.minutes >= MINUTES_FOR_A_BAR:
+        return found
+    return [each for each in found if each.load is not Load.BARBELL or each.own] or found
+
+
+def _suits(exercise: Exercise, request: SessionRequest, *, main: bool) -> bool:
+    """Whether a movement belongs in such a block at all."""
+    if exercise.own:
+        return exercise.use in {Use.MAIN, Use.ASSIST, Use.POWER}
+    match request.block:
+        case Block.POWER:
+            return exercise.use is Use.POWER or (
+                not main and exercise.use is Use.MAIN and _heavy(exercise, request)
+            )
+        case Block.POWER_ENDURANCE:
+            return _can_be_fast(exercise)
+        case _:
+            return exercise.use in {Use.MAIN, Use.ASSIST} and not _too_hard(exercise, request)
+
+
+def _too_hard(exercise: Exercise, request: SessionRequest) -> bool:
+    """After a lay-off and in a week of rest, nothing from the hard end of a bodyweight scale."""
+    hard = exercise.step >= HARD_STEP[request.level] and exercise.load in {Load.BODY, Load.BAND}
+    return request.block in _EASY_BLOCKS and request.level is not Level.BEGINNER and hard
+
+
+def _can_be_fast(exercise: Exercise) -> bool:
+    """Light, quick to repeat, and safe to do breathless."""
+    light = exercise.load not in {Load.BARBELL, Load.MACHINE, Load.BELT}
+    lively = exercise.unit is Unit.REPETITIONS and exercise.seconds < _FASTEST_WORTH_SECONDS
+    return light and exercise.use in {Use.ASSIST, Use.MAIN, Use.POWER} and (lively or exercise.stand_in)
+
+
+def _heavy(exercise: Exercise, request: SessionRequest) -> bool:
+    by_plates = exercise.load in {Load.BARBELL, Load.MACHINE, Load.BELT}
+    return by_plates and loading(exercise, request.room, request.level) is Loading.FULL
+
+
+def _fit_to_lead(exercise: Exercise, block: Block) -> bool:
+    return exercise.own or exercise.use is (Use.POWER if block is Block.POWER else Use.MAIN)
+
+
+def _worth_loading(found: list[Exercise], request: SessionRequest) -> list[Exercise]:
+    """The best loads that the room has, as long as enough are left to vary: a harder progression before more repetitions."""
+    for least in (Loading.FULL, Loading.PART):
+        near = [each for each in found if loading(each, request.room, request.level) >= least]
+        if len(near) >= _ENOUGH_TO_VARY or (near and any(each.own for each in near)):
+            return near
+    return found
+
+
+def _in_order(found: Iterable[Exercise]) -> tuple[Exercise, ...]:
+    return tuple(sorted(found, key=lambda each: (each.step, each.key)))

@@ -1,0 +1,125 @@
+"""What a session could be: for every place in it, the options, what each costs in seconds and gives to each aim.
+
+The aims stand in strict order (a coach's order: what is overdue before what is pretty):
+
+    0  overdue patterns: the most overdue counts more than all that are less overdue
+    1  the smallest useful dose for each: sets up to two a pattern (ACSM 2026: 2-3 sets; one alone keeps, Spiering 2021)
+    2  the block's main lift first and full: the load that it allows, and its sets
+    3  progression: the main lift of this block again; after 'easy' a harder movement, after 'too hard' an easier one
+    4  variety against the last two sessions
+    5  the minutes used well
+"""
+
+import dataclasses
+
+from core.programme.movements import Exercise, Library, Use
+from core.programme.optimum import GRAIN, Option
+from core.programme.prescribe import dose_of
+from core.programme.progression import Step, next_step
+from core.programme.ranges import Dose
+from core.programme.results import LiftResult
+from core.programme.session import Emphasis, SessionRequest
+
+AIMS = 6
+USEFUL_SETS, SETS_BESIDE_CONDITIONING = 2, 3
+NOTHING_GIVEN = (0,) * AIMS
+
+
+@dataclasses.dataclass(frozen=True, slots=True, kw_only=True)
+class Taken:
+    """One exercise with its dose, as taken into a session."""
+
+    exercise: Exercise
+    dose: Dose
+    sets: int
+    amount: int
+    work_s: int
+    rest_s: int
+    between_s: int
+    main: bool = False
+    pair: int = 0
+    accessory: bool = False
+
+    @property
+    def seconds(self) -> int:
+        return self.sets * (self.work_s + self.rest_s)
+
+
+@dataclasses.dataclass(frozen=True, slots=True, kw_only=True)
+class Closing:
+    """What may follow the exercises: a carry, conditioning or easy minutes on the floor."""
+
+    use: Use
+    exercise: Exercise | None
+    sets: int
+    work_s: int
+    rest_s: int
+
+    @property
+    def seconds(self) -> int:
+        return self.sets * (self.work_s + self.rest_s)
+
+
+Choice = tuple[Taken | Closing, ...]
+NOTHING: Option[Choice] = Option(0, NOTHING_GIVEN, ())
+
+
+def on_the_grid(seconds: float) -> int:
+    """Upwards to a multiple of five seconds."""
+    return int(-(-seconds // GRAIN)) * GRAIN
+
+
+_FRESH = (0, 1, 2)  # in the last session, in the one before, in neither
+
+
+def volume_allowed(dose: Dose, request: SessionRequest) -> int:
+    """The most sets today: fewer when somebody comes back from a lay-off, deloads or slept short; never none."""
+    most = dose.most_sets * request.allowed_share
+    if request.deload:
+        most = most / 2
+    if request.emphasis is Emphasis.CONDITIONING:
+        most = min(most, SETS_BESIDE_CONDITIONING)
+    if request.short_sleep:
+        most = most - 1
+    return max(1, int(most + 0.5) if request.deload else int(most))
+
+
+def dose_today(exercise: Exercise, request: SessionRequest, *, main: bool = False) -> Dose:
+    """The dose of the block, lighter in a deload (two more in reserve) and after short sleep (one more)."""
+    dose = dose_of(exercise, request.block, request.room, request.level, main=main)
+    easier = 2 * request.deload + request.short_sleep
+    return dataclasses.replace(dose, most_sets=volume_allowed(dose, request), rir=dose.rir + easier)
+
+
+def freshness(exercise: Exercise, request: SessionRequest) -> int:
+    """2 for an exercise that neither of the last two sessions had, 1 for the one before last, 0 for the last."""
+    for age, keys in enumerate(request.recent[:2]):
+        if exercise.key in keys:
+            return _FRESH[age]
+    return _FRESH[2]
+
+
+def progress(exercise: Exercise, request: SessionRequest, library: Library, *, main: bool) -> int:
+    """How well an exercise follows from what was done: the block's main lift again; a step up or down where one is due."""
+    if main and any(
+        last.exercise == exercise.key and last.block in {request.block, None} for last in request.lasts
+    ):
+        return 2
+    known, history = _latest_of(exercise, request, library)
+    coming = next_step(history, known, request.level) if known else None
+    if known is None or coming is None:
+        return 0
+    harder = coming.step is Step.HARDER and exercise.step > known.step
+    easier = coming.step is Step.EASIER and exercise.step < known.step
+    return int(harder or easier)
+
+
+def _latest_of(
+    exercise: Exercise, request: SessionRequest, library: Library
+) -> tuple[Exercise | None, list[LiftResult]]:
+    """The whole movement of the same pattern that was done last, with all its results."""
+    for last in reversed(request.lasts):
+        known = library.by_key.get(last.exercise)
+        if known and known.pattern is exercise.pattern and known.use is not Use.ACCESSORY:
+            return known, [each for each in request.lasts if each.exercise == known.key]
+    return None, []
