@@ -16,7 +16,7 @@ from core.programme.slots import (
     alone_slot,
     carry_slot,
     circuits,
-    conditioning_slot,
+    conditioning_slots,
     easing_slot,
     main_pattern,
     pair_slot,
@@ -25,6 +25,7 @@ from core.programme.slots import (
     ways_to_pair,
 )
 from core.programme.warm_up import warm_up_for, warm_up_seconds
+from core.programme.weights import weight_for
 from core.terms import Block, Pattern
 
 Slots = list[Slot[Choice]]
@@ -40,7 +41,7 @@ def build_session(request: SessionRequest, library: Library) -> Session:
 
 def possibilities(request: SessionRequest, library: Library) -> tuple[Slots, list[Slots]]:
     """All that the session could be: the places that every structure has, and for each structure its own."""
-    after: Slots = [conditioning_slot(request, library), easing_slot(request)]
+    after: Slots = [*conditioning_slots(request, library), easing_slot(request)]
     if request.block is Block.POWER_ENDURANCE:
         return after, circuits(request, library)
     main = main_pattern(request, library)
@@ -136,6 +137,8 @@ def _prescribed(taken: Taken, partner: str | None, request: SessionRequest) -> P
     exercise, dose = taken.exercise, taken.dose
     circuit = request.block is Block.POWER_ENDURANCE
     unit = str(Unit.SECONDS) if circuit else str(exercise.unit)
+    lighter = request.deload or request.short_sleep
+    kg, note = weight_for(exercise, dose, request.lasts, request.level, lighter=lighter)
     return Planned(
         key=exercise.key,
         name=exercise.name,
@@ -150,6 +153,8 @@ def _prescribed(taken: Taken, partner: str | None, request: SessionRequest) -> P
         between_s=taken.between_s,
         alternates_with=partner,
         percent=dose.percent,
+        kg=None if circuit else kg,
+        note="" if circuit else note,
         main=taken.main,
         fast=dose.fast,
     )

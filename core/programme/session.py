@@ -23,7 +23,7 @@ class Emphasis(enum.StrEnum):
 class SessionRequest:
     """What a session is built for.
 
-    ``patterns`` are those that it should carry, the most overdue first; ``lasts`` the latest result of each lift;
+    ``patterns`` are those that it should carry, the most overdue first; ``lasts`` the results of lifts, the oldest first;
     ``recent`` the keys of the exercises of the sessions before, the latest first; ``share`` the part of the usual number
     of sets that is allowed: left open it is all, and half in a return block, as in its first week.
     """
@@ -116,6 +116,11 @@ class Session:
         """The exercises in it, to be passed as ``recent`` to the next."""
         around = {part.key for part in (*self.warm_up, *self.finish) if part.key}
         return frozenset(around | {each.key for each in self.exercises})
+
+    @property
+    def lead(self) -> Pattern:
+        """The pattern of its first exercise."""
+        return self.exercises[0].pattern
 
     @property
     def patterns(self) -> tuple[Pattern, ...]:

@@ -15,60 +15,34 @@ from core.replies.legs import PREPOSITION, TRAVELS, Leg, find_legs
 from core.replies.meaning import CalledOff, Return, Trip, TripDoubt, TripQuestion, TripSaid
 
 _RETURNS = re.compile(
-    r"\b(?:back|home|return|returning|returns|come back|coming back|fly(?:ing)? back|until|till|"
-    r"through|ending|ends|end on|run until|leave again|stay(?:ing)? until)\b(?: (?:home|here|at home|"
-    r"again|on|by|the|in the|until|in|already|already on|at|to base|ashore|from there|from it|around|"
-    r"there)\b)* ?,? ?(?:on )?(?:the )?$"
+    r"\b(?:back|home|return|returning|returns|come back|coming back|fly(?:ing)? back|until|till|through|ending|ends|end on|run until|leave again|stay(?:ing)? until)\b(?: (?:home|here|at home|again|on|by|the|in the|until|in|already|already on|at|to base|ashore|from there|from it|around|there)\b)* ?,? ?(?:on )?(?:the )?$"
 )
 _BACK = re.compile(
-    r"\b(?:(?:come|coming|be|am|are|get|getting|fly|flying|flight|head|heading|headed|travel\w*|drive|"
-    r"driving|sail\w*) )?(?:back(?! (?:pain|is|was|hurts|ache|squats?|from the gym|in the gym|"
-    r"at the gym|to (?:normal|training|the gym|it|back|sleep|work)))|home|return(?:ing)?)\b"
+    r"\b(?:(?:come|coming|be|am|are|get|getting|fly|flying|flight|head|heading|headed|travel\w*|drive|driving|sail\w*) )?(?:back(?! (?:pain|is|was|hurts|ache|squats?|from the gym|in the gym|at the gym|to (?:normal|training|the gym|it|back|sleep|work)))|home|return(?:ing)?)\b"
 )
 _COMES_BACK = re.compile(
-    r"\b(?:home|early|earlier|sooner|already|fly|flying|flight|return\w*|coming|come|ashore|longer|"
-    r"extended|headed|heading)\b"
+    r"\b(?:home|early|earlier|sooner|already|fly|flying|flight|return\w*|coming|come|ashore|longer|extended|headed|heading)\b"
 )
 _LONGER = re.compile(r"\blonger\b|\bextra (?:day|days|night|nights)\b")
 _BODY = re.compile(r"\b(?:my|lower|upper|bad|sore) back\b|\bback (?:is|was|hurts|pain)\b")
 _HERE = re.compile(
-    r"\b(?:landed|arrived|here|now in|am in|are in|just got (?:to|in)|currently|staying|stuck in|"
-    r"at the moment|in)\b"
+    r"\b(?:landed|arrived|here|now in|am in|are in|just got (?:to|in)|currently|staying|stuck in|at the moment|in)\b"
 )
 _OPEN = re.compile(
-    r"\b(?:open end(?:ed)?|no end date|until further notice|indefinitely|(?:do not|not) (?:know|sure|"
-    r"clear) (?:yet )?(?:when|how long|until when|for how long)|no idea (?:when|how long|for how long|"
-    r"until when)|for now|for the foreseeable|who knows (?:when|how long)|not sure (?:yet )?(?:when|"
-    r"how long|until)|end (?:date )?(?:is )?(?:open|unknown|not known|tbc|tba)|"
-    r"return (?:date )?(?:is )?(?:open|unknown|tbc|tba)|until (?:i|they|we) (?:know|say|hear|finish|"
-    r"are done)|tbc|tba)\b"
+    r"\b(?:open end(?:ed)?|no end date|until further notice|indefinitely|(?:do not|not) (?:know|sure|clear) (?:yet )?(?:when|how long|until when|for how long)|no idea (?:when|how long|for how long|until when)|for now|for the foreseeable|who knows (?:when|how long)|not sure (?:yet )?(?:when|how long|until)|end (?:date )?(?:is )?(?:open|unknown|not known|tbc|tba)|return (?:date )?(?:is )?(?:open|unknown|tbc|tba)|until (?:i|they|we) (?:know|say|hear|finish|are done)|tbc|tba)\b"
 )
 _CANCELLED = re.compile(
-    r"\b(?:trip|flight|flights|tour|travel|journey|visit|holiday|gig|survey|cruise|voyage|travels|it|"
-    r"all|leg|expedition)(?: \S+){0,4}? (?:cancell?ed|cancel|called off|off(?= ?(?:$|[,.?]|now\b|"
-    r"after all|again|this time))|postponed|scrapped|not happening|fallen through|fell through|axed|"
-    r"dead|on hold|binned)\b"
-    r"|\b(?:cancell?ed|cancel|called off|scrapped|postponed|forget|scrap)(?: \S+){0,3}? (?:trip|flight|"
-    r"tour|travel|journey|visit|holiday|cruise|voyage)\b"
-    r"|\b(?:not|no longer) (?:going|flying|travelling|traveling|leaving|off|go|fly|travel|heading|"
-    r"driving|sailing)(?! to (?:do|make|the gym|train|be|get|happen|finish|skip|miss|lie|sleep|work|"
-    r"the session))\b(?=.*\b(?:after all|any ?more|now|to \w+|trip|instead|tomorrow|next)\b|$)"
-    r"|\bno (?:trip|flight|tour|travel|travelling)\b|\bstay(?:ing)? (?:at )?(?:home|"
-    r"put)\b(?=.*\b(?:after all|instead|now|trip|tour|flight)\b|$)"
+    r"\b(?:trip|flight|flights|tour|travel|journey|visit|holiday|gig|survey|cruise|voyage|travels|it|all|leg|expedition)(?: \S+){0,4}? (?:cancell?ed|cancel|called off|off(?= ?(?:$|[,.?]|now\b|after all|again|this time))|postponed|scrapped|not happening|fallen through|fell through|axed|dead|on hold|binned)\b|\b(?:cancell?ed|cancel|called off|scrapped|postponed|forget|scrap)(?: \S+){0,3}? (?:trip|flight|tour|travel|journey|visit|holiday|cruise|voyage)\b|\b(?:not|no longer) (?:going|flying|travelling|traveling|leaving|off|go|fly|travel|heading|driving|sailing)(?! to (?:do|make|the gym|train|be|get|happen|finish|skip|miss|lie|sleep|work|the session))\b(?=.*\b(?:after all|any ?more|now|to \w+|trip|instead|tomorrow|next)\b|$)|\bno (?:trip|flight|tour|travel|travelling)\b|\bstay(?:ing)? (?:at )?(?:home|put)\b(?=.*\b(?:after all|instead|now|trip|tour|flight)\b|$)"
 )
+_TRIP_WORD = re.compile(r"\b(?:trip|flights?|fly|flying|tour|travel\w*|journey|cruise|voyage)\b")
 _PLACE_OFF = re.compile(
-    r"^(?P<place>.+?) (?:is |got |was |has been |trip |has |gig |tour |been )*(?:cancell?ed|called off|"
-    r"off|postponed|scrapped|not happening|fell through)(?: .*)?$"
+    r"^(?P<place>.+?) (?:is |got |was |has been |trip |has |gig |tour |been )*(?:cancell?ed|called off|off|postponed|scrapped|not happening|fell through)(?: .*)?$"
 )
 _NO_CANCEL = re.compile(
-    r"\b(?:session|gym|class|subscription|plan|programme|show|rehearsal|training|"
-    r"work ?out)\b(?: \S+){0,3} (?:cancell?ed|off|postponed)\b|\bnot cancell?ed\b"
+    r"\b(?:session|gym|class|subscription|plan|programme|show|rehearsal|training|work ?out)\b(?: \S+){0,3} (?:cancell?ed|off|postponed)\b|\bnot cancell?ed\b"
 )
 _AWAY_SOON = re.compile(
-    r"\b(?:travelling|traveling|travel|going away|be away|am away|are away|going abroad|on the road|"
-    r"on tour|going on (?:a |another |my |our )?(?:trip|tour|holiday|vacation|cruise|survey)|on (?:a |"
-    r"another )?(?:work |business )?trip|trip coming up|away|at sea|offshore|on (?:a |the )?(?:boat|"
-    r"ship|rig)|out of (?:town|the country)|on holiday|on vacation|on survey)\b"
+    r"\b(?:travelling|traveling|travel|going away|be away|am away|are away|going abroad|on the road|on tour|going on (?:a |another |my |our )?(?:trip|tour|holiday|vacation|cruise|survey)|on (?:a |another )?(?:work |business )?trip|trip coming up|away|at sea|offshore|on (?:a |the )?(?:boat|ship|rig)|out of (?:town|the country)|on holiday|on vacation|on survey)\b"
 )
 _FUTURE = re.compile(
     r"\b(?:soon|again|next|coming up|will be|going (?:away|on|abroad)|from|until|for|tomorrow)\b"
@@ -79,18 +53,24 @@ _Draft = tuple[str, list[Leg], list[Dates]]
 """A text with the places and the dates in it."""
 
 
-def read_trip(texts: Sequence[str], typed: str, today: dt.date, *, busy: bool) -> TripSaid | None:
+def read_trip(texts: Sequence[str], typed: str, today: dt.date, *, busy: bool, zone: str) -> TripSaid | None:
     """What the words say of a trip, or None.
 
     ``texts`` are the client's own words, unmended, each correcting the one before; ``busy`` where the message answers about a
-    session, so that only a full trip is read.
+    session, so that only a full trip is read; of towns of one name, one in the client's own ``zone`` is likelier.
     """
-    return _combined([_draft(text, typed, today) for text in texts], today, busy=busy)
+    return _combined([_draft(text, typed, today, zone) for text in texts], today, busy=busy)
 
 
-def _draft(text: str, typed: str, today: dt.date) -> _Draft:
+def _draft(text: str, typed: str, today: dt.date, zone: str) -> _Draft:
     dates = find_dates(text, today)
-    return text, list(find_legs(text, typed, dates)), dates
+    return text, _once_each(list(find_legs(text, typed, dates, zone)), dates), dates
+
+
+def _once_each(legs: list[Leg], dates: list[Dates]) -> list[Leg]:
+    """Without places that are only announced ('Tokyo and Osaka: Tokyo 1 - 3 Dec, Osaka 4 - 6 Dec')."""
+    names = [leg.name for leg in legs]
+    return [leg for number, leg in enumerate(legs) if leg.name not in names[number + 1 :] or not dates]
 
 
 def _combined(drafts: Sequence[_Draft], today: dt.date, *, busy: bool) -> TripSaid | None:
@@ -103,11 +83,11 @@ def _combined(drafts: Sequence[_Draft], today: dt.date, *, busy: bool) -> TripSa
             text, legs, dates = f"{before[0]} , {text}", before[1], moved
         elif not legs and not dates:
             text, legs, dates = before
-    return _called_off(text, legs) or _meaning(text, legs, dates, today, busy=busy)
+    return _called_off(text, legs, busy=busy) or _meaning(text, legs, dates, today, busy=busy)
 
 
-def _called_off(text: str, legs: Sequence[Leg]) -> CalledOff | None:
-    if _NO_CANCEL.search(text):
+def _called_off(text: str, legs: Sequence[Leg], *, busy: bool) -> CalledOff | None:
+    if _NO_CANCEL.search(text) or (busy and not _TRIP_WORD.search(text)):
         return None
     if _CANCELLED.search(text) and not re.search(r"\bnot going (?:well|great|anywhere)\b", text):
         return CalledOff()
@@ -192,8 +172,7 @@ def _return(text: str, legs: list[Leg], dates: list[Dates], today: dt.date, *, b
         return Return(after[0].first)
     if (
         re.search(
-            r"\b(?:am|are|is|got|just|safely|finally) (?:back|home)(?: home| now| again| early| already|$)|"
-            r" home now\b",
+            r"\b(?:am|are|is|got|just|safely|finally) (?:back|home)(?: home| now| again| early| already|$)| home now\b",
             text,
         )
         and not dates
@@ -205,26 +184,23 @@ def _return(text: str, legs: list[Leg], dates: list[Dates], today: dt.date, *, b
 def _dated(text: str, legs: list[Leg], dates: list[Dates], today: dt.date) -> list[Leg]:
     """Each leg with the dates that belong to it: those behind it, or before it where the message names dates first."""
     dates_first = bool(dates) and dates[0].at < legs[0].at
-    result: list[Leg] = []
-    for number, leg in enumerate(legs):
-        low = (legs[number - 1].end if number else 0) if dates_first else leg.at
-        high = legs[number + 1].at if number + 1 < len(legs) else len(text) + 1
-        mine = [one for one in dates if low <= one.at < high]
-        if dates_first and number + 1 < len(legs):
-            mine = [
-                one
-                for one in mine
-                if one.at < leg.at
-                or not any(leg.end <= other.at < high for other in dates if other is not one)
-                or one is not _last_before(dates, high)
-            ]
-        result.append(_with_dates(text, replace(leg, number=number), mine, today))
-    return _joined(result, text)
+    owned: list[list[Dates]] = [[] for _ in legs]
+    for one in dates:
+        owned[_owner(one, text, legs, dates_first=dates_first)].append(one)
+    numbered = [
+        (replace(leg, number=number), mine)
+        for number, (leg, mine) in enumerate(zip(legs, owned, strict=True))
+    ]
+    return _joined([_with_dates(text, leg, mine, today) for leg, mine in numbered], text)
 
 
-def _last_before(dates: list[Dates], at: int) -> Dates | None:
-    before = [one for one in dates if one.at < at]
-    return before[-1] if before else None
+def _owner(one: Dates, text: str, legs: list[Leg], *, dates_first: bool) -> int:
+    """The number of the leg that a date belongs to; 'until' and 'back' look behind them."""
+    before = sum(leg.at < one.at for leg in legs)
+    looks_back = one.length is not None or bool(_RETURNS.search(text[: one.at]))
+    if not before or (dates_first and not looks_back):
+        return min(before, len(legs) - 1)
+    return before - 1
 
 
 def _with_dates(text: str, leg: Leg, dates: list[Dates], today: dt.date) -> Leg:

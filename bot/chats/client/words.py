@@ -95,6 +95,8 @@ async def _rest(turn: Turn, client: Client, words: str, meaning: Meaning, *, han
 
 async def not_understood(turn: Turn, client: Client, words: str) -> None:
     await care.pass_on(turn, client, words, "unread", asked=turn.dialogue.asked)
+    if turn.coming_back:
+        return
     waiting = await waiting_ask(turn, client)
     await turn.say(say.not_understood(), answers.outcome_rows(waiting.id) if waiting is not None else ())
 
