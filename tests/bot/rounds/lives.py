@@ -168,7 +168,7 @@ class Lives:
             return
         message = self.dice.choice(recent)
         label, data = self.dice.choice(list(message.buttons.items()))
-        if label in {"Remove it all"}:
+        if label == "Remove it all":
             return
         await self.look(await self.play.presses(user, label, data=data))
         await self.check_press(user, data)
