@@ -429,7 +429,7 @@ def most_allowed(client: Client, earlier: Sequence[Promise], asks: Sequence[Ask]
 
 async def live(play: Play, seed: int, *, clients: int, weeks: int) -> Lives:
     """Play it. The faults are in what is returned."""
-    lives = Lives(play, random.Random(seed))  # noqa: S311 - a test's own dice
+    lives = Lives(play, random.Random(seed))
     await lives.enter(clients)
     await lives.live(weeks)
     return lives
