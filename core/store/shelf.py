@@ -29,7 +29,7 @@ class Shelf(Generic[T]):
         self.kind = kind
         self._fields = [field.name for field in dataclasses.fields(cast("Any", kind))]
         self._columns = [table.c[name] for name in self._fields]
-        values = {name: bindparam(name) for name in self._fields if name != "id"}
+        values: dict[str, Any] = {name: bindparam(name) for name in self._fields if name != "id"}
         # Built once: building a statement of thirty columns takes longer than running it.
         self._select = select(*self._columns)
         self._insert = insert(table).values(values).returning(table.c.id)
