@@ -73,7 +73,7 @@ def find_legs(text: str, typed: str, dates: list[Dates], zone: str) -> Iterator[
     """The places that the words name: after a preposition, or right before or after a date."""
     masked = _masked(text, dates)
     done_to = 0
-    for at, phrase, lead in _candidates(masked, dates):
+    for at, phrase, lead in _candidates(masked, dates)[:_MOST_CANDIDATES]:
         if at < done_to or (lead == "from" and not _leaves_from(masked, at)):
             continue
         leg = _leg(phrase, at, lead, masked, typed, dated=bool(dates))
@@ -111,6 +111,9 @@ def _candidates(masked: str, dates: list[Dates]) -> list[tuple[int, str, str]]:
             found.append((preposition.end(), phrase[1], preposition.group().strip()))
     return sorted(set(found), key=lambda one: (one[0], not one[2], -len(one[1])))
 
+
+_MOST_CANDIDATES = 24
+"""So many words of one message are looked up as places, at most."""
 
 _PIECE = re.compile(r"[^#,.?]+")
 _TRAILERS = re.compile(
