@@ -12,6 +12,7 @@ from core.calendar.trips import Whereabouts
 from core.store import house
 from core.store import house_tables as t
 
+FEW = 4
 MOST_STEPS_AT_ONCE = 200  # at one instant: more means that something is due for ever
 
 
@@ -47,21 +48,23 @@ class Play:
     calm: Callable[[], Awaitable[None]]
     machine: ManualClock | None = None
     _heard: int = 0
+    _due: dt.datetime | None = None  # when the house has something to do next
 
     async def settle_down(self) -> None:
         """Let the bot finish, then let people read; their plans are for later."""
         await self.calm()
         await self._look_round()
         self.crowd.read(self.clock.now())
+        await self.look_ahead()
 
-    async def next_at(self) -> dt.datetime | None:
+    async def look_ahead(self) -> None:
+        """See when the house, or its outbox, has something to do next."""
+        due = await self.works.house.next_due(self.works.store), await self.works.next_to_send()
+        self._due = min((moment for moment in due if moment is not None), default=None)
+
+    def next_at(self) -> dt.datetime | None:
         """When something happens next."""
-        moments = (
-            await self.works.house.next_due(self.works.store),
-            self.crowd.next_at(),
-            (await self.works.sender.outlook()).due_at,
-        )
-        return min((m for m in moments if m is not None), default=None)
+        return min((m for m in (self._due, self.crowd.next_at()) if m is not None), default=None)
 
     async def step(self, at: dt.datetime) -> None:
         """Move the clock there and do everything that is due by then."""
@@ -76,14 +79,14 @@ class Play:
 
     async def until(self, goal: dt.datetime) -> None:
         """Let time pass, stopping at everything that happens."""
-        while (at := await self.next_at()) is not None and at <= goal:
+        while (at := self.next_at()) is not None and at <= goal:
             await self.step(at)
         self._move(goal)
 
     async def until_something(self, goal: dt.datetime) -> list[Entry]:
         """Let time pass until there is something to see, at most until then; what was seen."""
         seen = len(self.record.entries)
-        while (at := await self.next_at()) is not None and at <= goal:
+        while (at := self.next_at()) is not None and at <= goal:
             await self.step(at)
             if len(self.record.entries) > seen:
                 break
@@ -92,11 +95,10 @@ class Play:
         return self.record.entries[seen:]
 
     async def _tick(self) -> int:
-        due = await self.works.house.next_due(self.works.store)
         now = self.clock.now()
-        if due is None or due > now:
+        if self._due is None or self._due > now:
             return 0
-        return await self.works.tick(now)
+        return await self.works.tick(now) or 1
 
     def _move(self, at: dt.datetime) -> None:
         self.clock.move_to(at)
@@ -108,19 +110,22 @@ class Play:
     async def _look_round(self) -> None:
         """Whoever was heard may have told of a trip: look again where they are."""
         fresh, self._heard = self.record.entries[self._heard :], len(self.record.entries)
-        if any(entry.author != "bot" for entry in fresh):
-            await self.look_everywhere(frozenset(entry.chat for entry in fresh if entry.author == "client"))
+        heard = frozenset(entry.chat for entry in fresh if entry.author != "bot")
+        if heard:
+            await self.look_everywhere(heard if len(heard) < FEW else None)
 
     async def look_everywhere(self, names: frozenset[str] | None = None) -> None:
         """Where everybody is (or those of these names), as the house knows it."""
         now = self.clock.now()
         people = self.works.world.people
+        own = (
+            (t.client.c.telegram_id.in_([p.id for p in people.values() if p.name in names]),) if names else ()
+        )
         async with self.works.store.reading() as tx:
-            enrolled = await house.clients.list(tx, t.client.c.telegram_id.is_not(None))
-            for client in enrolled:
-                chat = client.telegram_id or 0
-                if chat in people and (names is None or people[chat].name in names):
-                    self.atlas.lives[chat] = (await house.circumstances(tx, client)).where
+            for client in await house.clients.list(tx, t.client.c.telegram_id.is_not(None), *own):
+                life = await house.circumstances(tx, client)
+                self.atlas.lives[client.telegram_id or 0] = life.where
         for chat, person in self.crowd.people.items():
-            person.zone = self.atlas.zone_of(chat, now)
-            person.away = self.atlas.is_away(chat, now)
+            if names is None or person.name in names:
+                person.zone = self.atlas.zone_of(chat, now)
+                person.away = self.atlas.is_away(chat, now)

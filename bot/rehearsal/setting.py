@@ -177,6 +177,7 @@ async def start(scene: Scene, works: Works, *, machine: ManualClock | None = Non
         machine=machine,
     )
     await play.look_everywhere()
+    await play.look_ahead()
     await know_their_promises(scene, works)
     return play
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import httpx
-from sqlalchemy import select
+from sqlalchemy import bindparam, func, select
 from sqlalchemy.ext.asyncio import AsyncConnection
 from typing_extensions import override
 
@@ -31,14 +31,23 @@ from bot.rehearsal.botapi.world import World
 from bot.sender import Sender
 from core.store import schema
 from core.store.cipher import Cipher
+from core.store.columns import UTCDateTime
 from core.store.engine import Store, open_store
 from core.store.lanes import State
 from core.store.outbox import Queued
 from core.store.pace import Pace
-from core.store.queue_tables import inbox
+from core.store.queue_tables import inbox, outbox
 
 HASTE = Pace(every=dt.timedelta(), chat_every=dt.timedelta(), group_every=dt.timedelta())
 SECRET = b"of this rehearsal; it opens nothing else"
+
+_TO_HANDLE = select(inbox.c.id).where(inbox.c.state == "waiting").limit(1)
+_TO_SEND = (
+    select(outbox.c.id)
+    .where(outbox.c.state == State.WAITING.value, outbox.c.not_before <= bindparam("now", type_=UTCDateTime))
+    .limit(1)
+)
+_NEXT_TO_SEND = select(func.min(outbox.c.not_before)).where(outbox.c.state == State.WAITING.value)
 
 
 class Seeded:
@@ -95,21 +104,33 @@ class Works:
             while self.world.updates.count:
                 await self.receiver.poll_once(0)
             await self.receiver.finish()
-            worked = False
-            while await self.dispatcher.handle_next():
-                worked = True
-            while await self.sender.send_next():
-                worked = True
-            if not worked and not self.world.updates.count:
+            to_handle, to_send = await self._waiting()
+            if not to_handle and not to_send:
                 return
+            while to_handle and await self.dispatcher.handle_next():
+                pass
+            while await self.sender.send_next():
+                pass
+
+    async def _waiting(self) -> tuple[bool, bool]:
+        """Whether there is something to handle, and something to send by now: to look is cheaper than to try."""
+        async with self.store.reading() as tx:
+            handle = (await tx.execute(_TO_HANDLE)).first()
+            send = (await tx.execute(_TO_SEND, {"now": self.clock.now()})).first()
+        return handle is not None, send is not None
+
+    async def next_to_send(self) -> dt.datetime | None:
+        """When the next message is due, once everything is calm."""
+        async with self.store.reading() as tx:
+            due: dt.datetime | None = (await tx.execute(_NEXT_TO_SEND)).scalar()
+        return due
 
     async def is_calm(self) -> bool:
         """Whether nothing is under way: for whoever has the loops running."""
         if self.world.updates.count:
             return False
         async with self.store.reading() as tx:
-            waiting = select(inbox.c.id).where(inbox.c.state == "waiting").limit(1)
-            if (await tx.execute(waiting)).first() is not None:
+            if (await tx.execute(_TO_HANDLE)).first() is not None:
                 return False
         return (await self.sender.outlook()).ready_at is None
 

@@ -26,7 +26,7 @@ FIRST_PROMPTED, FIRST_TAPPING = 50_000, 90_000
 @pytest.mark.benchmark
 async def test_a_broadcast_uses_what_is_allowed_and_nobody_waits_for_it(tmp_path: Path) -> None:
     url = f"sqlite:///{tmp_path / 'k.db'}"
-    chance = random.Random(7)  # noqa: S311 - when people write
+    chance = random.Random(7)
     async with serving(FakeApi(enforce=True, latency_s=0.03)) as server:
         env = environment(url, server.url, free_port())
         async with running(env):

@@ -33,7 +33,7 @@ FIRST_CHAT, FIRST_PROMPTED = 10_000, 50_000
 
 @pytest.mark.benchmark
 async def test_kills_while_clients_answer(tmp_path: Path) -> None:
-    chance = random.Random(20261125)  # noqa: S311 - when to kill
+    chance = random.Random(20261125)
     url = f"sqlite:///{tmp_path / 'k.db'}"
     async with serving(FakeApi(latency_s=0.002)) as server:
         env = environment(url, server.url, free_port())
