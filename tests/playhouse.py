@@ -67,7 +67,7 @@ class Seeded:
     """Random bytes that are the same every time."""
 
     def __init__(self, seed: int) -> None:
-        self._random = random.Random(seed)  # noqa: S311 - a test's own
+        self._random = random.Random(seed)
 
     def __call__(self, count: int) -> bytes:
         return self._random.randbytes(count)

@@ -53,10 +53,11 @@ def hear_week(p: Parameters, state: State, evidence: Evidence, at: Whole, client
         if not told.size:
             break
         ask = ask_at(evidence, at[told], slot, clients[told])
-        if told.size == clients.size:
-            week = answer(p, week, ask)
-        else:
-            week = open_with_part(week, answer(p, open_of(week, told), ask), told)
+        week = (
+            answer(p, week, ask)
+            if told.size == clients.size
+            else open_with_part(week, answer(p, open_of(week, told), ask), told)
+        )
     return week
 
 

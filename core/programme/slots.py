@@ -262,10 +262,23 @@ def circuits(request: SessionRequest, library: Library) -> list[list[Slot[Choice
 
     Each has one slot a pattern, all with the same rounds, seconds of work and rest.
     """
-    ready = [ready_for(request, library, pattern) for pattern in request.patterns]
+    ready = [
+        _best_of_each_length(ready_for(request, library, pattern), request) for pattern in request.patterns
+    ]
     most = max((each.dose.most_sets for some in ready for each in some), default=1)
     plans = itertools.product(range(most, 0, -1), _CIRCUIT_SECONDS, _CIRCUIT_RESTS)
     return [[[NOTHING, *_circuit_options(some, request, plan)] for some in ready] for plan in plans]
+
+
+def _best_of_each_length(ready: Sequence[Ready], request: SessionRequest) -> list[Ready]:
+    """In a circuit all exercises last equally long, or twice as long if they are done a side: of each only the best is of use."""
+    worth = {each.exercise.key: aims_of(each.taken(1, 0, 0), each, request) for each in ready}
+    best: dict[bool, Ready] = {}
+    for each in ready:
+        known = best.get(each.exercise.a_side)
+        if known is None or worth[each.exercise.key] > worth[known.exercise.key]:
+            best[each.exercise.a_side] = each
+    return list(best.values())
 
 
 def _circuit_options(

@@ -51,10 +51,17 @@ async def last_planned_days(tx: AsyncConnection, client_id: int, before: IsoWeek
     return [a.day.isoweekday() for a in known if a.week == latest]
 
 
+async def ended_of(tx: AsyncConnection, promise: Promise) -> int:
+    """How many asks of a promise have ended: its number is never less."""
+    asks = await house.asks_of_week(tx, promise.client_id, promise.week)
+    return sum(not a.is_open for a in of_promise(asks))
+
+
 async def may_still_settle(tx: AsyncConnection, client: Client, promise: Promise, at: dt.datetime) -> bool:
     """Whether the coach may still change a promise: until the week's first prompt."""
     known = await house.known_of(tx, client, at)
-    if any(a.prompted is not None for a in of_promise(known.asks) if a.week == promise.week and not a.weekly):
+    begun = (a for a in of_promise(known.asks) if a.week == promise.week and not a.weekly)
+    if any(a.prompted is not None or not a.is_open for a in begun):
         return False
     first = first_prompts(promise.week, known)
     return at < min([*first, known.life.first_lived(promise.week.next().monday, dt.time(0))])
@@ -76,6 +83,7 @@ async def settle(
     `both_cases`: as recommended, whichever of its two cases will hold.
     """
     last = await last_promise(tx, client.id, promise.week)
+    number = settling.least(number, await ended_of(tx, promise))
     settled = replace(
         promise,
         settled=settling.clamp(number),
@@ -163,6 +171,7 @@ async def agree(
     hour: dt.time | None = None,
 ) -> Promise:
     """Agree a promise, on the days given or on last week's."""
+    number = settling.least(number, await ended_of(tx, promise))
     agreed = replace(promise, agreed=number, agreed_by=hand, agreed_at=at, both_cases=False)
     await house.promises.save(tx, agreed)
     await lay_out_week(tx, client, agreed, number, at=at, days=days, hour=hour)
@@ -172,7 +181,8 @@ async def agree(
 async def assume_agreed(tx: AsyncConnection, client: Client, promise: Promise, at: dt.datetime) -> Promise:
     """Close agreeing: last week's days and the settled number, prompted as usual."""
     last = await last_promise(tx, client.id, promise.week)
-    number = settling.without_answer(promise.settled or 0, last)
+    standing = settling.without_answer(promise.settled or 0, last)
+    number = settling.least(standing, await ended_of(tx, promise))
     agreed = replace(promise, agreed=number, agreed_by=Hand.ASSUMED, agreed_at=at, both_cases=False)
     return await house.promises.save(tx, agreed)
 
@@ -221,8 +231,7 @@ async def usual_layout(
 async def lower(tx: AsyncConnection, promise: Promise, number: int, *, at: dt.datetime) -> Promise:
     """Lower a running week before its first miss: its last asks go, all carry the new number, the week is marked lowered."""
     asks = await house.asks_of_week(tx, promise.client_id, promise.week)
-    ended = sum(not a.is_open for a in of_promise(asks))
-    lowest = settling.least(number, ended)
+    lowest = settling.least(number, await ended_of(tx, promise))
     if lowest >= (promise.number or 0):
         return promise
     for ask in to_go(asks, lowest):

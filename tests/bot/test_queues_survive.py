@@ -148,7 +148,7 @@ class Survival(RuleBasedStateMachine):
     @rule(went_out=st.booleans())
     def die_while_sending(self, went_out: bool) -> None:
         self.queues.machine.advance(SECOND)
-        _, row = self.run(self.queues.sender._claim())
+        row = self.run(self.queues.sender._claim()).row
         if row is not None and went_out:
             self.run(self.queues.sender._send(row))
 
