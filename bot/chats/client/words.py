@@ -4,6 +4,7 @@ A red flag goes before everything. What cannot be read is not guessed: it is ask
 """
 
 import datetime as dt
+import re
 from typing import Any
 
 from bot.chats.client import answers, care, moving, own, plan, trips
@@ -24,6 +25,9 @@ from core.week.count import of_promise
 from core.week.model import Ask
 
 OUTCOMES = {Said.DONE: Outcome.DONE, Said.SHORT: Outcome.SHORT, Said.MISSED: Outcome.MISSED}
+BEYOND = re.compile(
+    r"\b(?:extra|another|second|on top|on my own)\b", re.IGNORECASE
+)  # not today's ask over again
 CURTAIN_CALLS = ("back", "i'm back", "im back", "i am back")
 
 
@@ -148,6 +152,13 @@ async def _outcome(
 ) -> None:
     replied = await _replied_to(turn, client)
     outcome = OUTCOMES[meaning.outcome] if meaning.outcome else Outcome.DONE
+    if meaning.unwell and outcome is Outcome.MISSED and not await _waits(turn, client, replied):
+        await turn.say(
+            "\n".join(also)
+        )  # today is excused already, or was done before: illness takes nothing away
+        also.clear()
+        return
+    beyond = outcome is not Outcome.MISSED and BEYOND.search(turn.incoming.text) is not None
     written = await answers.write(
         turn,
         client,
@@ -155,6 +166,7 @@ async def _outcome(
         ask_id=replied,
         named=named if replied is None else None,
         minutes=meaning.minutes,
+        told=Told.ON_ITS_OWN if beyond else Told.ANSWER,
         also=also,
     )
     if meaning.effort is not None and written.ask is not None and written.ask.took_place:
@@ -162,6 +174,14 @@ async def _outcome(
     if written.ask is not None and meaning.move_to is not None and outcome is Outcome.MISSED:
         await _move(turn, client, written.ask, meaning, written.ask.day)
     also.clear()
+
+
+async def _waits(turn: Turn, client: Client, ask_id: int | None) -> bool:
+    """Whether the ask that is meant still waits for an answer."""
+    ask = (
+        await answers.own_ask(turn, client, ask_id) if ask_id is not None else await waiting_ask(turn, client)
+    )
+    return ask is not None and ask.outcome is None
 
 
 async def _replied_to(turn: Turn, client: Client) -> int | None:
@@ -196,7 +216,8 @@ async def _later(turn: Turn, client: Client, meaning: Meaning, today: dt.date, a
     if also:
         await turn.say("\n".join(also))
         also.clear()
-    if meaning.move_to is None and meaning.time is None:
+    stays = meaning.move_to is None or (meaning.move_to is Near.TODAY and ask.day == today)
+    if stays and meaning.time is None:
         await answers.later(turn, client, ask)
     else:
         await _move(turn, client, ask, meaning, today)

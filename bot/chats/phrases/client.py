@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 
 from bot.chats.phrases.common import (
+    begun,
     count,
     date,
     dates,
@@ -45,7 +46,7 @@ def prompt(
         if also is None
         else f"two sessions, {ask.minutes} and {also.minutes} minutes"
     )
-    lines = [f"<b>{when.capitalize()}</b>: {what}, {ROOM_WORDS[room]}. Still good?"]
+    lines = [f"<b>{begun(when)}</b>: {what}, {ROOM_WORDS[room]}. Still good?"]
     if lighter:
         lines.append("Two short nights: I have made it lighter, not longer.")
     if sleep:
@@ -55,7 +56,7 @@ def prompt(
 
 def better(ask: Ask, today: dt.date) -> str:
     return (
-        f"You were unwell. Feeling better? {near_day(ask.day, today).capitalize()} at {hour(ask.at)} stands only if you are; "
+        f"You were unwell. Feeling better? {begun(near_day(ask.day, today))} at {hour(ask.at)} stands only if you are; "
         "no fever, and never against a doctor's advice."
     )
 
@@ -78,10 +79,10 @@ def sleep_question() -> str:
 def written(ask: Ask, outcome: Outcome, today: dt.date) -> str:
     day = near_day(ask.day, today)
     words = {
-        Outcome.DONE: f"{day.capitalize()}: done. Noted.",
-        Outcome.SHORT: f"{day.capitalize()}: a short one, done. It counts.",
-        Outcome.MISSED: f"{day.capitalize()}: not this time. Thanks for saying so.",
-        Outcome.EXCUSED: f"{day.capitalize()} is excused: it counts neither for nor against you.",
+        Outcome.DONE: f"{begun(day)}: done. Noted.",
+        Outcome.SHORT: f"{begun(day)}: a short one, done. It counts.",
+        Outcome.MISSED: f"{begun(day)}: not this time. Thanks for saying so.",
+        Outcome.EXCUSED: f"{begun(day)} is excused: it counts neither for nor against you.",
     }
     return words[outcome]
 
@@ -97,19 +98,18 @@ def said_before(ask: Ask, today: dt.date) -> str:
         Outcome.MISSED: "is down as not this time",
         Outcome.EXCUSED: "is excused",
     }
-    return f"{near_day(ask.day, today).capitalize()} {words.get(ask.outcome or Outcome.DONE, 'is noted')} already."
+    return f"{begun(near_day(ask.day, today))} {words.get(ask.outcome or Outcome.DONE, 'is noted')} already."
 
 
 def filled(ask: Ask, was: dt.date, today: dt.date) -> str:
     if was == ask.day:
         return written(ask, ask.outcome or Outcome.DONE, today)
-    return (
-        f"{near_day(ask.day, today).capitalize()}: done. It takes the place of {long_weekday(was)}'s session."
-    )
+    how = "a short one, done" if ask.outcome is Outcome.SHORT else "done"
+    return f"{begun(near_day(ask.day, today))}: {how}. It takes the place of {long_weekday(was)}'s session."
 
 
 def extra_noted(ask: Ask, today: dt.date) -> str:
-    return f"{near_day(ask.day, today).capitalize()}: an extra, beyond the promise. Noted, and welcome."
+    return f"{begun(near_day(ask.day, today))}: an extra, beyond the promise. Noted, and welcome."
 
 
 def week_so_far(done: int, promised: int, left: Sequence[Ask], extras: int, today: dt.date) -> str:
@@ -184,7 +184,7 @@ def effort_noted(effort: float | None, minutes: int | None) -> str:
         parts.append(f"effort {effort:g} of 10")
     if minutes is not None:
         parts.append(f"{minutes} minutes")
-    return f"{listed(parts).capitalize()}: noted."
+    return f"{begun(listed(parts))}: noted."
 
 
 # --- moving -----------------------------------------------------------------------------------------------------------
@@ -199,11 +199,11 @@ def moved(ask: Ask, was: dt.date, today: dt.date) -> str:
 
 
 def retimed(ask: Ask, today: dt.date) -> str:
-    return f"{near_day(ask.day, today).capitalize()} at {hour(ask.at)} then."
+    return f"{begun(near_day(ask.day, today))} at {hour(ask.at)} then."
 
 
 def day_taken(ask: Ask, other: Ask, today: dt.date) -> str:
-    return f"{near_day(other.day, today).capitalize()} has a session already. Both on that day, or swap it with {long_weekday(ask.day)}?"
+    return f"{begun(near_day(other.day, today))} has a session already. Both on that day, or swap it with {long_weekday(ask.day)}?"
 
 
 def swapped(one: Ask, other: Ask) -> str:
@@ -223,7 +223,8 @@ def nothing_to_move() -> str:
 
 
 def later_ok(ask: Ask, today: dt.date) -> str:
-    return f"All right, later. Tell me when it is done; {near_day(ask.day, today)}'s stays open until noon tomorrow."
+    closes = near_day(ask.day + dt.timedelta(days=1), today)
+    return f"All right, later. Tell me when it is done; {near_day(ask.day, today)}'s stays open until noon {'on ' if ' ' in closes else ''}{closes}."
 
 
 # --- the promise ------------------------------------------------------------------------------------------------------
@@ -254,7 +255,7 @@ def needs_your_yes(promise: Promise, last: int) -> str:
 
 def agreed(promise: Promise, asks: Sequence[Ask]) -> str:
     if not asks:
-        return f"{sessions(promise.agreed or 0).capitalize()} for {span(promise.week)}. Agreed."
+        return f"{begun(sessions(promise.agreed or 0))} for {span(promise.week)}. Agreed."
     days = days_listed([a.day for a in asks])
     return f"Agreed: {sessions(promise.agreed or 0)}, {days} at {hour(asks[0].at)}. If something comes up, just write it."
 
@@ -279,7 +280,7 @@ def more_asked(number: int) -> str:
 
 def lowered(promise: Promise, left: Sequence[Ask]) -> str:
     days = f" ({days_listed([a.day for a in left])})" if left else ""
-    return f"{sessions(promise.agreed or 0).capitalize()} this week{days}. Your coach knows. Better a promise that fits."
+    return f"{begun(sessions(promise.agreed or 0))} this week{days}. Your coach knows. Better a promise that fits."
 
 
 def keeps_its_number(promise: Promise) -> str:

@@ -42,6 +42,11 @@ def near_day(day: dt.date, today: dt.date) -> str:
     return near.get((day - today).days, date(day))
 
 
+def begun(words: str) -> str:
+    """Words as a sentence begins: its first letter large, the others as they are ('Fri 1 Jan')."""
+    return words[:1].upper() + words[1:]
+
+
 def span(week: IsoWeek) -> str:
     """'30 Nov to 6 Dec'."""
     first, last = week.monday, week.sunday

@@ -225,3 +225,36 @@ async def test_a_button_works_only_for_whom_it_was_sent_to(play: Play) -> None:
     said = await play.presses(7102, "", data=hers)
     assert "had its day" in said_to(said, 7102)
     assert await outcomes(play) == ["Mon open", "Wed open"]
+
+
+async def test_illness_told_as_the_answer_excuses_today_rather_than_missing_it(play: Play) -> None:
+    said = await play.says(CLIENT_ID, "I've got a cold, staying in bed")
+    assert (await outcomes(play))[0] == "Mon excused"
+    assert "not this time" not in said_to(said, CLIENT_ID)
+
+
+async def test_illness_told_after_the_session_takes_nothing_away(play: Play) -> None:
+    await play.presses(CLIENT_ID, "Done")
+    said = await play.says(CLIENT_ID, "I've got a cold, staying in bed")
+    assert (await outcomes(play))[0] == "Mon done"
+    assert said_to(said, CLIENT_ID).startswith("Get well first")
+
+
+async def test_a_second_session_of_the_day_is_no_repetition_of_the_first(play: Play) -> None:
+    await play.says(CLIENT_ID, "done")
+    await play.says(CLIENT_ID, "did an extra session, 30 min")
+    assert await outcomes(play) == ["Mon done", "Mon done"]  # it takes the place of Wednesday's
+    said = await play.says(CLIENT_ID, "done, an extra session, 20 min")
+    assert "an extra, beyond the promise" in said_to(said, CLIENT_ID)
+
+
+async def test_tonight_is_later_today_and_changes_no_hour(play: Play) -> None:
+    said = await play.says(CLIENT_ID, "will do it tonight")
+    assert "stays open until noon tomorrow" in said_to(said, CLIENT_ID)
+    assert [a.at for a in await asks(play)] == [dt.time(7), dt.time(7)]
+
+
+async def test_months_keep_their_capitals(play: Play) -> None:
+    said = await play.says(CLIENT_ID, "Tuesday instead please")
+    said += await play.says(CLIENT_ID, "Wednesday instead please")
+    assert "Wed 2 Dec has a session already" in said_to(said, CLIENT_ID)
