@@ -23,7 +23,7 @@ COUNTED = {
     "prompt": ("prompt", "prompts"),
     "follow_up": ("follow-up", "follow-ups"),
     "weekly": ("weekly message", "weekly messages"),
-    "digest": ("part of a digest", "parts of a digest"),
+    "digest": ("digest", "digests"),
     "safety": ("message about safety", "messages about safety"),
 }
 
@@ -50,6 +50,11 @@ def _sentence(entry: Entry) -> str:
     return f"{first} writes '{_short(entry.text)}'" if entry.text else f"{first} sends a {entry.what}"
 
 
+def _is_first(entry: Entry) -> bool:
+    """A digest is several messages: the first stands for all."""
+    return entry.kind != "digest" or entry.key.endswith(":text:0")
+
+
 def _short(text: str) -> str:
     line = " ".join(text.split())
     return line if len(line) <= LONGEST else f"{line[:LONGEST]}…"
@@ -57,7 +62,7 @@ def _short(text: str) -> str:
 
 def a_while(entries: Sequence[Entry], span: str) -> str:
     """Count what went to and fro in a longer time."""
-    asked = Counter(e.kind for e in entries if e.author == "bot" and e.kind in COUNTED)
+    asked = Counter(e.kind for e in entries if e.author == "bot" and e.kind in COUNTED and _is_first(e))
     said = sum(e.author == "client" for e in entries)
     parts = [f"{n} {COUNTED[kind][n > 1]}" for kind in COUNTED if (n := asked[kind])]
     parts.append(f"{said} answers and messages from clients" if said != 1 else "1 message from a client")
