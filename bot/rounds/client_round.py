@@ -287,9 +287,8 @@ async def tell_promise(round_: Round, due: Due) -> None:
     if promise.needs_yes and last is not None:
         text = f"{text}\n{say.needs_your_yes(promise, last)}"
         rows = [[button(f"Yes, {promise.settled}", "manyto", promise.id, promise.settled)], *rows[1:]]
-    await round_.speaker.say(
-        round_.chat, text, rows, kind=Kind.WEEKLY, key=due.key, expires_at=due.expires_at
-    )
+    kind = Kind.COACH_NOTE if again else Kind.WEEKLY
+    await round_.speaker.say(round_.chat, text, rows, kind=kind, key=due.key, expires_at=due.expires_at)
 
 
 async def resolve(round_: Round, due: Due) -> None:
