@@ -25,6 +25,7 @@ from core.programme.slots import (
     ways_to_pair,
 )
 from core.programme.warm_up import warm_up_for, warm_up_seconds
+from core.programme.weights import weight_for
 from core.terms import Block, Pattern
 
 Slots = list[Slot[Choice]]
@@ -136,6 +137,8 @@ def _prescribed(taken: Taken, partner: str | None, request: SessionRequest) -> P
     exercise, dose = taken.exercise, taken.dose
     circuit = request.block is Block.POWER_ENDURANCE
     unit = str(Unit.SECONDS) if circuit else str(exercise.unit)
+    lighter = request.deload or request.short_sleep
+    kg, note = weight_for(exercise, dose, request.lasts, request.level, lighter=lighter)
     return Planned(
         key=exercise.key,
         name=exercise.name,
@@ -150,6 +153,8 @@ def _prescribed(taken: Taken, partner: str | None, request: SessionRequest) -> P
         between_s=taken.between_s,
         alternates_with=partner,
         percent=dose.percent,
+        kg=None if circuit else kg,
+        note="" if circuit else note,
         main=taken.main,
         fast=dose.fast,
     )

@@ -15,8 +15,9 @@ import dataclasses
 from core.programme.movements import Exercise, Library, Use
 from core.programme.optimum import GRAIN, Option
 from core.programme.prescribe import dose_of
+from core.programme.progression import Step, next_step
 from core.programme.ranges import Dose
-from core.programme.results import Feel, LiftResult
+from core.programme.results import LiftResult
 from core.programme.session import Emphasis, SessionRequest
 
 AIMS = 6
@@ -99,21 +100,26 @@ def freshness(exercise: Exercise, request: SessionRequest) -> int:
 
 
 def progress(exercise: Exercise, request: SessionRequest, library: Library, *, main: bool) -> int:
-    """How well an exercise follows from last time: the same main lift in a block; up or down a step where one must."""
-    score = 0
-    for last in request.lasts:
+    """How well an exercise follows from what was done: the block's main lift again; a step up or down where one is due."""
+    if main and any(
+        last.exercise == exercise.key and last.block in {request.block, None} for last in request.lasts
+    ):
+        return 2
+    known, history = _latest_of(exercise, request, library)
+    coming = next_step(history, known, request.level) if known else None
+    if known is None or coming is None:
+        return 0
+    harder = coming.step is Step.HARDER and exercise.step > known.step
+    easier = coming.step is Step.EASIER and exercise.step < known.step
+    return int(harder or easier)
+
+
+def _latest_of(
+    exercise: Exercise, request: SessionRequest, library: Library
+) -> tuple[Exercise | None, list[LiftResult]]:
+    """The whole movement of the same pattern that was done last, with all its results."""
+    for last in reversed(request.lasts):
         known = library.by_key.get(last.exercise)
-        if known is None or known.pattern is not exercise.pattern or known.use is Use.ACCESSORY:
-            continue
-        score = max(score, _follows(exercise, known, last, request, main=main))
-    return score
-
-
-def _follows(
-    exercise: Exercise, known: Exercise, last: LiftResult, request: SessionRequest, *, main: bool
-) -> int:
-    if last.kg is None and last.feel is Feel.EASY:
-        return int(exercise.step > known.step)
-    if last.kg is None and last.feel is Feel.HARD:
-        return int(exercise.step < known.step)
-    return 2 * int(main and exercise.key == known.key and last.block in {request.block, None})
+        if known and known.pattern is exercise.pattern and known.use is not Use.ACCESSORY:
+            return known, [each for each in request.lasts if each.exercise == known.key]
+    return None, []

@@ -23,7 +23,7 @@ class Emphasis(enum.StrEnum):
 class SessionRequest:
     """What a session is built for.
 
-    ``patterns`` are those that it should carry, the most overdue first; ``lasts`` the latest result of each lift;
+    ``patterns`` are those that it should carry, the most overdue first; ``lasts`` the results of lifts, the oldest first;
     ``recent`` the keys of the exercises of the sessions before, the latest first; ``share`` the part of the usual number
     of sets that is allowed: left open it is all, and half in a return block, as in its first week.
     """
