@@ -158,7 +158,7 @@ def test_estimates_of_1rm(kg: float, repetitions: int, by_epley: float, by_brzyc
 
 
 def test_the_equations_cross_at_ten_and_stop_there() -> None:
-    """Algebra: both are 4/3 of the weight at ten; below, Epley is higher; beyond ten neither is used. Brzycki(1) is the weight."""
+    """Algebra: both are 4/3 of the weight at ten; below, Epley is higher; beyond ten neither is used."""
     assert epley(90, 10) == pytest.approx(brzycki(90, 10)) == pytest.approx(120)
     assert all(epley(90, r) > brzycki(90, r) for r in range(2, 10))
     assert epley(90, 1) == brzycki(90, 1) == 90
