@@ -3,7 +3,7 @@
 from collections.abc import Awaitable, Callable, Mapping, Sequence
 from dataclasses import replace
 
-from bot.chats.coach import clients, flags, history, push, settle, setup, talk, trips
+from bot.chats.coach import clients, drafting, flags, history, own, push, settle, setup, talk, trips
 from bot.chats.incoming import Kind
 from bot.chats.phrases import client as to_client
 from bot.chats.phrases import coach as say
@@ -55,6 +55,28 @@ BUTTONS: Mapping[str, Press] = {
     "pdraft": push.on_draft,
     "psend": push.on_send,
     "pcancel": push.on_cancel,
+    "pmorn": push.on_morning,
+    "pswap": drafting.on_swap,
+    "pswapto": drafting.on_swap_to,
+    "pstep": drafting.on_step,
+    "plen": drafting.on_length,
+    "pline": drafting.on_line,
+    "pmedia": drafting.on_media_for,
+    "mlook": drafting.on_look_at_media,
+    "mgone": drafting.on_media_gone,
+    "pown": own.on_one_of_mine,
+    "pkeep": own.on_keep,
+    "oadd": own.on_add,
+    "opat": own.on_pattern,
+    "oroom": own.on_room,
+    "onocue": own.on_no_cues,
+    "onomedia": own.on_no_media,
+    "owrite": own.on_write,
+    "ofit": own.on_fit,
+    "okeep": own.on_kept,
+    "olook": own.on_look,
+    "omedia": own.on_media_for,
+    "otake": own.on_take_away,
 }
 
 
@@ -87,6 +109,7 @@ COMMANDS: Mapping[str, Command] = {
     "settings": setup.settings,
     "push": push.choose,
     "sent": push.receipts,
+    "own": own.show,
     "write": talk.choose,
     "digest": history.digest_again,
     "history": history.send,
@@ -97,9 +120,13 @@ TOPICS: Mapping[str, Command] = {
     "confirm": clients.on_note,
     "clear": flags.on_note,
     "write": talk.deliver,
-    "push": push.in_own_words,
+    "push": drafting.on_words,
+    "own": own.on_words,
     "ctrip": trips.in_words,
 }
+
+
+TAKE_MEDIA = frozenset({"write", "push", "own"})
 
 
 async def enter(turn: Turn, coach: Coach) -> None:
@@ -142,7 +169,7 @@ async def _words(turn: Turn, coach: Coach) -> None:
         await talk.send_to(turn, coach, [client])
         return
     topic = turn.dialogue.topic
-    if turn.incoming.kind is Kind.MEDIA and topic != "write":
+    if turn.incoming.kind is Kind.MEDIA and topic not in TAKE_MEDIA:
         await turn.say(say.unknown())
     elif topic in TOPICS:
         await TOPICS[topic](turn, coach)

@@ -41,6 +41,8 @@ HELP = """<b>What you can do</b>
 /invite Name  a link for a new client
 /clients  everyone, and where they are
 /push  send a session to one or several
+/sent  what was opened and done
+/own  your own exercises and sessions
 /write  a message to one or several
 /digest  the last digest again
 /settings  your zone, digest hour, raising without you
@@ -324,12 +326,148 @@ def push_what(names: Sequence[str], room: str, minutes: int) -> str:
     return f"For {safe(listed(names))}: {room}, {minutes} minutes? Or write the session in your own words."
 
 
-def push_draft(text: str) -> str:
-    return f"<b>Draft</b>\n{safe(text, 3500)}"
+# --- the coach's own --------------------------------------------------------------------------------------------------
+
+
+def own_none() -> str:
+    return (
+        "Nothing of your own yet. Add an exercise, or write a whole session: I take what is yours before what is mine, "
+        "wherever it fits."
+    )
+
+
+def own(exercises: Sequence[str], kept: Sequence[str]) -> str:
+    lines = ["<b>Your own</b>"]
+    if exercises:
+        lines.append(f"Exercises: {safe(listed(exercises), 1500)}.")
+    if kept:
+        lines.append(f"Sessions: {safe('; '.join(kept), 1500)}.")
+    lines.append("I take them before mine, wherever they fit.")
+    return "\n".join(lines)
+
+
+def own_name() -> str:
+    return "What is the exercise called?"
+
+
+def own_pattern(name: str) -> str:
+    return f"Which pattern does {safe(name)} train?"
+
+
+def own_room() -> str:
+    return "What does it need at least?"
+
+
+def own_cues() -> str:
+    return "Cues in your own words, a line each."
+
+
+def own_media(name: str) -> str:
+    return f"And a video or voice note for {safe(name)}?"
+
+
+def own_added(name: str, pattern: str, room: str) -> str:
+    return f"{safe(name)} is yours now: {pattern}, {room}. I take it before mine where it fits."
+
+
+def own_session_words() -> str:
+    return "Write the session, as your clients shall read it. A blank line begins a new part."
+
+
+def own_session_fit(title: str) -> str:
+    return f"{safe(title)}: for which room at least, and how many minutes?"
+
+
+def own_session_kept(title: str, room: str, minutes: int) -> str:
+    return f"Kept: {safe(title)}, {room}, {minutes} minutes. I take it before one of mine where it fits."
+
+
+def own_gone(name: str) -> str:
+    return f"{safe(name)} is taken away. Sessions that were sent keep it."
+
+
+def own_look(words: str) -> str:
+    return safe(words, 3500)
+
+
+def which_of_yours() -> str:
+    return "Which of yours?"
+
+
+def no_own_sessions() -> str:
+    return "No session of your own is kept yet. Write one here, and keep it."
+
+
+def too_long() -> str:
+    return "That is too long to arrive in one message: 3,000 characters at most, please."
+
+
+# --- sending ----------------------------------------------------------------------------------------------------------
+
+
+def push_draft(text: str, notes: Sequence[str] = ()) -> str:
+    more = "".join(f"\n\n<i>{safe(note)}</i>" for note in notes)
+    return f"<b>Draft</b>\n{safe(text, 3200)}{more}"
+
+
+def asleep(name: str, local: dt.datetime) -> str:
+    return f"For {name} it is {local:%a %H:%M}, in quiet hours: sent now, it arrives without a sound."
+
+
+def hurts(name: str, places: Sequence[str]) -> str:
+    return f"{name} has said that it hurts: {listed(places)}. Your own words are not checked against that."
+
+
+def has_media(names: Sequence[str]) -> str:
+    return f"With a video or voice note of yours: {listed(names)}."
+
+
+def swap_which() -> str:
+    return "Which one shall go?"
+
+
+def swap_for(name: str, *, any_left: bool) -> str:
+    if not any_left:
+        return f"Nothing else of that pattern fits this room and these complaints, so {safe(name)} stays."
+    return f"Instead of {safe(name)}:"
+
+
+def no_length_left(minutes: int) -> str:
+    return f"{minutes} minutes is as far as it goes that way."
+
+
+def line_how() -> str:
+    return "Write the line: it stands before the session. /cancel leaves it."
+
+
+def media_which() -> str:
+    return "For which exercise? The video or voice note stays with it for every session."
+
+
+def media_how(name: str, *, known: bool) -> str:
+    first = "There is one already; a new one takes its place. " if known else ""
+    return f"{first}Send the video or voice note for {safe(name)} now."
+
+
+def media_kept(name: str) -> str:
+    return f"Kept for {safe(name)}."
+
+
+def media_gone(name: str) -> str:
+    return f"{safe(name)} goes without from now on."
+
+
+def media_kinds() -> str:
+    return "A video, a round video or a voice note is what I can keep for an exercise."
 
 
 def pushed(names: Sequence[str]) -> str:
     return f"On its way to {safe(listed(names))}. /sent shows what was opened and done."
+
+
+def pushed_for_morning(when: Sequence[tuple[str, dt.datetime]]) -> str:
+    times = [f"{name} {local:%a %H:%M} there" for name, local in when]
+    return f"It goes out when quiet hours end: {safe(listed(times))}. /sent shows what was opened and done."
 
 
 def not_pushed_flagged(names: Sequence[str]) -> str:
