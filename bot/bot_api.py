@@ -9,6 +9,7 @@ import binascii
 from collections.abc import Mapping
 from typing import Any, cast
 
+import httpx
 from telegram import Bot, InputFile
 from telegram.request import HTTPXRequest
 
@@ -22,19 +23,25 @@ LONGEST_CALL_S = CONNECT_S + WRITE_S + READ_S + POOL_S
 
 
 class BotApi(Bot):
-    """:param url: of the server, without the token: Telegram's own, a self-hosted one, or the rehearsal's."""
+    """The client of one server.
+
+    :param url: of the server, without the token: Telegram's own, a self-hosted one, or the rehearsal's.
+    :param transport: another way there than the network: a server in this very process.
+    """
 
     __slots__ = ()
 
-    def __init__(self, token: str, url: str = DEFAULT_URL) -> None:
+    def __init__(
+        self, token: str, url: str = DEFAULT_URL, *, transport: httpx.AsyncBaseTransport | None = None
+    ) -> None:
         root = url.rstrip("/")
         super().__init__(
             token,
             base_url=f"{root}/bot",
             base_file_url=f"{root}/file/bot",
-            request=_request(connections=64),
+            request=_request(connections=64, transport=transport),
             # A long poll that was cancelled may hold on to its connection for a while.
-            get_updates_request=_request(connections=4),
+            get_updates_request=_request(connections=4, transport=transport),
         )
 
     async def open(self) -> None:
@@ -53,7 +60,7 @@ class BotApi(Bot):
         return await self._post(method, dict(parameters or {}), read_timeout=read_timeout_s)
 
 
-def _request(*, connections: int) -> HTTPXRequest:
+def _request(*, connections: int, transport: httpx.AsyncBaseTransport | None) -> HTTPXRequest:
     return HTTPXRequest(
         connection_pool_size=connections,
         connect_timeout=CONNECT_S,
@@ -61,7 +68,10 @@ def _request(*, connections: int) -> HTTPXRequest:
         write_timeout=WRITE_S,
         pool_timeout=POOL_S,
         media_write_timeout=WRITE_S,
-        httpx_kwargs={"trust_env": False},  # a proxy variable of the machine must not see the token
+        httpx_kwargs={
+            "trust_env": False,  # a proxy variable of the machine must not see the token
+            **({"transport": transport} if transport is not None else {}),
+        },
     )
 
 

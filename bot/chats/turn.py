@@ -134,6 +134,7 @@ class Turn:
     speaker: Speaker
     dialogue: Dialogue
     touched: set[int] = field(default_factory=set)  # clients whose agenda may have changed
+    coming_back: bool = False  # the first words after a silence: a greeting is enough, nothing is asked back
 
     @property
     def tx(self) -> AsyncConnection:

@@ -58,7 +58,7 @@ def run(args: argparse.Namespace) -> int:
     tell(f"{len(cohort)} clients, {len(rows)} rows, known up to {as_of}")
     settings = dict.fromkeys(cohort, Settings(confidence=args.confidence))
     advice = list(with_progress(advise_all(cohort, as_of, settings), len(cohort)))
-    print(as_json(as_of, advice) if args.format == "json" else as_table(as_of, advice))  # noqa: T201 - the answer
+    print(as_json(as_of, advice) if args.format == "json" else as_table(as_of, advice))
     return 0
 
 
@@ -118,4 +118,4 @@ def with_progress(advice: Iterable["Advice"], clients: int) -> Iterator["Advice"
 
 
 def tell(line: str) -> None:
-    print(line, file=sys.stderr)  # noqa: T201 - progress goes to standard error
+    print(line, file=sys.stderr)

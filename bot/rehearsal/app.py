@@ -106,8 +106,9 @@ class Desk:
     async def changes(self, request: Request) -> Response:
         """What is new since a revision on the phones that are shown; waits for it, so that the page can ask again at once."""
         since = _whole(request, "since") or 0
-        revision = await self._world.changes.after(since or -1, seconds=LONGEST_WAIT)
         chats = {chat for chat in self._world.chats if str(chat) in request.query_params.getlist("chat")}
+        self._stage.look_at(chats)
+        revision = await self._world.changes.after(since or -1, seconds=LONGEST_WAIT)
         return JSONResponse(
             {
                 "revision": revision,

@@ -1,7 +1,7 @@
 """What the page needs of whoever runs a rehearsal: the people, the clock, and the ways to move it."""
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
@@ -34,6 +34,10 @@ class Stage(Protocol):
 
     def people(self) -> Sequence[Someone]:
         """Coaches first."""
+        ...
+
+    def look_at(self, chats: Collection[int]) -> None:
+        """Somebody sits before the page with these phones: their owners do nothing by themselves."""
         ...
 
     async def next_event(self) -> str:
@@ -86,6 +90,9 @@ class QuietStage:
 
     def people(self) -> Sequence[Someone]:
         return sorted(self._people, key=lambda someone: someone.role != "coach")
+
+    def look_at(self, chats: Collection[int]) -> None:
+        pass
 
     async def next_event(self) -> str:
         return "Nothing is waiting to happen."

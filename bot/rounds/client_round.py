@@ -16,6 +16,7 @@ from bot.chats.client.plan import offer_rows
 from bot.chats.phrases import client as say
 from bot.chats.phrases import coach as to_coach
 from bot.chats.turn import Desk, Speaker
+from core.calendar.weeks import IsoWeek
 from core.people.model import Client, SleepAsked
 from core.store import house
 from core.store.lanes import Kind
@@ -24,10 +25,18 @@ from core.usecases import settle, silence
 from core.usecases.schedule import moments_of, reschedule
 from core.usecases.sessions import slept_short_twice
 from core.week import answering
-from core.week.agenda import Due, Known, Moment, carries_sleep
-from core.week.budget import Spent, Unasked, may_send
-from core.week.count import is_kept, of_promise, still_open
-from core.week.model import Ask, Hand, Promise
+from core.week.agenda import (
+    Due,
+    Known,
+    Moment,
+    carried_already,
+    carries_sleep,
+    first_due,
+    to_come,
+)
+from core.week.budget import Spent, Unasked, is_after_unanswered_day, may_send
+from core.week.count import of_promise
+from core.week.model import Ask, Promise
 from core.week.replanning import withdraw
 
 MOST_MOMENTS = 60  # of one client at one tick; more is a fault, and the next tick goes on
@@ -58,7 +67,7 @@ async def tick_client(tx: AsyncConnection, desk: Desk, client_id: int, at: dt.da
     for dealt in range(MOST_MOMENTS):  # noqa: B007 - counted
         client = await house.clients.lock(tx, client_id)
         known = await house.known_of(tx, client, at)
-        due = next((m for m in moments_of(known, at) if m.at <= at), None)
+        due = first_due(moments_of(known, at), known.life, at)
         if due is None:
             break
         speaker = Speaker(tx, at, desk, occasion=f"round:{due.key}", about=str(client_id))
@@ -127,6 +136,8 @@ def _asks_sleep(round_: Round, ask: Ask) -> bool:
     """Whether this prompt carries the question about the night: in the morning of its own day, once, where sleep is asked."""
     if round_.client.sleep_asked is SleepAsked.NEVER or ask.day in round_.known.nights_known:
         return False
+    if carried_already(ask, round_.known):
+        return False
     return ask.day == round_.today and carries_sleep(ask, round_.known.life)
 
 
@@ -154,12 +165,11 @@ async def follow_up(round_: Round, due: Due) -> None:
         return
     if not await _may_send(round_, due, Unasked.FOLLOW_UP):
         return
-    await house.asks.save(
-        round_.tx,
-        replace(
-            ask, followed_up_at=round_.at, prompted_at=ask.prompted_at or round_.at, prompted=ask.revision
-        ),
-    )
+    for each in [ask, *_others_over(round_, ask)]:
+        asked = replace(
+            each, followed_up_at=round_.at, prompted_at=each.prompted_at or round_.at, prompted=each.revision
+        )
+        await house.asks.save(round_.tx, asked)
     await _expect(round_, "session", ask.id)
     await round_.speaker.say(
         round_.chat,
@@ -169,6 +179,23 @@ async def follow_up(round_: Round, due: Due) -> None:
         key=due.key,
         expires_at=due.expires_at,
     )
+
+
+def _others_over(round_: Round, ask: Ask) -> list[Ask]:
+    """The other asks of the same day that are over by now and still wait: one follow-up asks, the answer asks about the other."""
+    life = round_.known.life
+    return [
+        a
+        for a in of_promise(round_.known.asks)
+        if a.id != ask.id
+        and a.day == ask.day
+        and a.is_open
+        and not a.weekly
+        and a.said_at is None
+        and a.followed_up_at is None
+        and (over := life.follow_up_at(a.day, a.at, a.minutes)) is not None
+        and over <= round_.at
+    ]
 
 
 async def ask_sleep(round_: Round, due: Due) -> None:
@@ -215,13 +242,14 @@ async def weekly_ask(round_: Round, due: Due) -> None:
 
 
 async def close_ask(round_: Round, due: Due) -> None:
-    """Noon of the next day: never asked, it is withdrawn; asked and without a word, it is unanswered."""
+    """Noon of the next day: never asked, it is withdrawn; asked and without a word, it is unanswered, or excused while unwell."""
     ask = _ask(due)
     if ask.prompted_at is None:
         await house.asks.save(round_.tx, withdraw(ask))
         return
-    await house.asks.save(round_.tx, answering.answer(ask, Outcome.UNANSWERED, at=round_.at))
-    silent = await silence.begin_silence(round_.tx, round_.client, ask.day)
+    ended = answering.unanswered_as(ask, unwell=round_.client.unwell_since is not None)
+    await house.asks.save(round_.tx, answering.answer(ask, ended, at=round_.at))
+    silent = await silence.begin_silence(round_.tx, round_.client, ask.day, round_.at)
     if silent is not None and silent.silent_since is not None:
         await _tell_coach(
             round_,
@@ -241,7 +269,7 @@ async def close_settling(round_: Round, due: Due) -> None:
 
 async def tell_promise(round_: Round, due: Due) -> None:
     """The weekly message: the number, the days, one tap to take them."""
-    promise = await _resolved(round_, _promise(due))
+    promise = _promise(due)
     if round_.client.silent_since is not None:
         await silence.promise_in_silence(round_.tx, round_.client, promise.week, round_.at)
         return
@@ -264,17 +292,10 @@ async def tell_promise(round_: Round, due: Due) -> None:
     )
 
 
-async def _resolved(round_: Round, promise: Promise) -> Promise:
+async def resolve(round_: Round, due: Due) -> None:
     """Both cases were settled at once: which of them holds is known when the last ask of the running week has ended."""
-    higher = promise.recommended_if_done
-    if higher is None or promise.settled != promise.recommended:
-        return promise
-    week = await house.asks_of_week(round_.tx, round_.client.id, promise.week.previous())
-    if still_open(week) or not is_kept(week) or higher <= (promise.settled or 0):
-        return promise
-    return await settle.settle(
-        round_.tx, round_.client, promise, higher, hand=promise.settled_by or Hand.COACH, at=round_.at
-    )
+    coach = await house.coaches.get(round_.tx, round_.client.coach_id)
+    await settle.resolve(round_.tx, coach, round_.client, _promise(due), round_.at)
 
 
 async def close_agreeing(round_: Round, due: Due) -> None:
@@ -310,15 +331,19 @@ async def _excuse(round_: Round, ask: Ask) -> None:
 async def _may_send(round_: Round, due: Due, kind: Unasked) -> bool:
     """Keep within the budget, and write down that the message goes out: the key decides that it goes once."""
     today, week = await house.unasked_counts(round_.tx, round_.client.id, round_.today)
-    to_come = _to_come(round_, due)
-    spent = Spent(today=today, this_week=week, to_come_today=to_come)
-    after_unanswered = await _after_unanswered_day(round_)
+    sunday = IsoWeek.of(round_.today).sunday
+    spent = Spent(
+        today=today,
+        this_week=week,
+        to_come_today=_to_come(round_, due, round_.today),
+        to_come_this_week=_to_come(round_, due, sunday),
+    )
     if not may_send(
         kind,
         spent,
         daily=round_.client.daily_limit,
         weekly=round_.client.weekly_limit,
-        after_unanswered_day=after_unanswered,
+        after_unanswered_day=is_after_unanswered_day(round_.known.asks, round_.today),
     ):
         return False
     return await house.note_unasked(
@@ -326,24 +351,10 @@ async def _may_send(round_: Round, due: Due, kind: Unasked) -> bool:
     )
 
 
-def _to_come(round_: Round, due: Due) -> Mapping[Unasked, int]:
-    """The unasked messages of later today, by kind."""
-    coming: dict[Unasked, int] = {}
-    for other in moments_of(round_.known, round_.at):
-        if (
-            other.unasked
-            and other.key != due.key
-            and other.at > round_.at
-            and round_.known.life.today(other.at) == round_.today
-        ):
-            coming[other.unasked] = coming.get(other.unasked, 0) + 1
-    return coming
-
-
-async def _after_unanswered_day(round_: Round) -> bool:
-    """Whether the last asked day before today went without an answer."""
-    earlier = [a for a in of_promise(round_.known.asks) if a.prompted_at is not None and a.day < round_.today]
-    return bool(earlier) and earlier[-1].outcome is Outcome.UNANSWERED
+def _to_come(round_: Round, due: Due, until: dt.date) -> Mapping[Unasked, int]:
+    """The unasked messages that are still to come up to and with a local day, by kind."""
+    moments = moments_of(round_.known, round_.at)
+    return to_come(round_.known, moments, but=due.key, at=round_.at, until=until)
 
 
 async def _expect(round_: Round, asked: str, about: int | None) -> None:
@@ -366,6 +377,7 @@ DEALT: Mapping[Moment, Callable[[Round, Due], Awaitable[None]]] = {
     Moment.WEEKLY_ASK: weekly_ask,
     Moment.CLOSE_ASK: close_ask,
     Moment.CLOSE_SETTLING: close_settling,
+    Moment.RESOLVE: resolve,
     Moment.TELL_PROMISE: tell_promise,
     Moment.CLOSE_AGREEING: close_agreeing,
     Moment.END_PAUSE: end_pause,

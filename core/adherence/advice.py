@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from core.adherence.forecast import Odds, Population, believe, fit, odds
+from core.adherence.forecast import Belief, Odds, Population, believe, believe_all, fit, odds
 from core.adherence.history import Cohort, HistoryRow
 from core.adherence.plan import WeekPlan, plan_week
 from core.adherence.promise import OddsAt, Recommendation, Settings, look_back, recommend
@@ -42,23 +42,22 @@ def advise(
     A client without rows starts from the population.
     """
     learnt = population or fit(cohort, as_of)
-    return _advise(cohort.get(client, ()), client, as_of, settings or Settings(), learnt)
+    rows = cohort.get(client, ())
+    return _advise(rows, client, settings or Settings(), believe(rows, learnt, as_of))
 
 
 def advise_all(
     cohort: Cohort, as_of: dt.date, settings: Mapping[str, Settings] | None = None
 ) -> Iterator[Advice]:
     """Advice for every client of the cohort, in its order; ``settings`` by name where they are not the usual ones."""
-    population = fit(cohort, as_of)
-    for client, rows in cohort.items():
-        yield _advise(rows, client, as_of, (settings or {}).get(client, Settings()), population)
+    for client, belief in believe_all(cohort, fit(cohort, as_of), as_of).items():
+        yield _advise(cohort[client], client, (settings or {}).get(client, Settings()), belief)
 
 
-def _advise(
-    rows: Sequence[HistoryRow], client: str, as_of: dt.date, settings: Settings, population: Population
-) -> Advice:
+def _advise(rows: Sequence[HistoryRow], client: str, settings: Settings, belief: Belief) -> Advice:
+    as_of = belief.as_of
     plan = plan_week(rows, as_of, planned=settings.planned, away=settings.away)
-    odds_at = _odds_at(rows, population, as_of, plan)
+    odds_at = _odds_at(belief, plan)
     ends = with_open_as(rows, as_of, Outcome.MISSED)
     recommendation = _recommend(ends, as_of, plan, odds_at, settings)
     return Advice(
@@ -67,18 +66,19 @@ def _advise(
         odds=odds_at(plan.minutes),
         recommendation=recommendation,
         why=why(recommendation, rows, as_of),
-        if_open_done=_if_open_done(rows, as_of, plan, settings, population),
+        if_open_done=_if_open_done(rows, plan, settings, belief),
     )
 
 
 def _if_open_done(
-    rows: Sequence[HistoryRow], as_of: dt.date, plan: WeekPlan, settings: Settings, population: Population
+    rows: Sequence[HistoryRow], plan: WeekPlan, settings: Settings, belief: Belief
 ) -> Recommendation | None:
-    if not open_asks(rows, as_of):
+    if not open_asks(rows, belief.as_of):
         return None
-    done = with_open_as(rows, as_of, Outcome.DONE)
+    done = with_open_as(rows, belief.as_of, Outcome.DONE)
     sunday = plan.monday - dt.timedelta(days=1)
-    return _recommend(done, sunday, plan, _odds_at(done, population, sunday, plan), settings)
+    heard = believe(done, belief.population, sunday)
+    return _recommend(done, sunday, plan, _odds_at(heard, plan), settings)
 
 
 def _recommend(
@@ -87,6 +87,5 @@ def _recommend(
     return recommend(look_back(weeks_of(ends), ends, as_of, plan.minutes), odds_at, settings)
 
 
-def _odds_at(rows: Sequence[HistoryRow], population: Population, as_of: dt.date, plan: WeekPlan) -> OddsAt:
-    belief = believe(rows, population, as_of)
+def _odds_at(belief: Belief, plan: WeekPlan) -> OddsAt:
     return cache(lambda minutes: odds(belief, plan.with_minutes(minutes)))

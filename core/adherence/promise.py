@@ -123,7 +123,7 @@ def recommend(past: Past, odds_at: OddsAt, settings: Settings) -> Recommendation
         explore=explore(past, settings, recommended=lifted),
         dose_cap=dose_cap(past),
         odds=odds_at(minutes),
-        limits=tuple(limit for limit in limits if limit.most == most and most < LARGEST_PROMISE),
+        limits=tuple(limit for limit in limits if limit.most == lifted < LARGEST_PROMISE),
     )
 
 

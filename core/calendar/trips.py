@@ -193,17 +193,10 @@ class Whereabouts:
 
     def _after_gap(self, day: dt.date, at: dt.time) -> dt.datetime | None:
         """The instant of a time that the clocks of a place skipped while the client was there and the date did not change."""
-        places = dict.fromkeys(each.stay.zone for each in self._near(day))
-        moved = [zones.resolve(day, at, zone) for zone in places]
-        here = [
-            then
-            for then, zone in zip(moved, places, strict=True)
-            if zones.local(then, zone).replace(tzinfo=None, fold=0)
-            != dt.datetime.combine(day, at.replace(tzinfo=None))
-            and self.zone_at(then) == zone
-            and self.local_day(then) == day
-        ]
-        return min(here, default=None)
+        places = {each.stay.zone for each in self._near(day)}
+        skipped = [(zone, then) for zone in places if (then := zones.after_gap(day, at, zone))]
+        lived = (then for zone, then in skipped if self.zone_at(then) == zone and self.local_day(then) == day)
+        return min(lived, default=None)
 
     def stretches(self, since: dt.datetime, until: dt.datetime) -> Iterator[Stretch]:
         """Cut ``[since, until)`` where the client moves or the clocks change, in order."""
@@ -235,15 +228,15 @@ def _stays(whereabouts: Whereabouts) -> tuple[tuple[dt.datetime, dt.datetime, St
 
 
 def _holding(at: dt.datetime, spans: list[tuple[dt.datetime, dt.datetime, Stay]]) -> Stay | None:
-    """The stay of the later-starting of the spans that hold at an instant; the spans are in the order of their starts."""
+    """The stay of the later-starting of the spans that hold at an instant; the spans are in the order of their first dates."""
     return next((stay for since, until, stay in reversed(spans) if since <= at < until), None)
 
 
 def _spans(trips: tuple[Trip, ...]) -> list[tuple[dt.datetime, dt.datetime, Stay]]:
-    """(from, to, stay) of each trip, in the order of their starts; an earlier one reaches to an adjacent later one."""
+    """(from, to, stay) of each trip, in the order of their first dates; an earlier one reaches to an adjacent later one."""
     return [
         (trip.since, max([trip.until, *(later.since for later in trips if _follows(later, trip))]), trip.stay)
-        for trip in sorted(trips, key=lambda trip: trip.since)
+        for trip in sorted(trips, key=lambda trip: trip.first)
     ]
 
 

@@ -44,6 +44,13 @@ def resolve(day: dt.date, at: dt.time, zone: str) -> dt.datetime:
     return wall.astimezone(dt.UTC)
 
 
+def after_gap(day: dt.date, at: dt.time, zone: str) -> dt.datetime | None:
+    """Where ``resolve`` puts a time that the zone's clocks skip; None for one that they show."""
+    then = resolve(day, at, zone)
+    shown = local(then, zone).replace(tzinfo=None, fold=0)
+    return None if shown == dt.datetime.combine(day, at.replace(tzinfo=None, fold=0)) else then
+
+
 def local(at: dt.datetime, zone: str) -> dt.datetime:
     """What the clocks of the zone show at an instant (aware)."""
     return at.astimezone(zoneinfo.ZoneInfo(zone))

@@ -3,8 +3,9 @@
 from collections.abc import Iterator, Sequence
 
 from core.calendar.trips import Trip
-from core.digest.audit import audit_line, in_ten
-from core.digest.facts import ClientWeek, GroupWeek, NextWeek
+from core.digest import coming
+from core.digest.audit import audit_line
+from core.digest.facts import ClientWeek, GroupWeek
 from core.digest.order import Need, in_order, is_well, needs
 from core.digest.packing import Block, packed
 from core.digest.phrases import (
@@ -169,7 +170,7 @@ def _lines(client: ClientWeek) -> Iterator[str]:
     if len(client.said) > _MOST_SAID:
         yield f"And {len(client.said) - _MOST_SAID} more in the chat."
     if client.next_week:
-        yield from _next_week(client.next_week)
+        yield from coming.lines_of(client.next_week)
 
 
 def _count_of_week(client: ClientWeek) -> str:
@@ -244,52 +245,12 @@ def _trip_days(trip: Trip) -> str:
     return f"from {trip.first.day} {month(trip.first)}" if trip.last is None else days(trip.first, trip.last)
 
 
-def _next_week(coming: NextWeek) -> Iterator[str]:
-    yield f"Next week: <b>{_size(coming)}</b>{_beside(coming)}."
-    yield "Odds of keeping " + " · ".join(_odds(coming, size) for size in coming.sizes) + "."
-    if reasons := _reasons(coming.why):
-        yield f"Why: {cut(reasons, LONGEST_QUOTE)}."
-    if coming.explore:
-        yield f"{coming.explore} could be tried, as an experiment."
-
-
-def _reasons(why: str) -> str:
-    """The sentence without the odds and the advice to talk, which stand beside it already."""
-    return "; ".join(
-        part for part in why.rstrip(". ").split("; ") if " %" not in part and part != "talk first"
-    )
-
-
-def _size(coming: NextWeek) -> str:
-    if coming.recommended == 0:
-        return "a rest week"
-    number = f"{coming.recommended} × {coming.minutes} min"
-    if coming.if_open_done is None or coming.if_open_done == coming.recommended:
-        return number
-    return f"{number}, or {coming.if_open_done} if what is open gets done"
-
-
-def _beside(coming: NextWeek, *, with_odds: bool = False) -> str:
-    """What stands beside the number: what it was, and what to know of it."""
-    notes = [] if coming.previous in {None, coming.recommended} else [f"{coming.previous} last"]
-    notes += ["never tried yet"] if coming.never_tried else []
-    notes += ["talk first"] if coming.talk_first else []
-    notes += (
-        [in_ten(coming.keep[coming.recommended])] if with_odds and coming.recommended in coming.keep else []
-    )
-    return f" ({', '.join(notes)})" if notes else ""
-
-
-def _odds(coming: NextWeek, size: int) -> str:
-    told = f"{size}: {in_ten(coming.keep[size])} ({coming.expected[size]:.1f} done)"
-    return f"<b>{told}</b>" if size == coming.recommended else told
-
-
 def _well_line(client: ClientWeek) -> str:
     """One line for one client with whom all is well: the count, what comes next, and what else is known."""
     line = f"<b>{_name(client)}</b>: {_count_of_week(client)}"
     if client.next_week:
-        line += f" → <b>{_size(client.next_week)}</b>{_beside(client.next_week, with_odds=True)}"
+        beside = coming.beside(client.next_week, with_odds=True)
+        line += f" → <b>{coming.size_of(client.next_week)}</b>{beside}"
     known = list(_known_of_the_well(client))
     return f"{line}. {sentence(', '.join(known))}" if known else f"{line}."
 
@@ -301,8 +262,12 @@ def _known_of_the_well(client: ClientWeek) -> Iterator[str]:
         change = "" if client.load.change is None else f" ({signed(client.load.change)})"
         yield f"load {client.load.total:.0f}{change}"
     yield from (_trip(trip) for trip in client.trips)
+    if client.engaged is not None and (word := engagement(client.engaged)):
+        yield word[0].lower() + word[1:]
     if client.paused_until:
         yield f"pausing until {short_date(client.paused_until)}"
+    if client.next_week and client.next_week.explore:
+        yield f"{client.next_week.explore} could be tried, as an experiment"
 
 
 def _name(client: ClientWeek) -> str:

@@ -16,7 +16,7 @@ from core.programme.slots import (
     alone_slot,
     carry_slot,
     circuits,
-    conditioning_slot,
+    conditioning_slots,
     easing_slot,
     main_pattern,
     pair_slot,
@@ -41,7 +41,7 @@ def build_session(request: SessionRequest, library: Library) -> Session:
 
 def possibilities(request: SessionRequest, library: Library) -> tuple[Slots, list[Slots]]:
     """All that the session could be: the places that every structure has, and for each structure its own."""
-    after: Slots = [conditioning_slot(request, library), easing_slot(request)]
+    after: Slots = [*conditioning_slots(request, library), easing_slot(request)]
     if request.block is Block.POWER_ENDURANCE:
         return after, circuits(request, library)
     main = main_pattern(request, library)

@@ -1,6 +1,6 @@
 """Which exercises may fill a place in a session: never one that the room, the level or a complaint forbids."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from types import MappingProxyType
 
 from core.errors import Refused
@@ -45,9 +45,7 @@ def candidates(
     request: SessionRequest, library: Library, pattern: Pattern, *, main: bool
 ) -> tuple[Exercise, ...]:
     """What may train a pattern in this session, easiest first; for the main lift, those fit to be one."""
-    allowed = _allowed(
-        request, library, lambda each: each.pattern is pattern and _suits(each, request, main=main)
-    )
+    allowed = _allowed(request, library.by_pattern[pattern], lambda each: _suits(each, request, main=main))
     if main and (fit := [each for each in allowed if _fit_to_lead(each, request.block)]):
         allowed = fit
     return _in_order(_worth_loading(allowed, request) if request.block in _HEAVY_BLOCKS else allowed)
@@ -55,20 +53,20 @@ def candidates(
 
 def accessories(request: SessionRequest, library: Library, pattern: Pattern) -> tuple[Exercise, ...]:
     """Small exercises beside a pattern."""
-    return _in_order(
-        _allowed(request, library, lambda each: each.pattern is pattern and each.use is Use.ACCESSORY)
-    )
+    return _in_order(_allowed(request, library.by_pattern[pattern], lambda each: each.use is Use.ACCESSORY))
 
 
 def beside(request: SessionRequest, library: Library, use: Use) -> tuple[Exercise, ...]:
     """Carries, conditioning, mobility or stretches that are allowed here."""
-    return _in_order(_allowed(request, library, lambda each: each.use is use))
+    return _in_order(_allowed(request, library.by_pattern[None], lambda each: each.use is use))
 
 
-def _allowed(request: SessionRequest, library: Library, wanted: Callable[[Exercise], bool]) -> list[Exercise]:
+def _allowed(
+    request: SessionRequest, exercises: Sequence[Exercise], wanted: Callable[[Exercise], bool]
+) -> list[Exercise]:
     """Allowed and wanted; the coach's own before ours, better kit before makeshift, and a stand-in only if nothing else."""
     places = forbidden(request.complaints)
-    found = [each for each in library if each.fits(request.room, request.level, places) and wanted(each)]
+    found = [each for each in exercises if each.fits(request.room, request.level, places) and wanted(each)]
     if own := [each for each in found if each.own]:
         return own
     better = _quick_to_set_up([each for each in found if not each.stand_in] or found, request)
@@ -112,16 +110,14 @@ def _too_hard(exercise: Exercise, request: SessionRequest) -> bool:
 
 def _can_be_fast(exercise: Exercise) -> bool:
     """Light, quick to repeat, and safe to do breathless."""
-    light = exercise.load not in {Load.BARBELL, Load.MACHINE}
+    light = exercise.load not in {Load.BARBELL, Load.MACHINE, Load.BELT}
     lively = exercise.unit is Unit.REPETITIONS and exercise.seconds < _FASTEST_WORTH_SECONDS
     return light and exercise.use in {Use.ASSIST, Use.MAIN, Use.POWER} and (lively or exercise.stand_in)
 
 
 def _heavy(exercise: Exercise, request: SessionRequest) -> bool:
-    return loading(exercise, request.room, request.level) is Loading.FULL and exercise.load in {
-        Load.BARBELL,
-        Load.MACHINE,
-    }
+    by_plates = exercise.load in {Load.BARBELL, Load.MACHINE, Load.BELT}
+    return by_plates and loading(exercise, request.room, request.level) is Loading.FULL
 
 
 def _fit_to_lead(exercise: Exercise, block: Block) -> bool:

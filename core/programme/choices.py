@@ -21,7 +21,7 @@ from core.programme.results import LiftResult
 from core.programme.session import Emphasis, SessionRequest
 
 AIMS = 6
-USEFUL_SETS = 2
+USEFUL_SETS, SETS_BESIDE_CONDITIONING = 2, 3
 NOTHING_GIVEN = (0,) * AIMS
 
 
@@ -78,7 +78,7 @@ def volume_allowed(dose: Dose, request: SessionRequest) -> int:
     if request.deload:
         most = most / 2
     if request.emphasis is Emphasis.CONDITIONING:
-        most = min(most, USEFUL_SETS)
+        most = min(most, SETS_BESIDE_CONDITIONING)
     if request.short_sleep:
         most = most - 1
     return max(1, int(most + 0.5) if request.deload else int(most))

@@ -14,15 +14,16 @@ _LONG_ENOUGH_FOR_MORE = 300  # seconds
 
 def why_of(exercises: Sequence[Planned], request: SessionRequest) -> str:
     """One line: what comes first, and why."""
-    first = exercises[0]
-    overdue = request.patterns[0]
-    if len(request.patterns) == 1 or first.pattern is overdue:
+    first, overdue = exercises[0], request.patterns[0]
+    if first.pattern is overdue:
         reason = "it is the one most overdue"
+    elif overdue is Pattern.ROTATION:
+        reason = "the trunk, which is overdue too, follows when it is tired anyway"
     else:
-        reason = f"the room and today's complaints leave no main lift for {overdue}, which follows"
-    if request.block is Block.POWER_ENDURANCE:
-        return f"A circuit that begins with {first.pattern}: {reason}."
-    return f"{str(first.pattern).capitalize()} leads: {reason}."
+        reason = f"there is no main lift for {overdue} here today, so that follows"
+    opening = "A circuit that begins with" if request.block is Block.POWER_ENDURANCE else "First"
+    leaning = " Today leans towards conditioning." if request.emphasis is Emphasis.CONDITIONING else ""
+    return f"{opening} {first.pattern}: {reason}.{leaning}"
 
 
 def left_out_of(
@@ -56,7 +57,10 @@ def _for_time(flat: Sequence[Taken], closings: Sequence[Closing], request: Sessi
     main = next((taken for taken in flat if taken.main), None)
     if main is not None and main.sets < main.dose.most_sets:
         gone.append(f"{main.dose.most_sets - main.sets} of the {main.dose.most_sets} sets of the main lift")
-    if any(taken.sets < min(USEFUL_SETS, taken.dose.most_sets) and not taken.main for taken in flat):
+    if any(
+        taken.sets < min(USEFUL_SETS, taken.dose.most_sets) and not (taken.main or taken.accessory)
+        for taken in flat
+    ):
         gone.append("second sets")
     gone += _small_things(flat, closings, request)
     said = f"{_listed(gone)}: {request.minutes} minutes do not hold more" if gone else ""
@@ -64,19 +68,15 @@ def _for_time(flat: Sequence[Taken], closings: Sequence[Closing], request: Sessi
 
 
 def _small_things(flat: Sequence[Taken], closings: Sequence[Closing], request: SessionRequest) -> list[str]:
+    """What a longer session of this block would also have."""
     uses = {closing.use for closing in closings}
-    wanted = []
-    if request.block in {Block.HYPERTROPHY, Block.STRENGTH} and request.emphasis is Emphasis.STRENGTH:
-        if not any(taken.accessory for taken in flat):
-            wanted.append("small exercises")
-        if Use.CARRY not in uses:
-            wanted.append("a carry")
-    if (
-        request.block in {Block.HYPERTROPHY, Block.STRENGTH, Block.POWER_ENDURANCE}
-        and Use.CONDITIONING not in uses
-    ):
-        wanted.append("conditioning")
-    return wanted
+    lifting = request.block in {Block.HYPERTROPHY, Block.STRENGTH} and request.emphasis is Emphasis.STRENGTH
+    conditioning = request.block in {Block.HYPERTROPHY, Block.POWER_ENDURANCE}
+    return [
+        *(["small exercises"] if lifting and not any(taken.accessory for taken in flat) else []),
+        *(["a carry"] if lifting and Use.CARRY not in uses else []),
+        *(["conditioning"] if conditioning and Use.CONDITIONING not in uses else []),
+    ]
 
 
 def _lighter(request: SessionRequest) -> list[str]:

@@ -37,6 +37,7 @@ class Load(enum.StrEnum):
     CABLE = "cable"
     MACHINE = "machine"
     BARBELL = "barbell"
+    BELT = "belt"  # the body, with weight on a belt or help from a band
 
 
 class Unit(enum.StrEnum):
@@ -119,6 +120,14 @@ class Library:
     @cached_property
     def by_name(self) -> Mapping[str, Exercise]:
         return MappingProxyType({each.name.casefold(): each for each in self.exercises})
+
+    @cached_property
+    def by_pattern(self) -> Mapping[Pattern | None, tuple[Exercise, ...]]:
+        """What trains each pattern; under None all that trains none of the five."""
+        patterns: tuple[Pattern | None, ...] = (None, *Pattern)
+        return MappingProxyType(
+            {p: tuple(each for each in self.exercises if each.pattern is p) for p in patterns}
+        )
 
     def __iter__(self) -> Iterator[Exercise]:
         return iter(self.exercises)

@@ -90,6 +90,8 @@ DOSES = MappingProxyType(
     }
 )
 
+SETS_OF_A_BEGINNER = 3  # ACSM: one to three sets for novices
+
 # A beginner stays a repetition further from the limit; somebody advanced works at the heavy end of the strength range.
 _STRENGTH_AT = {Level.BEGINNER: (4, 5, 3), Level.INTERMEDIATE: (4, 6, 2), Level.ADVANCED: (3, 5, 2)}
 
@@ -118,9 +120,12 @@ def dose_of(exercise: Exercise, block: Block, room: Room, level: Level, *, main:
         low, high, rir = _STRENGTH_AT[level]
         dose = dataclasses.replace(dose, low=low, high=high, rir=rir)
     if main and part is not Part.MAIN:
-        dose = dataclasses.replace(dose, most_sets=DOSES.get((block, Part.MAIN), dose).most_sets)
+        most = DOSES.get((block, Part.MAIN), dose).most_sets
+        dose = dataclasses.replace(dose, most_sets=max(dose.most_sets, most if part is Part.FAST else 0))
     if exercise.unit is Unit.SECONDS and exercise.a_side:
         dose = dataclasses.replace(dose, high=min(dose.high, 30))
+    if level is Level.BEGINNER and block is not Block.POWER_ENDURANCE:
+        dose = dataclasses.replace(dose, most_sets=min(dose.most_sets, SETS_OF_A_BEGINNER))
     fast = part is Part.FAST or block is Block.POWER
     return dataclasses.replace(dose, fast=fast, percent=_percent(part, dose))
 

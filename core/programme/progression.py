@@ -27,7 +27,14 @@ BACK_OFF = 0.95  # of the weight, after a set that was too hard
 STEPS = MappingProxyType({"upper": (1.5, 3.0), "lower": (3.0, 5.5)})
 # what can be added: a pair of the smallest plates, the next dumbbell, the next hole of the stack
 GRAINS = MappingProxyType(
-    {Load.BARBELL: 2.5, Load.DUMBBELL: 1.0, Load.MACHINE: 2.5, Load.CABLE: 2.5, Load.BODY: 2.5}
+    {
+        Load.BARBELL: 2.5,
+        Load.DUMBBELL: 1.0,
+        Load.MACHINE: 2.5,
+        Load.CABLE: 2.5,
+        Load.BELT: 2.5,
+        Load.BODY: 2.5,
+    }
 )
 _UPPER = frozenset({Pattern.PUSH, Pattern.PULL, Pattern.ROTATION})
 

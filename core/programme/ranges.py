@@ -126,7 +126,7 @@ class Dose:
 
 def loading(exercise: Exercise, room: Room, level: Level) -> Loading:
     """How near this exercise in this room comes to any load that is wanted."""
-    if exercise.load in {Load.BARBELL, Load.MACHINE}:
+    if exercise.load in {Load.BARBELL, Load.MACHINE, Load.BELT}:
         return Loading.FULL
     if exercise.load in {Load.DUMBBELL, Load.CABLE}:
         return Loading.FULL if room is Room.FULL_GYM else Loading.PART

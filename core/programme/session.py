@@ -118,6 +118,11 @@ class Session:
         return frozenset(around | {each.key for each in self.exercises})
 
     @property
+    def lead(self) -> Pattern:
+        """The pattern of its first exercise."""
+        return self.exercises[0].pattern
+
+    @property
     def patterns(self) -> tuple[Pattern, ...]:
         """The patterns that it trains, in order."""
         return tuple(dict.fromkeys(each.pattern for each in self.exercises))

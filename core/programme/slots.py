@@ -37,7 +37,7 @@ HEAVY_BESIDE_FAST, BACK_TWICE = 20, -20
 _HEAVY_BLOCKS = frozenset({Block.STRENGTH, Block.POWER, Block.TAPER})
 _WITH_ACCESSORIES = frozenset({Block.HYPERTROPHY, Block.STRENGTH, Block.POWER})
 _WITH_CARRIES = frozenset({Block.HYPERTROPHY, Block.STRENGTH, Block.RETURN})
-_STATIONS = frozenset({Load.BARBELL, Load.MACHINE})
+_STATIONS = frozenset({Load.BARBELL, Load.MACHINE, Load.BELT})
 _LEGS = frozenset({Pattern.SQUAT, Pattern.HINGE})
 HARDEST_STEADY_STEP = 4  # what can be kept up, talking
 _DIGIT = 24  # bits for one aim
@@ -262,10 +262,23 @@ def circuits(request: SessionRequest, library: Library) -> list[list[Slot[Choice
 
     Each has one slot a pattern, all with the same rounds, seconds of work and rest.
     """
-    ready = [ready_for(request, library, pattern) for pattern in request.patterns]
+    ready = [
+        _best_of_each_length(ready_for(request, library, pattern), request) for pattern in request.patterns
+    ]
     most = max((each.dose.most_sets for some in ready for each in some), default=1)
     plans = itertools.product(range(most, 0, -1), _CIRCUIT_SECONDS, _CIRCUIT_RESTS)
     return [[[NOTHING, *_circuit_options(some, request, plan)] for some in ready] for plan in plans]
+
+
+def _best_of_each_length(ready: Sequence[Ready], request: SessionRequest) -> list[Ready]:
+    """In a circuit all exercises last equally long, or twice as long if they are done a side: of each only the best is of use."""
+    worth = {each.exercise.key: aims_of(each.taken(1, 0, 0), each, request) for each in ready}
+    best: dict[bool, Ready] = {}
+    for each in ready:
+        known = best.get(each.exercise.a_side)
+        if known is None or worth[each.exercise.key] > worth[known.exercise.key]:
+            best[each.exercise.a_side] = each
+    return list(best.values())
 
 
 def _circuit_options(
@@ -311,7 +324,8 @@ def _sets_of(exercises: tuple[Exercise, ...], request: SessionRequest) -> Iterat
         if alone
         else _rest_in_pair(tuple(works), tuple(dose.least_rest for dose in doses))
     )
-    for sets in range(1 if alone else 2, min(dose.most_sets for dose in doses) + 1):
+    most = min(dose.most_sets for dose in doses)
+    for sets in range(min(USEFUL_SETS, most), most + 1):
         takes = tuple(
             Taken(
                 exercise=each,
@@ -327,7 +341,7 @@ def _sets_of(exercises: tuple[Exercise, ...], request: SessionRequest) -> Iterat
             for each, dose, work in zip(exercises, doses, works, strict=True)
         )
         worth = sum(
-            sum(ACCESSORY_SET[:sets]) + 10 * freshness(each, request) + each.step for each in exercises
+            sum(ACCESSORY_SET[:sets]) + 30 * freshness(each, request) + each.step for each in exercises
         )
         yield Option(sum(t.seconds for t in takes), (0,) * (AIMS - 1) + (worth,), takes)
 
@@ -338,49 +352,62 @@ def carry_slot(request: SessionRequest, library: Library) -> Slot[Choice]:
     options = [NOTHING]
     for exercise in beside(request, library, Use.CARRY):
         work = 40 if exercise.a_side else 30
-        for sets in range(1, min(3, max(1, int(4 * request.allowed_share))) + 1):
+        for sets in range(2, min(3, int(4 * request.allowed_share)) + 1):
             closing = Closing(use=Use.CARRY, exercise=exercise, sets=sets, work_s=work, rest_s=60)
             worth = sum(CARRY_SET[:sets]) + 3 * freshness(exercise, request)
             options.append(Option(closing.seconds, (0,) * (AIMS - 1) + (worth,), (closing,)))
     return options
 
 
-def conditioning_slot(request: SessionRequest, library: Library) -> Slot[Choice]:
-    """Intervals (20 s hard, 40 s easy) or, in an easy block, steady minutes; as many as the emphasis makes worth it."""
-    worth_a_minute, most = _conditioning_worth(request)
-    work, rest = (60, 0) if request.block in {Block.REST, Block.RETURN} else (20, 40)
-    options = [NOTHING]
-    for exercise in beside(request, library, Use.CONDITIONING) if most else ():
-        if rest == 0 and exercise.step > HARDEST_STEADY_STEP:
-            continue
-        for minutes in range(3, most + 1):
-            closing = Closing(use=Use.CONDITIONING, exercise=exercise, sets=minutes, work_s=work, rest_s=rest)
-            worth = worth_a_minute * minutes + 4 * freshness(exercise, request) + exercise.step
-            options.append(Option(closing.seconds, (0,) * (AIMS - 1) + (worth,), (closing,)))
-    return options
+def conditioning_slots(request: SessionRequest, library: Library) -> list[Slot[Choice]]:
+    """Intervals, and where the day leans towards conditioning (or the block is easy) steady minutes after them."""
+    found = beside(request, library, Use.CONDITIONING)
+    steady = [each for each in found if each.step <= HARDEST_STEADY_STEP]
+    hard = [each for each in found if each.step > HARDEST_STEADY_STEP] or found
+    worth, most = _interval_worth(request)
+    long_worth, longest = _steady_worth(request)
+    intervals = _conditioning(hard, range(4, most + 1), worth, (20, 40), request)
+    minutes = _conditioning(steady, range(4, longest + 1), long_worth, (60, 0), request)
+    return [[NOTHING, *intervals], [NOTHING, *minutes]]
 
 
-def _conditioning_worth(request: SessionRequest) -> tuple[int, int]:
-    """What a minute of it is worth, and how many are enough; none where it would blunt speed (Schumann 2022)."""
+def _conditioning(
+    found: Sequence[Exercise],
+    rounds: range,
+    worth: int,
+    work_and_rest: tuple[int, int],
+    request: SessionRequest,
+) -> Iterator[Option[Choice]]:
+    """Every exercise for every number of rounds of a minute each."""
+    work, rest = work_and_rest
+    for exercise, count in itertools.product(found, rounds):
+        closing = Closing(use=Use.CONDITIONING, exercise=exercise, sets=count, work_s=work, rest_s=rest)
+        gained = worth * count + 4 * freshness(exercise, request) + exercise.step
+        yield Option(closing.seconds, (0,) * (AIMS - 1) + (gained,), (closing,))
+
+
+def _interval_worth(request: SessionRequest) -> tuple[int, int]:
+    """What a round is worth, and how many are enough; none where they would blunt speed (Schumann 2022)."""
+    if request.block in {Block.REST, Block.RETURN, Block.TAPER}:
+        return 0, 0
     if request.emphasis is Emphasis.CONDITIONING:
-        return 60, 20
-    match request.block:
-        case Block.REST:
-            return 20, 20
-        case Block.RETURN:
-            return 8, 10
-        case Block.HYPERTROPHY | Block.POWER_ENDURANCE:
-            return 8, 8
-        case Block.STRENGTH:
-            return 6, 6
-        case _:
-            return 0, 0
+        return 60, 10
+    return {Block.HYPERTROPHY: (14, 8), Block.POWER_ENDURANCE: (14, 8), Block.STRENGTH: (8, 6)}.get(
+        request.block, (0, 0)
+    )
+
+
+def _steady_worth(request: SessionRequest) -> tuple[int, int]:
+    """What an easy minute is worth, and how many are enough."""
+    if request.emphasis is Emphasis.CONDITIONING:
+        return 24, 20
+    return {Block.REST: (20, 20), Block.RETURN: (14, 10)}.get(request.block, (0, 0))
 
 
 def easing_slot(request: SessionRequest) -> Slot[Choice]:
     """Easy minutes on the floor at the end, by the half minute: three are worth having, more only fill."""
     options = [NOTHING]
-    most = 30 if request.block is Block.REST else 16
+    most = 20 if request.block is Block.REST else 10
     for halves in range(2, most + 1):
         closing = Closing(use=Use.STRETCH, exercise=None, sets=1, work_s=30 * halves, rest_s=0)
         worth = 6 * min(halves, 6) + 2 * max(0, halves - 6)

@@ -61,6 +61,10 @@ def _ramp(main: Taken, request: SessionRequest, total: int) -> Part:
         return Part(name=exercise.name, dose="10 s, gently", seconds=_DRILL, key=exercise.key)
     if exercise.load in {Load.BODY, Load.BAND} or exercise.use is Use.POWER:
         return Part(name=exercise.name, dose="5 easy ones, slowly", seconds=_DRILL, key=exercise.key)
+    if exercise.load is Load.BELT:
+        return Part(
+            name=exercise.name, dose="5 easy ones with help from a band", seconds=_DRILL, key=exercise.key
+        )
     count = next(n for n, least in ((4, 540), (3, 240), (2, 120), (1, 0)) if total >= least)
     if exercise.load is not Load.BARBELL:
         count = min(count, 2)

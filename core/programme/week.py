@@ -11,6 +11,8 @@ from collections.abc import Mapping, Sequence
 from core.programme.session import Emphasis
 from core.terms import Block, Pattern
 
+Days = Mapping[Pattern, dt.date | None]
+
 LEGS = (Pattern.SQUAT, Pattern.HINGE)
 ARMS = (Pattern.PUSH, Pattern.PULL)
 _A_WHOLE_WEEK = 5  # sessions that leave room for both emphases (common practice)
@@ -20,10 +22,11 @@ _EMPHASIS_FITS = frozenset({Block.HYPERTROPHY, Block.STRENGTH, Block.POWER, Bloc
 
 @dataclasses.dataclass(frozen=True, slots=True)
 class Trained:
-    """What one session really trained."""
+    """What one session really trained, and what led it."""
 
     on: dt.date
     patterns: frozenset[Pattern]
+    lead: Pattern | None = None
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
@@ -49,26 +52,27 @@ def plan_week(
     ``trained`` is all that was trained so far, this week included; ``missed`` what the missed sessions of this week would
     have carried. Over the week all five patterns are covered, if only one session is left as well.
     """
-    ages = last_trained(trained)
-    open_still = [pattern for pattern in most_overdue(ages) if (ages[pattern] or dt.date.min) < monday]
+    ages, led = last_trained(trained), last_led(trained)
+    open_still = [pattern for pattern in most_overdue(ages, led) if (ages[pattern] or dt.date.min) < monday]
     emphases = _emphases(max(promise, left), block, monday)[max(promise - left, 0) :]
     moved = frozenset(pattern for each in missed for pattern in each)
     sessions: list[Carried] = []
     for number in range(left):
-        patterns = _patterns_of_one(ages, open_still, left - number)
+        patterns = _patterns_of_one(most_overdue(ages, led), open_still, left - number)
         why = _why(patterns, moved) if number == 0 else ""
         sessions.append(Carried(patterns, emphases[number], why))
         day = monday + dt.timedelta(days=7 + number)  # later than all that was trained so far
         ages = {pattern: day if pattern in patterns else age for pattern, age in ages.items()}
+        led = {**led, lead_of(patterns): day}
         open_still = [pattern for pattern in open_still if pattern not in patterns]
     return tuple(sessions)
 
 
 def extra_session(trained: Sequence[Trained], monday: dt.date, block: Block) -> Carried:
     """What an extra carries: what the week has not covered yet, else the pair that was trained longest ago."""
-    ages = last_trained(trained)
-    open_still = [pattern for pattern in most_overdue(ages) if (ages[pattern] or dt.date.min) < monday]
-    patterns = tuple(open_still) or most_overdue(ages)[:2]
+    ages, led = last_trained(trained), last_led(trained)
+    open_still = [pattern for pattern in most_overdue(ages, led) if (ages[pattern] or dt.date.min) < monday]
+    patterns = tuple(open_still) or most_overdue(ages, led)[:2]
     emphasis = Emphasis.STRENGTH if open_still or block not in _EMPHASIS_FITS else Emphasis.CONDITIONING
     return Carried(patterns, emphasis, "An extra: what the week has left.")
 
@@ -81,16 +85,30 @@ def last_trained(trained: Sequence[Trained]) -> dict[Pattern, dt.date | None]:
     }
 
 
-def most_overdue(ages: Mapping[Pattern, dt.date | None]) -> tuple[Pattern, ...]:
-    """The patterns, the one trained longest ago first; those never trained before all others."""
-    return tuple(sorted(Pattern, key=lambda pattern: ages[pattern] or dt.date.min))
+def last_led(trained: Sequence[Trained]) -> dict[Pattern, dt.date | None]:
+    """The day on which each pattern last led a session; None for never."""
+    return {
+        pattern: max((each.on for each in trained if pattern is each.lead), default=None)
+        for pattern in Pattern
+    }
+
+
+def lead_of(patterns: Sequence[Pattern]) -> Pattern:
+    """The most overdue pattern for limbs: the trunk never leads."""
+    return next((pattern for pattern in patterns if pattern is not Pattern.ROTATION), patterns[0])
+
+
+def most_overdue(ages: Days, led: Days) -> tuple[Pattern, ...]:
+    """The patterns, the one trained longest ago first, of equals the one that led longest ago; never comes before ever."""
+    return tuple(
+        sorted(Pattern, key=lambda pattern: (ages[pattern] or dt.date.min, led[pattern] or dt.date.min))
+    )
 
 
 def _patterns_of_one(
-    ages: Mapping[Pattern, dt.date | None], open_still: Sequence[Pattern], left: int
+    order: Sequence[Pattern], open_still: Sequence[Pattern], left: int
 ) -> tuple[Pattern, ...]:
     """One for the legs, one for the arms and the trunk; and as many more as the sessions left cannot hold otherwise."""
-    order = most_overdue(ages)
     legs, arms = (next(p for p in order if p in half) for half in (LEGS, ARMS))
     chosen = {legs, arms, Pattern.ROTATION}
     room_after = 3 * (left - 1)

@@ -10,24 +10,42 @@ TIME = r"(?:[tc]\d{1,2}:\d\d|\d{1,2}:\d\d|\d{1,2}h\d\d|\d{1,2}\.\d\d|\d{1,2})"
 _SURE = re.compile(r"(?<![\d.:/])(?:t(\d\d):(\d\d)|c(\d{1,2}):(\d\d)|(\d{1,2}):(\d\d))(?![\d:])")
 _AFTER_AT = re.compile(
     r"\b(?:at|by|around|about|from|@|for) (?:about |around |"
-    r"roughly )?(\d{1,2})(?:[.h](\d\d))?(?: o'?clock|oclock)?"
-    r"(?![\d:./])(?! (?:min|hour|km|kg|reps|sets|x|days?|weeks?|more|sessions?|percent|out|rounds|-)\b)"
+    r"roughly )?(\d{1,2})(?:[.h](\d\d))?(?: o'?clock|oclock)?(?![\d:./])(?! (?:min|hour|km|kg|reps|"
+    r"sets|x|days?|weeks?|more|sessions?|percent|out|rounds|-)\b)"
 )
+_TONIGHT = re.compile(r"(?<![\d.:/])(\d{1,2}) (?=tonight|this evening|tomorrow (?:morning|evening|night))")
+_POINT = re.compile(r"(?<![\d.:/])(\d{1,2})\.([0-5]\d)(?![\d.])(?! ?(?:min|hour|km|kg|miles)\b)")
 _EVENING = re.compile(r"\b(?:tonight|evening|night|afternoon|after (?:the )?(?:show|dinner|work))\b")
 
 
 def time_of_day(text: str) -> dt.time | None:
     """The last time that the words name, or None."""
-    sure = list(_SURE.finditer(text))
-    bare = list(_AFTER_AT.finditer(text))
-    if sure:
-        hour, minute = (int(part) for part in sure[-1].groups() if part is not None)
-        certain = sure[-1].group().startswith("t")
-    elif bare:
-        hour, minute, certain = int(bare[-1][1]), int(bare[-1][2] or 0), False
-    else:
+    times = times_of_day(text)
+    return times[-1] if times else None
+
+
+def times_of_day(text: str) -> list[dt.time]:
+    """The times that the words name, each once, in their order."""
+    sure = (
+        list(_SURE.finditer(text))
+        or list(_POINT.finditer(text))
+        or list(_AFTER_AT.finditer(text))
+        or list(_TONIGHT.finditer(text))
+    )
+    times = (_time(found, text) for found in sure)
+    return list(dict.fromkeys(time for time in times if time is not None))
+
+
+_NOT_A_PLAN = re.compile(
+    r"\b(?:since|until|past|till|after|before|was at|were at|up at|woke at|finished at|ended at|ran to|not) $"
+)
+
+
+def _time(found: re.Match[str], text: str) -> dt.time | None:
+    if _NOT_A_PLAN.search(text[: found.start()]):
         return None
-    if not certain and 1 <= hour < 12 and _EVENING.search(text):
+    hour, minute = ([int(part) for part in found.groups() if part is not None] + [0])[:2]
+    if not found.group().startswith("t") and 1 <= hour < 12 and _EVENING.search(text):
         hour += 12
     return dt.time(hour % 24, minute) if hour <= 24 and minute < 60 else None
 

@@ -15,12 +15,12 @@ _STOP = re.compile(
     r"^(?:please |ok |pls |just |now )*(?:stop|pause|unsubscribe|cancel|quit|end)(?: (?:please|now|it|"
     r"this|that|everything|all|coach))*$|\bstop (?:\w+ )?(?:messag\w*|text\w*|send\w*|ask\w*|writ\w*|"
     r"contact\w*|remind\w*|bother\w*|prompt\w*|ping\w*|bugging|nagging|these|them|all (?:this|of this|"
-    r"messages|reminders)|the (?:messages|reminders|prompts|bot)|it all)\b"
-    r"|\bstop (?:for|until)\b|\bunsubscribe\b|\bleave me (?:alone|be)\b|\btake me off\b|\bremove me\b|"
-    r"\bopt out\b|\bdelete me\b|\bi (?:want to |am going to |am |would like to |need to )?(?:quit|"
-    r"quitting|stop|drop out|cancel)(?: (?:this|the (?:programme|program|plan|training|coaching)|now|"
-    r"please|for good|everything))?$|\bno more (?:messages|reminders|prompts|texts|of these)\b"
-    r"|\b(?:please |to |can we |can you |can i |could you |could we |i will |lets |want a |need a |"
+    r"messages|reminders)|the (?:messages|reminders|prompts|bot)|it all)\b|\bstop (?:for|until)\b|"
+    r"\bunsubscribe\b|\bleave me (?:alone|be)\b|\btake me off\b|\bremove me\b|\bopt out\b|"
+    r"\bdelete me\b|\bi (?:want to |am going to |am |would like to |need to )?(?:quit|quitting|stop|"
+    r"drop out|cancel)(?: (?:this|the (?:programme|program|plan|training|coaching)|now|please|for good|"
+    r"everything))?$|\bno more (?:messages|reminders|prompts|texts|of these)\b|\b(?:please |to |"
+    r"can we |can you |can i |could you |could we |i will |lets |want a |need a |"
     r"take a )pause\b(?! (?:squats?|reps?|bench|deadlifts?))|\bpause (?:for|everything|this|it|until|"
     r"me|my|the|all|please|training|things|\d)(?! (?:squats?|reps?))\b|\b(?:need|want|take|taking|have|"
     r"having|like) (?:a |some )?(?:\w+ )?(?:break|time off|time out)(?= (?:from (?:this|it|training|"
@@ -40,19 +40,21 @@ _UNTIL_DAY = re.compile(rf"\buntil (?:next )?({DAY})\b")
 
 _WH = re.compile(
     r"^(?:and |also |ok |hey |hi |coach |so |sorry |but |btw |quick question |please |well |"
-    r"one question )*(?:what|which|who|whom|why|how|when|where|whose)\b(?! (?:a |an |i |we |the hell|"
-    r"ever))|^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is (?:it|there|this|that)|"
-    r"are there|do (?:you|we|i)|does|can (?:i|you|we)|could (?:i|you|we)|should (?:i|we)|shall (?:i|"
-    r"we)|may i)\b"
+    r"one question )*(?:what|which|who|whom|why|how|whose)\b(?! (?:a |an |i |we |the hell|ever))|"
+    r"^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is (?:it|there|this|that)|are there|"
+    r"are (?:you|we)|do (?:you|we|i)|does|can (?:i|you|we)|could (?:i|you|we)|should (?:i|we)|"
+    r"shall (?:i|we)|may i)\b"
 )
 _MOVES = re.compile(
-    rf"\b(?:move|moved|swap|switch|shift|push|postpone|reschedule|instead|do it|make it|have it|wait|"
-    rf"works?|better|train|possible|do|go for|delay|bring|change it|skip to|"
-    rf"can i have)\b.*\b(?:{ANY_DAY}|later|another (?:day|time)|t\d\d:\d\d)\b|"
-    rf"\b(?:{ANY_DAY})\b.*\b(?:instead|ok|possible|better|work|works|fine|alright)\b"
-    rf"|^(?:how about|what about|or|maybe|and|perhaps|is|could be|"
-    rf"on)? ?(?:on )?(?:{ANY_DAY})(?: (?:at )?\S+)?$|\b(?:re ?schedule|postpone|move it|another day|"
-    rf"other day)\b"
+    rf"^(?:can|could) (?:i|we) (?:just |please |only )?(?:do|make it|have|manage|try|get away with|"
+    rf"drop to|go down to|go up to|go to|get) (?:\d|once|twice)\b(?! ?(?:min|hour|exercises|sets))|"
+    rf"\b(?:how|what) about (?:\w+ ){{0,3}}?(?:{ANY_DAY})\b|\b(?:move|moved|swap|switch|shift|push|"
+    rf"postpone|reschedule|instead|do it|make it|have it|wait|works?|better|train|possible|do|go for|"
+    rf"delay|bring|change it|skip to|can i have|doing it|chance|say)\b.*\b(?:{ANY_DAY}|later|"
+    rf"another (?:day|time)|t\d\d:\d\d)\b|\b(?:{ANY_DAY})\b.*\b(?:instead|ok|possible|better|work|"
+    rf"works|fine|alright)\b|^(?:how about|what about|or|maybe|and|perhaps|is|could be|"
+    rf"on)? ?(?:on )?(?:{ANY_DAY})(?: (?:at )?\S+)?$|\bbe (?:{ANY_DAY})\b|\b(?:re ?schedule|postpone|"
+    rf"move it|another day|other day)\b|\bwhat is the point\b"
 )
 _TAG_QUESTION = re.compile(
     r"^(?:ok|right|yes|no|sorry|really|lol|haha|eh|huh|deal|fair|you|and you|alright|yeah|please|"
@@ -61,24 +63,23 @@ _TAG_QUESTION = re.compile(
 _CHECK = re.compile(r"^\W*\?+\W*$")
 _REQUEST = re.compile(
     r"\b(?:can|could|would|will) you (?:please )?(?:call|send|tell|give|explain|show|check|look|help|"
-    r"ring|phone|write|share|make|add|change|adjust|have a look|let)\b|\b(?:please |pls )(?:call|"
-    r"send me|tell me|explain|advise|help)\b|\bany (?:advice|tips|ideas?|suggestions?)\b|"
-    r"\b(?:i )?(?:was )?wondering (?:if|whether|what|how)\b|\bnot sure (?:what|how|which|whether|"
-    r"if)\b(?! i)|\bquestion (?:for|about)\b|\bis it (?:ok|okay|normal|safe|fine|bad|possible to)\b|"
-    r"\bshould i\b|\bwhat (?:should|do|can|weight|exercise)\b"
+    r"ring|phone|write|share|make|add|change|adjust|have a look|let)\b|\b(?:please |pls )?(?:remind me|"
+    r"explain|tell me)\b|\b(?:please |pls )(?:call|send me|tell me|explain|advise|help)\b|"
+    r"\bany (?:advice|tips|ideas?|suggestions?)\b|\b(?:i )?(?:was )?wondering (?:if|whether|what|"
+    r"how)\b|\bnot sure (?:what|how|which|whether|if)\b(?! i)|\bquestion (?:for|about)\b|\bis it (?:ok|"
+    r"okay|normal|safe|fine|bad|possible to)\b|\bshould i\b|\bwhat (?:should|do|can|weight|exercise)\b"
 )
 
 _TO_COACH = re.compile(
     r"\b(?:tell|message for|note for|let) (?:the |my )?coach\b|^coach\b.*\b(?:need|want|talk|call|"
     r"listen)\b|\bneed to (?:talk|speak|chat)\b|\b(?:talk|speak|chat) to (?:the |my )?coach\b|"
     r"\bcall me\b|\bring me\b|\bfyi\b|\bjust (?:so you know|letting you know)\b|\bwanted (?:you|"
-    r"to let you) (?:to )?know\b"
-    r"|\b(?:no|not a|not any|only (?:has|have|got)|just (?:has|have|got)|have only|without (?:a|any)|"
-    r"lost|forgot|broke|broken|out of|is closed|was closed|shut|there is no|there are no|"
-    r"missing)\b.*\b(?:gym|rack|bands?|dumbbells?|barbell|machines?|bench|equipment|kettlebells?|"
-    r"weights?|space|kit)\b|\b(?:gym|rack|bands?|dumbbells?|equipment|kit)\b.*\b(?:closed|shut|broken|"
-    r"only|missing|lost|tiny|no|stolen|snapped|broke)\b|\bi only have\b|\bonly have (?:bands|dumbbells|"
-    r"a|my|body ?weight|10|20|30)\b"
+    r"to let you) (?:to )?know\b|\b(?:no|not a|not any|only (?:has|have|got)|just (?:has|have|got)|"
+    r"have only|without (?:a|any)|lost|forgot|broke|broken|out of|is closed|was closed|shut|"
+    r"there is no|there are no|missing)\b.*\b(?:gym|rack|bands?|dumbbells?|barbell|machines?|bench|"
+    r"equipment|kettlebells?|weights?|space|kit)\b|\b(?:gym|rack|bands?|dumbbells?|equipment|"
+    r"kit)\b.*\b(?:closed|shut|broken|only|missing|lost|tiny|no|stolen|snapped|broke)\b|"
+    r"\bi only have\b|\bonly have (?:bands|dumbbells|a|my|body ?weight|10|20|30)\b"
 )
 _COURTESY = frozenset(
     [
@@ -127,6 +128,11 @@ _COURTESY = frozenset(
         "me",
         "hi",
         "hello",
+        "million",
+        "ton",
+        "tons",
+        "heaps",
+        "loads",
         "hey",
         "hiya",
         "morning",
@@ -180,7 +186,6 @@ _COURTESY = frozenset(
         "tomorrow",
         "bye",
         "goodbye",
-        "later",
         "take",
         "care",
         "soon",
@@ -224,10 +229,11 @@ _COURTESY = frozenset(
     ]
 )
 _COURTEOUS = re.compile(
-    r"\b(?:thanks|thank|ok|great|cool|perfect|nice|lovely|awesome|brilliant|hi|hello|hey|hiya|morning|"
-    r"evening|night|got it|sounds|looks good|look good|will do|appreciate\w*|thumbsup|happy|merry|bye|"
-    r"see you|have a|noted|understood|roger|copy|deal|agreed|grateful|super|excellent|wonderful|"
-    r"fantastic|welcome|take care|alright|amazing|good)\b"
+    r"\b(?:fine|ok|good) (?:by|with|for) me\b|\bworks for me\b|\b(?:thanks|thank|ok|great|cool|perfect|"
+    r"nice|lovely|awesome|brilliant|hi|hello|hey|hiya|morning|evening|night|got it|sounds|looks good|"
+    r"look good|will do|appreciate\w*|thumbsup|happy|merry|bye|see you|have a|noted|understood|roger|"
+    r"copy|deal|agreed|grateful|super|excellent|wonderful|fantastic|welcome|take care|alright|amazing|"
+    r"good)\b"
 )
 
 
@@ -274,7 +280,13 @@ def is_for_coach(clauses: list[str]) -> bool:
     return any(_TO_COACH.search(clause) for clause in clauses)
 
 
+_SEE_YOU = re.compile(
+    r"\b(?:see|talk|speak|catch) (?:to )?you (?:later|soon|tomorrow|then|monday|next week)\b"
+)
+
+
 def is_courtesy(plain: str) -> bool:
     """Whether a message is courtesy and nothing else."""
+    plain = _SEE_YOU.sub(" bye ", plain)
     words = re.findall(r"[a-z']+|\d", plain)
     return bool(words) and all(word in _COURTESY for word in words) and bool(_COURTEOUS.search(plain))

@@ -3,18 +3,18 @@
 import datetime as dt
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from core.calendar.countries import country_code
+from core.calendar.countries import country_code, regions
 from core.calendar.places import PlaceFound, find_places, the_one
 from core.replies.dates import MONTH, Dates
 
 _GOES = (
     r"(?:fly|flying|flight|flights|travel|travelling|traveling|travels|trip|tour|touring|going|go|off|"
-    r"heading|headed|head|leave|leaving|leaves|drive|driving|train|sail|sailing|"
-    r"land|landing|landed|arrive|arriving|arrived|stay|staying|visit|visiting|holiday|vacation|"
-    r"work trip|business trip|posted|based|working|play|playing|gig|gigs|open|perform|performing|"
-    r"get in|load in|survey|moving on|onwards|over)"
+    r"heading|headed|head|leave|leaving|leaves|drive|driving|train|sail|sailing|land|landing|landed|"
+    r"arrive|arriving|arrived|stay|staying|visit|visiting|holiday|vacation|work trip|business trip|"
+    r"posted|based|working|play|playing|gig|gigs|open|perform|performing|get in|load in|survey|"
+    r"moving on|onwards|over)"
 )
 TRAVELS = re.compile(
     rf"\b{_GOES}\b|\b(?:am|be|are) (?:in|away|at|off|over)\b|\baway\b|\babroad\b|\bon the road\b|"
@@ -22,30 +22,26 @@ TRAVELS = re.compile(
 )
 _NO_PLACE = (
     r"bed|gym|hotel|cabin|park|office|town|time|pain|rehearsal|theatre|theater|port|sea|ship|boat|work|"
-    r"school|home|room|garden|airport|bus|train|plane|car|van|morning|evening|afternoon|night|"
-    r"weekend|week|month|day|days|shape|form|bits|total|general|fact|public|hospital|meeting|meetings|"
-    r"show|shows|transit|lunch|dinner|breakfast|base|ground|deck|board|stage|class|church|"
-    r"do|train|sleep|eat|rest|start|finish|make|get|go|see|be|have|try|say|lift|run|move|skip|stop|"
-    r"miss|catch|keep|take|give|come|play|swim|walk|me|you|him|her|us|them|it|this|that|these|those|my|"
-    r"your|our|his|their|a|an|"
-    r"early|late|now|then|there|here|soon|again|today|tomorrow|tonight|yesterday|next|last|all|between|"
-    r"the middle|case|need|touch|love|agony|trouble|charge|advance|order|full|half|least|most|first|"
-    r"once|"
-    r"holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|clear|fine|good|"
-    r"great|ok|sure|done|everything|nothing|something|anything|training|session|squat|squats|gyms|"
-    r"bands|dumbbells|"
-    r"mind|hand|person|winter|summer|spring|autumn|january|february|march|april|may|june|july|august|"
-    r"september|october|november|december|monday|tuesday|wednesday|thursday|friday|saturday|sunday|"
-    r"another|other|each|every|some|any|no|not|more|less|sets|reps|rounds|min|hour|hours|minutes|am|pm|"
-    r"noon|midnight|the"
+    r"school|home|room|garden|airport|bus|train|plane|car|van|morning|evening|afternoon|night|weekend|"
+    r"week|month|day|days|shape|form|bits|total|general|fact|public|hospital|meeting|meetings|show|"
+    r"shows|transit|lunch|dinner|breakfast|base|ground|deck|board|stage|class|church|do|train|sleep|"
+    r"eat|rest|start|finish|make|get|go|see|be|have|try|say|lift|run|move|skip|stop|miss|catch|keep|"
+    r"take|give|come|play|swim|walk|me|you|him|her|us|them|it|this|that|these|those|my|your|our|his|"
+    r"their|a|an|early|late|now|then|there|here|soon|again|today|tomorrow|tonight|yesterday|next|last|"
+    r"all|between|the middle|case|need|touch|love|agony|trouble|charge|advance|order|full|half|least|"
+    r"most|first|once|holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|"
+    r"clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|training|session|squat|"
+    r"squats|gyms|bands|dumbbells|mind|hand|person|winter|summer|spring|autumn|january|february|march|"
+    r"april|may|june|july|august|september|october|november|december|monday|tuesday|wednesday|thursday|"
+    r"friday|saturday|sunday|how|when|where|what|who|long|ever|idea|fun|another|other|each|every|some|"
+    r"any|no|not|more|less|sets|reps|rounds|min|hour|hours|minutes|am|pm|noon|midnight|the"
 )
 _LEADS = re.compile(
     r"^(?:(?:i|we|it|and|then|so|also|ok|hi|hey|coach|will|be|am|are|is|in|to|at|for|from|on|the|by|of|"
     r"going|go|off|fly|flying|flight|travel|travelling|traveling|trip|tour|heading|headed|leaving|"
-    r"leave|play|open|back|landed|"
-    r"arrived|next|this|week|up|down|over|out|first|later|afterwards|after|that|onwards|driving|drive|"
-    r"stay|staying|plus|extended|get in|day|one|night|on survey|survey|home|has|been|moved|changed|now|"
-    r"just|got) )+"
+    r"leave|play|open|back|landed|arrived|next|this|week|up|down|over|out|first|later|afterwards|after|"
+    r"that|onwards|driving|drive|stay|staying|plus|extended|get in|day|one|night|on survey|survey|home|"
+    r"has|been|moved|changed|now|just|got) )+"
 )
 PREPOSITION = re.compile(r"\b(?:back (?:in|to)|in|to|at|for|off|near|via|into|around|visiting|visit|from)\b ")
 _WORD = r"[^\W\d_][\w'.]*"
@@ -73,17 +69,23 @@ class Leg:
         return the_one(self.places)
 
 
-def find_legs(text: str, typed: str, dates: list[Dates]) -> Iterator[Leg]:
+def find_legs(text: str, typed: str, dates: list[Dates], zone: str) -> Iterator[Leg]:
     """The places that the words name: after a preposition, or right before or after a date."""
     masked = _masked(text, dates)
     done_to = 0
-    for at, phrase, lead in _candidates(masked, dates):
+    for at, phrase, lead in _candidates(masked, dates)[:_MOST_CANDIDATES]:
         if at < done_to or (lead == "from" and not _leaves_from(masked, at)):
             continue
         leg = _leg(phrase, at, lead, masked, typed, dated=bool(dates))
         if leg:
-            yield leg
+            yield replace(leg, places=_likelier_near(leg.places, zone))
             done_to = leg.end
+
+
+def _likelier_near(places: tuple[PlaceFound, ...], zone: str) -> tuple[PlaceFound, ...]:
+    """Towns in the client's own zone weigh ten times as much (our choice)."""
+    weighed = (replace(place, weight=place.weight * 10) if place.zone == zone else place for place in places)
+    return tuple(sorted(weighed, key=lambda place: -place.weight))
 
 
 def _leaves_from(masked: str, at: int) -> bool:
@@ -102,30 +104,38 @@ def _masked(text: str, dates: list[Dates]) -> str:
 
 def _candidates(masked: str, dates: list[Dates]) -> list[tuple[int, str, str]]:
     """(position, phrase, the preposition before it or '') of all that may be a place."""
-    found = []
+    found = list(_beside_dates(masked)) if dates else []
     for preposition in PREPOSITION.finditer(masked):
         phrase = _PLACE_AFTER.match(masked, preposition.end())
         if phrase:
             found.append((preposition.end(), phrase[1], preposition.group().strip()))
-    if dates:
-        for piece in re.finditer(r"[^#,.?]+", masked):
-            bare = piece.group()
-            text = bare.strip()
-            lead = _LEADS.match(text + " ")
-            start = piece.start() + len(bare) - len(bare.lstrip()) + (lead.end() if lead else 0)
-            rest = text[lead.end() :] if lead else text
-            rest = re.sub(
-                r"(?: (?:from|on|in|for|this|next|the|all|and|to|between|back|home|until|starting|again|of|"
-                r"then|at|return|week|tour))+$",
-                "",
-                rest,
-            )
-            if rest and (
-                masked[piece.end() : piece.end() + 1] in {"#", ","}
-                or masked[piece.start() - 1 : piece.start()] in {"#", ","}
-            ):
-                found.append((start, rest, ""))
     return sorted(set(found), key=lambda one: (one[0], not one[2], -len(one[1])))
+
+
+_MOST_CANDIDATES = 24
+"""So many words of one message are looked up as places, at most."""
+
+_PIECE = re.compile(r"[^#,.?]+")
+_TRAILERS = re.compile(
+    r"(?: (?:from|on|in|for|this|next|the|all|and|to|between|back|home|until|starting|again|of|then|at|"
+    r"return|week|tour))+$"
+)
+
+
+def _beside_dates(masked: str) -> Iterator[tuple[int, str, str]]:
+    """What stands right before or after a date, with the country that follows it, if any."""
+    pieces = [(piece.start(), piece.group()) for piece in _PIECE.finditer(masked) if piece.group().strip()]
+    for number, (at, piece) in enumerate(pieces):
+        text = piece.strip()
+        lead = _LEADS.match(text + " ")
+        skipped = len(piece) - len(piece.lstrip()) + (lead.end() if lead else 0)
+        rest = _TRAILERS.sub("", text[lead.end() :] if lead else text)
+        around = masked[at + len(piece) : at + len(piece) + 1], masked[at - 1 : at]
+        if rest and set(around) & {"#", ","}:
+            yield at + skipped, rest, ""
+            following = _TRAILERS.sub("", pieces[number + 1][1].strip()) if number + 1 < len(pieces) else ""
+            if around[0] == "," and following and (country_code(following) or regions(following)):
+                yield at + skipped, f"{rest} , {following}", ""
 
 
 def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: bool) -> Leg | None:
@@ -148,7 +158,7 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
         return None
     for size in range(len(words), 0, -1):
         name = " ".join(words[:size]).rstrip(" ,")
-        if _trails(words, size) or not _may_name(name):
+        if _trails(words, size) or not _may_name(name) or (not lead and size < len(words)):
             continue
         places = tuple(find_places(name, forgiving=bool(lead) or travels))
         if (places and _is_meant(name, places, lead, typed, dated=dated)) or (

@@ -41,8 +41,10 @@ _TENS_AND_UNIT = re.compile(rf"\b({'|'.join(_TENS)})[ -]({'|'.join(list(_UNITS)[
 _WORD = re.compile(rf"\b({'|'.join([*_TENS, *_UNITS])})\b")
 _LONELY_ONE = re.compile(
     r"\bone\b(?= (?:hour|min|session|time|week|night|day|month|or|to|more|workout|x)s?\b)|^\W*one\W*$|"
+    r"^one(?= ,)|"
     r"(?<=manage )one\b"
-    r"|\bone(?= on )|(?<=just )one$|(?<=only )one$|\bone(?= and a half)"
+    r"|\bone(?= on )|one(?= (?:next|this|per|a) (?:week|day))|(?<=just )one$|(?<=only )one$|"
+    r"\bone(?= and a half)"
 )
 _AND_HALF = re.compile(
     r"\b(\d{1,2}) (?:and|&|1/2|n) ?(a half|half|a quarter|3 quarters|1/2)\b|\b(\d{1,2}) 1/2(?!\d)"

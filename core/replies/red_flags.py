@@ -18,9 +18,9 @@ from core.replies.meaning import Urgency
 
 _EXERTION = (
     r"(?:intervals?|sprints?|sprinting|hills?|finisher|burpees?|rower|rowing|run|runs|running|race|"
-    r"bike|squats?|deadlifts?|lunges?|circuits?|climb|sled|amrap|"
-    r"cardio|set|sets|round|rounds|session|workout|training|conditioning|push ups|pull ups|swim|5 km|"
-    r"10 km|treadmill|ride|cycl\w+|spin|skipping|rope|hard|fast|effort)"
+    r"bike|squats?|deadlifts?|lunges?|circuits?|climb|sled|amrap|cardio|set|sets|round|rounds|session|"
+    r"workout|training|conditioning|push ups|pull ups|swim|5 km|10 km|treadmill|ride|cycl\w+|spin|"
+    r"skipping|rope)"
 )
 _REST = (
     r"(?:rest|resting|sitting|sat|lying|laying|bed|sleep|asleep|reading|nothing|no reason|night|desk|"
@@ -36,79 +36,77 @@ _EASY = (
 _FIGURES = re.compile(
     r"\bchest (?:press\w*|day|days|work|workouts?|exercises?|fly|flys|flies|flyes|stretch\w*|pass|cold|"
     r"infection|of|expander|supported|compressions?|hair|straps?|machine|session|routine|and (?:back|"
-    r"triceps|tris|arms|shoulders)|or back|freezer|height|high|numbers|pumps?|dips?|"
-    r"to bar|opener|sets?|volume|gains)\b|\b(?:props?|costumes?|treasure|tool|tools|medicine|flight|"
-    r"ice|sea|war|wooden|big|make ?up) chests?\b|\b(?:back|arms|legs|shoulders|triceps) and chest\b|"
-    r"\bchesty\b|\bdid chest\b|\boff my chest\b|\bchest or\b|\bchicken breast\b|\bbreast ?stroke\b"
-    r"|\bheart (?:of|to heart|felt|shaped?|warming|break\w*|and soul|emoji|full|sank|is full|"
-    r"was not in|is not in|was in it|goes out|melt\w*|rates? (?:was|is|monitor|zone|data|avg|average|"
-    r"around|about|at|up to|hit|of|max)?)\b(?! not)|\bheart(?:felt|breaking|broken|warming|y|less|"
-    r"ily)\b|\bby heart\b|\b(?:my|with all my|whole|cross my|took|take|lose|lost|bleeding|half|light|"
-    r"broken|young at|i) heart(?:ed)?(?= (?:i will|you|this|it|went|from|$))|\btook heart\b|"
-    r"\bhalf hearted\b|\bcross my heart\b|\bheart (?:is |was )?(?:not )?in it\b|\b(?:city|town) heart\b"
-    r"|\b(?:time|room|space|chance|moment|able|need|let me|remember|how (?:do|should|"
+    r"triceps|tris|arms|shoulders)|or back|freezer|height|high|numbers|pumps?|dips?|to bar|opener|"
+    r"sets?|volume|gains)\b|\b(?:props?|costumes?|treasure|tool|tools|medicine|flight|ice|sea|war|"
+    r"wooden|big|make ?up) chests?\b|\b(?:back|arms|legs|shoulders|triceps) and chest\b|\bchesty\b|"
+    r"\bdid chest\b|\boff my chest\b|\bchest or\b|\bchicken breast\b|\bbreast ?stroke\b|"
+    r"(?<!resting )\bheart (?:of|to heart|felt|shaped?|warming|break\w*|and soul|emoji|full|sank|"
+    r"is full|was not in|is not in|was in it|goes out|melt\w*|rates? (?:was|is|monitor|zone|data|avg|"
+    r"average|around|about|at|up to|hit|of|max)?)\b(?! not)|\bheart(?:felt|breaking|broken|warming|y|"
+    r"less|ily)\b|\bby heart\b|\b(?:my|with all my|whole|cross my|took|take|lose|lost|bleeding|half|"
+    r"light|broken|young at|i) heart(?:ed)?(?= (?:i will|you|this|it|went|from|$))|\btook heart\b|"
+    r"\bhalf hearted\b|\bcross my heart\b|\bheart (?:is |was )?(?:not )?in it\b|\b(?:city|"
+    r"town) heart\b|\b(?:time|room|space|chance|moment|able|need|let me|remember|how (?:do|should|"
     r"to) i?) to breathe\b|\bbreath\w* ?taking\b|\b(?:took|takes|take) my breath away\b|"
     r"\bbreath of fresh\b|\bhold (?:your|my) breath\b|\bbreather\b|\bbreath(?:ing|e) (?:exercises?|"
     r"work|technique|drills?|practice|better|easier|easily|space)\b|\bunder (?:my|his|her) breath\b|"
-    r"\bcaught my breath\b|\bcatch my breath (?:then|and|before|between)\b(?<!not catch my breath)"
-    r"|\bfaint(?:est|ly)\b|\bfaint (?:hope|praise|heart\w*|smell|signal|sound|light|memory|chance|line|"
+    r"\bcaught my breath\b|\bcatch my breath (?:then|and|before|between)\b(?<!not catch my breath)|"
+    r"\bfaint(?:est|ly)\b|\bfaint (?:hope|praise|heart\w*|smell|signal|sound|light|memory|chance|line|"
     r"idea|whiff|glow|music|noise|outline|taste)s?\b|\b(?:wifi|signal|sound|light|smell|line|lines|"
     r"memory|music|print|text|writing|moon|star) (?:is|was|are|too) (?:so |very |too |really )?faint\b|"
     r"\bdizzying\b|\bdizzy (?:heights?|schedule|timetable|pace|week|days|calendar|tour)\b|"
-    r"\bspinning (?:plates|lights?|class|bike|tops?|wheel|around|stage)\b|\bspinning with\b"
-    r"|\bpass(?:ed|ing)? out (?:the |some |all |our |of |more )?(?:the )?(?:flyers?|programmes?|"
+    r"\bspinning (?:plates|lights?|class|bike|tops?|wheel|around|stage)\b|\bspinning with\b|"
+    r"\bpass(?:ed|ing)? out (?:the |some |all |our |of |more )?(?:the )?(?:flyers?|programmes?|"
     r"programs?|leaflets?|sweets|tickets|drinks|posters|scripts|snacks|water|notes|parts|class|sheets|"
     r"cards|bibs|food|bands|lanyards|pamphlets|candy|towels)\b|\bblack ?outs? (?:in|at|during|on stage|"
     r"blinds?|curtains?|cue|after|was|of)\b|\bblackout\b|\b(?:power|lights?|grid|stage|town|city|"
     r"street|screen|ship|projector) (?:has |had |all |just )?(?:blacked|passed|went) (?:out|off|black|"
-    r"dark)\b|\bblacked out (?:the )?(?:windows?|lines|text)\b"
-    r"|\b(?:wheezing|panting|racing|pounding) (?:old|dog|van|engine|car|bus|boiler|music|beats?|club|"
-    r"rain|the|to|against|after the (?:ball|bus|train)|driver|pavement|engines?|bikes?|dogs?|round)\b|"
-    r"\bmind (?:is |was |keeps )?racing\b|\bgasping for (?:a|some) (?:pint|drink|coffee|tea|cuppa|beer|"
-    r"smoke|water|brew|cigarette)\b"
-    r"|\bunder pressure\b|\b(?:high|low|air|blood|tyre|tire|water|peer|time|work) pressure\b|"
-    r"\bpressure (?:cooker|washer|is on|at work|from (?:work|the|my boss))\b|\bblood (?:test|tests|"
-    r"oranges?|sugar was|pressure|blister\w*|donor|brothers?|bank|moon|type|work|drive|sausage|"
-    r"sweat)\b|\bblood , sweat\b|\bgave blood\b|\bdonat\w+ blood\b|\bblood is\b"
-    r"|\bsuicide (?:runs?|sprints?|drills?|squad|shuttles?|sets?)\b|\bsuicides\b|\bskipp\w* (?:rope|"
+    r"dark)\b|\bblacked out (?:the )?(?:windows?|lines|text)\b|\b(?:wheezing|panting|racing|"
+    r"pounding) (?:old|dog|van|engine|car|bus|boiler|music|beats?|club|rain|the|to|against|"
+    r"after the (?:ball|bus|train)|driver|pavement|engines?|bikes?|dogs?|round)\b|\bmind (?:is |was |"
+    r"keeps )?racing\b|\bgasping for (?:a|some) (?:pint|drink|coffee|tea|cuppa|beer|smoke|water|brew|"
+    r"cigarette)\b|\bunder pressure\b|\b(?:high|low|air|blood|tyre|tire|water|peer|time|"
+    r"work) pressure\b|\bpressure (?:cooker|washer|is on|at work|from (?:work|the|my boss))\b|"
+    r"\bblood (?:test|tests|oranges?|sugar was|pressure|blister\w*|donor|brothers?|bank|moon|type|work|"
+    r"drive|sausage|sweat)\b|\bblood , sweat\b|\bgave blood\b|\bdonat\w+ blood\b|\bblood is\b|"
+    r"\bsuicide (?:runs?|sprints?|drills?|squad|shuttles?|sets?)\b|\bsuicides\b|\bskipp\w* (?:rope|"
     r"a (?:day|session|meal))\b|\bskipped beats in\b|\bdrum\b(?=.*\bsolo\b)|\bflutter kicks?\b|"
     r"\bbutterfl\w+\b|\bstroke of (?:luck|genius|midnight)\b|\b(?:back|front|side) stroke\b|"
-    r"\bstrokes? (?:per|rate|count|length)\b"
-    r"|\bmurmurs? (?:of|in the (?:crowd|audience))\b|\bseizure of\b|\b(?:in|of|from) the (?:play|film|"
-    r"movie|show|script)\b|\bstars? (?:of|over|on|in the sky|tonight|above|sign|at the|everywhere|"
-    r"and the)\b|\bvision (?:board|statement|mixer)\b|\bheavy head\b|\bhead (?:is |"
-    r"was )?in the clouds\b|\b(?:hit\w*|bang\w*|beat\w*|knock\w*|smash\w*) (?:my|our|"
-    r"your) heads? (?:on|against) (?:a|the) (?:brick )?wall\b|\bheads? up\b"
-    r"|\bend it (?:at|with|here|there|on|after|early|now|by|there)\b|\bend it all with\b|\bkill(?:s|ed|"
+    r"\bstrokes? (?:per|rate|count|length)\b|\bmurmurs? (?:of|in the (?:crowd|audience))\b|"
+    r"\bseizure of\b|\b(?:in|of|from) the (?:play|film|movie|show|script)\b|\bstars? (?:of|over|on|"
+    r"in the sky|tonight|above|sign|at the|everywhere|and the)\b|\bvision (?:board|statement|mixer)\b|"
+    r"\bheavy head\b|\bhead (?:is |was )?in the clouds\b|\b(?:hit\w*|bang\w*|beat\w*|knock\w*|"
+    r"smash\w*) (?:my|our|your) heads? (?:on|against) (?:a|the) (?:brick )?wall\b|\bheads? up\b|"
+    r"\bend it (?:at|with|here|there|on|after|early|now|by|there)\b|\bend it all with\b|\bkill(?:s|ed|"
     r"ing)? (?:it|me|the|them|that|time|this)\b|\bdead ?(?:lifts?|lines?|hangs?|bugs?|tired|battery|"
     r"weight|ball|pan|legs?|on|stop|easy|good|sleep|heat|beat|ringer)\b|\bdying (?:to|for|"
-    r"of (?:laughter|heat|boredom))\b"
-    r"|\bcollapsed? (?:the |my |our |a )?(?:tent|table|bed frame|stand|tripod|bike|box|chair|umbrella|"
-    r"ladder|set|stage|truss|pole|poles)\b|\b(?:tent|set|stage|plan|plans|deal|scaffold\w*|bridge|roof|"
-    r"wall|marquee|chair|bed|shelf|economy|tour|bunk|table|truss|market|ceiling|table) (?:has |have |"
-    r"had |just |almost |nearly |all )?collapsed\b|\blost control of (?:my|the) (?:schedule|bike|car|"
-    r"van|diary|budget|week|kite|boat)\b|\bcollapsed? laughing\b|\bfell (?:about|over) laughing\b"
-    r"|\b(?:engine|battery|phone|laptop|motor|generator|projector|van|car|boat|wifi|screen|drone|"
-    r"computer|ship|cable|speaker|light|desk|console|torch|kettle) (?:\w+ ){0,3}(?:palpitations?|died|"
-    r"passed out|seizure|fainted|collapsed|heart attack|stroke|blacked out|wheez\w*|cough\w*)\b"
-    r"|\bslurred my (?:lines|words in rehearsal|speech on stage|cue)\b|\bbody language\b|"
-    r"\bjaw[ -]?dropp\w*\b|\bswollen (?:river|shut|door|feet of|sun|budget|stream|wood|window|"
-    r"cast list|egos?)\b|\b(?:door|river|wood|window|drawer|budget|stream) (?:was|is|got|"
-    r"has) swollen\b|\bhot and swollen sun\b|\bheat (?:was|is) (?:brutal|crazy|mad)\b|\bchest ?nuts?\b"
-    r"|\bmy (?:character|role|part)\b.*|\bi play (?:a|an|the|someone|somebody)\b.*|"
-    r"\bfirst aid (?:course|training|class)\b.*|\b(?:watched|watching|read|reading|saw) (?:a|an|the|"
-    r"about|that) (?:film|movie|show|play|book|documentary|series|article)\b.*|\bsweats? and tears\b"
+    r"of (?:laughter|heat|boredom))\b|\bcollapsed? (?:the |my |our |a )?(?:tent|table|bed frame|stand|"
+    r"tripod|bike|box|chair|umbrella|ladder|set|stage|truss|pole|poles)\b|\b(?:tent|set|stage|plan|"
+    r"plans|deal|scaffold\w*|bridge|roof|wall|marquee|chair|bed|shelf|economy|tour|bunk|table|truss|"
+    r"market|ceiling|table) (?:has |have |had |just |almost |nearly |all )?collapsed\b|"
+    r"\blost control of (?:my|the) (?:schedule|bike|car|van|diary|budget|week|kite|boat)\b|"
+    r"\bcollapsed? laughing\b|\bfell (?:about|over) laughing\b|\b(?:engine|battery|phone|laptop|motor|"
+    r"generator|projector|van|car|boat|wifi|screen|drone|computer|ship|cable|speaker|light|desk|"
+    r"console|torch|kettle) (?:\w+ ){0,3}(?:palpitations?|died|passed out|seizure|fainted|collapsed|"
+    r"heart attack|stroke|blacked out|wheez\w*|cough\w*)\b|\bslurred my (?:lines|words in rehearsal|"
+    r"speech on stage|cue)\b|\bbody language\b|\bjaw[ -]?dropp\w*\b|\bswollen (?:river|shut|door|"
+    r"feet of|sun|budget|stream|wood|window|cast list|egos?)\b|\b(?:door|river|wood|window|drawer|"
+    r"budget|stream) (?:was|is|got|has) swollen\b|\bhot and swollen sun\b|\bheat (?:was|is) (?:brutal|"
+    r"crazy|mad)\b|\bchest ?nuts?\b|\bmy (?:character|role|part)\b.*|\bi play (?:a|an|the|someone|"
+    r"somebody)\b.*|\bfirst aid (?:course|training|class)\b.*|\b(?:watched|watching|read|reading|"
+    r"saw) (?:a|an|the|about|that) (?:film|movie|show|play|book|documentary|series|article)\b.*|"
+    r"\bsweats? and tears\b"
 )
 
 _ASKED_ANYWAY = re.compile(
     r"\b(?:lol|haha\w*|hah|rofl|lmao|figuratively|so to speak|joking|kidding|laughing|joy|excitement|"
     r"with (?:joy|laughter|happiness|relief)|in love|for love|jk)\b|😂|\bthought (?:i|"
     r"my heart) (?:would|was going to|was about to|might)\b|\bwhen i saw the\b|\b(?:when|"
-    r"as) the (?:set|bill|news|curtain|score|price)\b"
-    r"|\b(?:premiere|nerves|nervous|stage fright|the final|penalties|opening night|before the show|"
-    r"going on stage|audition|exam|interview)\b|\b(?:used to|years ago|as a (?:kid|child|teenager)|"
-    r"long ago|when i was (?:a kid|young|little|\d+)|last year)\b|\bif (?:i|my|you)\b|\bwhat if\b|"
-    r"\bhow (?:do|can|should|would|to)\b|\bcould it be\b"
+    r"as) the (?:set|bill|news|curtain|score|price)\b|\b(?:premiere|nerves|nervous|stage fright|"
+    r"the final|penalties|opening night|before the show|going on stage|audition|exam|interview)\b|"
+    r"\b(?:used to|years ago|as a (?:kid|child|teenager)|long ago|when i was (?:a kid|young|little|"
+    r"\d+)|last year)\b|\bif (?:i|my|you)\b|\bwhat if\b|\bhow (?:do|can|should|would|to)\b|"
+    r"\bcould it be\b"
 )
 _ASLEEP = (
     r"(?:sofa|couch|bed|bunk|hammock|asleep|at (?:nine|9|10|11|8|t\d\d:\d\d|half)|in front of|"
@@ -150,22 +148,32 @@ _CHEST = r"(?:chest|chests|breast ?bone|sternum|breast|heart area|rib ?cage)"
 _CHEST_FEELS = (
     r"(?:pains?|painful|aches?|aching|ached|hurts?|hurting|hurted|tight|tighter|tightness|tightening|"
     r"tightened|pressure|heavy|heaviness|squeez\w+|crush\w*|burn\w*|discomfort|uncomfortable|stabbing|"
-    r"stabs?|"
-    r"weird|funny|strange|odd|constrict\w*|twinges?|cramp\w*|pinch\w*|pressing|clamp\w*|clench\w*|"
-    r"weight|elephant|band|sharp|stitch|numb\w*|flutter\w*|dull|sitting|thump\w*|not right|squashed|"
-    r"compressed|fire|spasms?|throbb\w*)"
+    r"stabs?|weird|funny|strange|odd|constrict\w*|twinges?|cramp\w*|pinch\w*|pressing|clamp\w*|"
+    r"clench\w*|weight|elephant|band|sharp|stitch|numb\w*|flutter\w*|dull|sitting|thump\w*|not right|"
+    r"squashed|compressed|fire|spasms?|throbb\w*)"
 )
 _HEART_ACTS = (
     r"(?:racing|raced|races|race|pounding|pounded|pounds|fluttering|flutters|fluttered|flutter|"
     r"skipping|skipped|skips|skip|irregular\w*|jumping|jumps|jumpy|flip ?flops?|flips?|flipping|"
-    r"somersault\w*|all over|funny|weird|strange|odd|stumbling|stumbles|"
-    r"out of rhythm|uneven|thumping|thumped|hammering|hammered|beating (?:so |very |really |too |"
-    r"like )?(?:fast|hard|mad|crazy|weird|strangely|irregular\w*|quick\w*|loud\w*|out)|beats (?:so |"
-    r"very |too |really )?(?:fast|hard|strange\w*|irregular\w*|quick\w*)|"
-    r"knocks|knocking|mad|crazy|like a drum|missing (?:a )?beats?|missed (?:a )?beats?|hurts?|hurting|"
-    r"aches?|aching|pains?|painful|galloping|wild|bursting|exploding|explode|burst|would not (?:come|"
-    r"slow|calm)|stopping and starting|in my (?:throat|mouth|ears))"
+    r"somersault\w*|all over|funny|weird|strange|odd|stumbling|stumbles|out of rhythm|uneven|thumping|"
+    r"thumped|hammering|hammered|beating (?:so |very |really |too |like )?(?:fast|hard|mad|crazy|weird|"
+    r"strangely|irregular\w*|quick\w*|loud\w*|out)|beats (?:so |very |too |really )?(?:fast|hard|"
+    r"strange\w*|irregular\w*|quick\w*)|knocks|knocking|mad|crazy|like a drum|missing (?:a )?beats?|"
+    r"missed (?:a )?beats?|hurts?|hurting|aches?|aching|pains?|painful|galloping|wild|bursting|"
+    r"exploding|explode|burst|would not (?:come|slow|calm)|stopping and starting|in my (?:throat|mouth|"
+    r"ears))"
 )
+
+_VITAL = r"(?:chest|heart|heartbeats?|pulse|breath|breathe|breathing|lungs?|vision|eyesight|consciousness)"
+_SYMPTOM = (
+    r"(?:pain\w*|hurts?|hurting|ach\w*|tight\w*|pressure|weird\w*|strange\w*|odd|funny|heavy|numb\w*|"
+    r"tingl\w*|lost|losing|gone|can not|could not|hard|trouble|problems?|swollen|burn\w*|sharp|stab\w*|"
+    r"flutter\w*|racing|pound\w*|skip\w*|missed|irregular\w*|stopp\w*|blurr\w*|dark|black|fast|dizz\w*|"
+    r"sick|worr\w*|not right|off|bad|jump\w*|thump\w*|crazy|shallow|short|struggl\w*|difficult\w*|"
+    r"uncomfortable|discomfort|cramp\w*|knot|lump)"
+)
+_BODY_AND_SYMPTOM = rf"{_VITAL}\b(?: \S+)*? {_SYMPTOM}\b|{_SYMPTOM}(?: \S+)*? {_VITAL}\b"
+"""The last net: what keeps one alive, and any complaint in the same clause, is asked about."""
 
 _SIGNS = (
     _sign(
@@ -176,10 +184,9 @@ _SIGNS = (
     _sign(r"chest\b.*\bbreath(?:e|ing)\b", ask_if=r"sore"),
     _sign(
         r"(?:left|both|my) arms? (?:\S+ ){0,4}?(?:numb\w*|heavy|tingl\w+|dead|weak|pins and needles|pain|"
-        r"pains|painful|aches?|aching|hurts?|limp|go heavy|went heavy)\b"
-        r"|(?:numb\w*|tingl\w+|pains?|ach\w+|pins and needles|heaviness|radiat\w+|"
-        r"shooting)(?: \S+){0,4}? (?:left arm|both arms|down (?:my|the|one) (?:left )?arm|"
-        r"arm and (?:my )?(?:jaw|neck|chest)|jaw and (?:my )?(?:arm|neck|chest))\b",
+        r"pains|painful|aches?|aching|hurts?|limp|go heavy|went heavy)\b|(?:numb\w*|tingl\w+|pains?|ach\w+|"
+        r"pins and needles|heaviness|radiat\w+|shooting)(?: \S+){0,4}? (?:left arm|both arms|down (?:my|"
+        r"the|one) (?:left )?arm|arm and (?:my )?(?:jaw|neck|chest)|jaw and (?:my )?(?:arm|neck|chest))\b",
         ask_if=r"(?:slept on|curls?|pull ups?|from the|after the|from carrying|weights|sore|vaccine|jab|elbow|"
         r"shoulder|bruis\w*|fell)",
         nothing_if=r"(?:arms? (?:are|were|is|feel|felt) (?:so |really |a bit |very )?(?:heavy|dead|weak|like jelly|"
@@ -205,29 +212,29 @@ _SIGNS = (
     _sign(
         r"(?:can|could|did) (?:not|hardly|barely|scarcely) (?:\w+ )?(?:breathe?|breath|breathing|"
         r"catch (?:my|a) breath|get (?:my |a |any |enough )?(?:breath|air)|fill my lungs)\b|(?:hardly|"
-        r"barely) (?:breathe?|breathing|able to breathe)\b"
-        r"|(?:trouble|difficult(?:y|ies)?|problems?|struggl\w+|hard|unable|not able|fighting|impossible|"
-        r"painful|hurts?) (?:with |to |in |for )*(?:my )?(?:breathe?|breathing|breath|get (?:any |"
-        r"enough )?air|catch (?:my|a) breath)\b|not (?:have )?enough air\b|no air\b|(?:can|"
-        r"could) not (?:\w+ )?air\b"
-        r"|breathing (?:is|was|feels|felt|gets|got|has been|seems) (?:so |very |really |a bit |"
-        r"pretty )?(?:hard|difficult|heavy|laboured|labored|weird|painful|shallow|strange|tough)\b|"
+        r"barely) (?:breathe?|breathing|able to breathe)\b|(?:trouble|difficult(?:y|ies)?|problems?|"
+        r"struggl\w+|hard|unable|not able|fighting|impossible|painful|hurts?) (?:with |to |in |"
+        r"for )*(?:my )?(?:time )?(?:breathe?|breathing|breath|get (?:any |enough )?air|catch (?:my|"
+        r"a) breath)\b|not (?:have )?enough air\b|no air\b|(?:can|could) not (?:\w+ )?air\b|"
+        r"breath(?:ing)? (?:is|was|feels|felt|gets|got|has been|seems) (?:so |very |really |a bit |"
+        r"pretty )?(?:hard|difficult|heavy|laboured|labored|weird|painful|short|shallow|strange|tough)\b|"
         r"(?:wheezy|suffocat\w*|choking|gasping|panting)\b|(?:i am|am|was|been|started|i was|keep|kept|"
-        r"still) wheezing\b|wheezing (?:and|when|at|a lot|all)\b|stopped breathing\b"
-        r"|(?:woke|wake|waking)\b.*\b(?:gasp\w*|chok\w*|breath\w*|air)\b|pillows?\b.*\bbreathe?\b",
+        r"still) wheezing\b|wheezing (?:and|when|at|a lot|all)\b|stopped breathing\b|(?:woke|wake|"
+        r"waking)\b.*\b(?:gasp\w*|chok\w*|breath\w*|air)\b|pillows?\b.*\bbreathe?\b",
         ask_if=_HARD_WORK,
-        nothing_if=r"(?:breathing hard (?:after|on|during)|choking (?:on the|traffic|fumes))",
+        nothing_if=r"(?:(?:breathing hard|panting|gasping|puffing) (?:after|on|during)|choking (?:on the|traffic|"
+        r"fumes))",
     ),
     _sign(
         r"dizz(?:y|iness|yness|ied)\b|light ?head(?:ed)?(?:ness)?\b|faint(?:ed|ing|s|y|ness)?\b|woozy\b|"
         r"vertigo\b|giddy\b|keeled over\b|(?:lost|losing|lose) (?:my )?(?:consciousness|conscience|"
         r"conscious)\b|unconscious\b|blacked? ?out\b|blacking out\b|came over all\b|funny turn\b|syncope\b|"
-        r"off balance and sick\b"
-        r"|(?:room|world|everything|ground|walls)(?: \S+){0,2} (?:spinning|spun|spins|swaying|tilting|"
-        r"swimming)\b|(?:vision|sight|eyes|eyesight) (?:\S+ )?(?:dark|black|blurry|blurred|fuzzy|double|"
-        r"tunnel|grey|gray|dim|narrow\w*)\b|(?:seeing double|double vision|tunnel vision|blurred vision|"
-        r"blurry vision|black spots|grey ?out)\b",
-        ask_if=r"(?:with joy|laughing)",
+        r"off balance and sick\b|(?:room|world|everything|ground|walls?|gym|cabin|hall|floor|ceiling|place|"
+        r"deck|stage)(?: \S+){0,2} (?:spinning|spun|spins|swaying|tilting|swimming)\b|(?:vision|sight|eyes|"
+        r"eyesight) (?:\S+ )?(?:dark|black|blurry|blurred|fuzzy|double|tunnel|grey|gray|dim|narrow\w*)\b|"
+        r"(?:seeing double|double vision|tunnel vision|blurred vision|blurry vision|black spots|"
+        r"grey ?out)\b",
+        ask_if=r"(?:with joy|laughing|dizzy (?:with|from) (?:all|these|the|joy|excitement|happiness))",
         nothing_if=r"(?:not the faint\w*|guy who faints|light ?head ?lamp)",
     ),
     _sign(r"pass(?:ed|ing)? (?:right )?out\b", ask_if=rf"(?:{_ASLEEP})"),
@@ -261,8 +268,8 @@ _SIGNS = (
         level=Urgency.ASK,
     ),
     _sign(
-        r"(?:resting )?(?:pulse|heart rate|hr|heart rates?|bpm)(?: \S+){0,3} (?:1[0-9]\d|2[0-4]\d)\b",
-        nothing_if=rf"(?!.*\b{_REST}\b).*",
+        r"(?:resting )?(?:pulse|heart rate|hr|heart rates?|bpm)(?: \S+){0,4} (?:1[0-9]\d|2[0-4]\d)\b",
+        nothing_if=rf"^(?!.*\b{_REST}\b)",
     ),
     _sign(
         r"heart attack\b|heart (?:condition|disease|failure|trouble|problems?|issue|defect|murmur|valve|"
@@ -297,9 +304,9 @@ _SIGNS = (
         r"worn out)\b.*\b(?:one flight|a flight|up the stairs|of stairs|short walk|carry my|hardly stand|"
         r"barely stand|can not even|can not stand|getting dressed|brushing|walking to|not like me|"
         r"never (?:had|felt))\b|unusual(?:ly)? (?:tired|fatigue\w*|weak|exhausted|breathless|tiredness)\b|"
-        r"abnormal\w* (?:tired|fatigue\w*)\b"
-        r"|so (?:weak|tired|exhausted) (?:that )?i (?:can|could) (?:hardly|barely|not)\b|can (?:hardly|"
-        r"barely) (?:stand|walk|get up)\b(?! after (?:leg|those|the))",
+        r"abnormal\w* (?:tired|fatigue\w*)\b|so (?:weak|tired|exhausted) (?:that )?i (?:can|"
+        r"could) (?:hardly|barely|not)\b|can (?:hardly|barely) (?:stand|walk|get up)\b(?! after (?:leg|"
+        r"those|the))",
         ask_if=r"(?:after (?:the )?(?:show|get out|shift|leg|session|flight)|legs? day|squats)",
     ),
     _sign(
@@ -317,9 +324,10 @@ _SIGNS = (
     _sign(
         r"(?:one|left|right) side(?: \S+){0,4}? (?:droop\w*|numb\w*|weak\w*|paraly\w*|dropped|tingl\w*|"
         r"hanging)\b|face (?:\S+ ){0,3}(?:droop\w*|dropped|numb|sagg\w*|fallen)\b|slurr(?:ed|ing)\b|"
-        r"speech (?:\S+ ){0,3}(?:slurred|weird|strange|funny|gone|garbled)\b|could not (?:speak|talk|"
-        r"find (?:my|the) words|move my)\b|sudden(?:ly)? (?:\S+ ){0,2}(?:weakness|numb\w*|weak)\b|(?:arms?|"
-        r"legs?|face|hands?) (?:suddenly )?(?:went|gone|has gone|goes) (?:all )?(?:weak|numb|dead|limp)\b|"
+        r"speech (?:\S+ ){0,3}(?:slurred|weird|strange|funny|gone|garbled)\b|(?:can|could) not (?:speak|"
+        r"talk|find (?:my|the) words|move my (?:right |left )?(?:arm|leg|face|hand|side|mouth|legs|"
+        r"arms))\b|sudden(?:ly)? (?:\S+ ){0,2}(?:weakness|numb\w*|weak)\b|(?:arms?|legs?|face|"
+        r"hands?) (?:suddenly )?(?:went|gone|has gone|goes) (?:all )?(?:weak|numb|dead|limp)\b|"
         r"had a (?:mini )?stroke\b|having a stroke\b|paraly[sz]ed\b",
         ask_if=r"(?:sitting|sat|slept on|cold|van|bus|dentist|funny bone|position)",
     ),
@@ -363,19 +371,60 @@ _SIGNS = (
         r"wanted|wish|like|love) to (?:just )?(?:die|be dead|disappear forever|not wake up)\b|(?:rather|"
         r"better off|wish i (?:was|were)) (?:be )?dead\b|suicid\w*\b|not want to (?:be here|live|exist|"
         r"wake up|go on|be alive)(?: any ?more)?\b|better off (?:without me|if i (?:was|were) (?:not|gone|"
-        r"dead))\b"
-        r"|(?:no|any|a) (?:reason|point) (?:to|in|for) (?:live|living|going on|carry on|carrying on)\b|"
-        r"not (?:see|have) (?:a|any) (?:reason|point) (?:to|in) liv\w*\b|(?:want|thinking|think|urge|urges|"
-        r"going|thoughts|thought|feel like|need)(?: \S+){0,2} (?:hurt|hurting|harm|harming|cut|"
-        r"cutting) my ?self\b|self ?harm\w*\b|(?:took|taken|take|swallowed)(?: \S+){0,3} (?:too many|"
-        r"all (?:my|the)|a lot of) (?:\w+ )?(?:pills|tablets|meds|painkillers|paracetamol)\b|overdos\w*\b|"
-        r"can not go on (?:like this|any ?more|living)\b|life is not worth\b|not worth living\b"
+        r"dead))\b|(?:no|any|a) (?:reason|point) (?:to|in|for) (?:live|living|going on|carry on|"
+        r"carrying on)\b|not (?:see|have) (?:a|any) (?:reason|point) (?:to|in) liv\w*\b|(?:want|thinking|"
+        r"think|urge|urges|going|thoughts|thought|feel like|need)(?: \S+){0,2} (?:hurt|hurting|harm|"
+        r"harming|cut|cutting) my ?self\b|self ?harm\w*\b|(?:took|taken|take|"
+        r"swallowed)(?: \S+){0,3} (?:too many|all (?:my|the)|a lot of) (?:\w+ )?(?:pills|tablets|meds|"
+        r"painkillers|paracetamol)\b|overdos\w*\b|can not go on (?:like this|any ?more|living)\b|"
+        r"life is not worth\b|not worth living\b"
     ),
     _sign(r"indigestion\b.*\b(?:push|hard|run|train\w*|effort|exert\w*|climb\w*|walk\w*|stairs)\b"),
     _sign(
         r"(?:numb\w*|tingl\w+|pins and needles)(?: \S+){0,3}? (?:left arm|left hand|one arm|one side|"
         r"face)\b|(?:left (?:arm|hand)|one arm)(?: \S+){0,3}? (?:numb\w*|tingl\w+|pins and needles)\b",
         ask_if=r"(?:slept on|desk|keyboard|elbow)",
+    ),
+    _sign(
+        r"no (?:feeling|sensation)(?: \S+){0,2} (?:between|in my (?:groin|legs?|arms?|face|hand|foot|feet)|"
+        r"down)\b|(?:can|could) not feel my (?:legs?|arms?|face|hands?|feet|foot)\b",
+        ask_if=r"(?:cold|sitting|freezing|squats|lunges|leg day|press|pull ups)",
+    ),
+    _sign(
+        r"(?:my )?head (?:went|goes|felt|feels|got|is|was|gone) (?:all |a bit |so |very |really |"
+        r"suddenly )?(?:light|fuzzy|funny|woozy|weird|strange|empty|swimmy|hollow)\b|(?:went down|fell|"
+        r"hit the floor|dropped) in the (?:gym|shower|cabin|corridor)\b|(?:do|did|can|"
+        r"could) not remember (?:it|anything|falling|how i)\b|(?:hold|grab|lean)(?: on)?(?: to| onto|"
+        r" against)? the (?:wall|rail|rack|bar) (?:to|so|not|or)\b"
+    ),
+    _sign(
+        r"(?:can|could|did) (?:not|hardly|barely) (?:\w+ )?(?:feel|see|swallow|move|control|speak|talk|"
+        r"stand|focus|stay awake|think straight|keep my eyes open)\b(?: (?:properly|straight|clearly|up|"
+        r"anything|well|right|a thing|my (?:left |right |whole )?(?:legs?|arms?|hands?|face|feet|foot|side|"
+        r"body|toes|fingers)))",
+        ask_if=r"(?:cold|freezing|squats|lunges|leg day|push ups|pull ups|doms|sun|dark|fog|crowd|stage|screen)",
+        level=Urgency.ALARM,
+    ),
+    _sign(
+        r"(?:face|mouth|eye|eyelid|lip|cheek)s?(?: \S+){0,3} (?:droop\w*|sagg\w*|hanging down)\b|"
+        r"blood\b.*\b(?:cough\w*|spit\w*|spat|vomit\w*|threw up|pee\w*|urine|stools?|toilet|poo\w*)\b|"
+        r"(?:been|am|was|keep|kept|started|still) (?:cutting|hurting|harming|burning|starving) my ?self\b|"
+        r"cut my ?self (?:again|on purpose)\b"
+    ),
+    _sign(
+        r"(?:saw|see|seeing|had) (?:black |white |little |flashing )?(?:spots|dots|sparks|flashes)\b|"
+        r"(?:nearly|almost) (?:went|fell) (?:down|over)\b|(?:went|gone|going) (?:pale|grey|white as)\b|"
+        r"(?:cold|clammy) (?:sweat|and clammy)\b|(?:sweating|nauseous|sick) and (?:dizz\w*|pale|shak\w*|"
+        r"faint\w*|my (?:arm|chest|jaw))\b|ears? (?:were |was |are )?(?:ringing|rushing) and\b|"
+        r"shak\w* (?:and|all over|uncontroll\w*)\b",
+        level=Urgency.ASK,
+    ),
+    _sign(
+        _BODY_AND_SYMPTOM,
+        nothing_if=r"(?:not a problem|no problem|feels? (?:fine|good|great|ok)|sore|soreness|doms|stretch\w*|press|"
+        r"bench|monitor|rate|exercises?|strap|breath\w* (?:hard|heav\w*|fast|like) (?:after|on|during|"
+        r"from))",
+        level=Urgency.ASK,
     ),
     _sign(r"(?:feel|feels|felt) like (?:i am |i was )?dying\b", level=Urgency.ASK),
 )
@@ -384,12 +433,15 @@ _DENIED = re.compile(
     r"\b(?:no|not|never|without|zero|nor|neither|free of|free from|nothing like|none of|hardly any|any|"
     r"ruled out|cleared (?:of|for)|0)(?: (?:a|an|any|the|my|real|actual|feel|feeling|felt|had|have|"
     r"having|get|got|getting|been|more|sign|signs|hint|of|at|all|bit|really|even|that|ever|"
-    r"experienced?|once|remotely|so|too|very|kind|sort|single|other|notice|noticed|"
-    r"chest|pain|pains|dizz\w*|breath\w*|palpit\w*|short\w*|swell\w*|faint\w*|tight\w*|or|nor|and|"
-    r"pressure|headache|problems?|symptoms?|issues?|discomfort|numbness|nausea|heart|racing|light|"
-    r"headed|lightheaded\w*))* ?$"
+    r"experienced?|once|remotely|so|too|very|kind|sort|single|other|notice|noticed|chest|pain|pains|"
+    r"dizz\w*|breath\w*|palpit\w*|short\w*|swell\w*|faint\w*|tight\w*|or|nor|and|pressure|headache|"
+    r"problems?|symptoms?|issues?|discomfort|numbness|nausea|heart|racing|light|headed|"
+    r"lightheaded\w*))* ?$"
 )
-_PASSED = re.compile(r"\b(?:any ?more|no longer|no more|any longer)\b")
+_PASSED = re.compile(
+    r"\b(?:again since|(?:fainted|dizzy|happened|blacked out|passed out|collapsed) again|since then|"
+    r"any ?more|no longer|no more|any longer)\b"
+)
 _DENIED_AFTER = re.compile(r"^(?:no|nope|none|not|nothing|never|not at all|negative|nah)\b")
 _SUBJECT = re.compile(
     rf"\b(?:(?:my|our|a|the|his|her|their|one of the|another|some|every) (?:\w+ )?(?P<noun>{OTHERS})|"
@@ -420,7 +472,11 @@ def _flags_in(number: int, clauses: list[Clause]) -> Iterable[Urgency]:
         found = sign.words.search(text)
         if (
             found
-            and (_IS_ONES_OWN.search(found.group()) or _is_own(clause, text, found.start()))
+            and (
+                " my " in f" {found.group()} "
+                or _IS_ONES_OWN.search(found.group())
+                or _is_own(clause, text, found.start())
+            )
             and not _is_denied(number, clauses, text, found)
         ):
             level = _level(sign, text)
@@ -460,6 +516,12 @@ def _level(sign: _Sign, text: str) -> Urgency | None:
     return Urgency.ASK if sign.ask_if and sign.ask_if.search(text) else sign.level
 
 
+_FINDS = re.compile(
+    r" (?:have |has |had )?(?:found|diagnosed|detected|discovered|heard|told me|says? i|said i|thinks? i)\b"
+)
+"""What others find in the client is the client's."""
+
+
 def _is_own(clause: Clause, text: str, start: int) -> bool:
     """Whether the last person named before the sign is the client; where nobody is named, whose the clause is."""
     last = None
@@ -468,6 +530,8 @@ def _is_own(clause: Clause, text: str, start: int) -> bool:
     if last is None:
         return clause.own
     other = last["noun"] or last["bare"]
+    if _FINDS.match(text, last.end()):
+        return True
     return other is None or other in _TELLS
 
 

@@ -30,6 +30,7 @@ _COMES_BACK = re.compile(
     r"extended|headed|heading)\b"
 )
 _LONGER = re.compile(r"\blonger\b|\bextra (?:day|days|night|nights)\b")
+_STAYS = re.compile(r"\b(?:stay|staying|here|stuck|extended|extending)(?: \w+){0,2} (?:until|to|till)\b")
 _BODY = re.compile(r"\b(?:my|lower|upper|bad|sore) back\b|\bback (?:is|was|hurts|pain)\b")
 _HERE = re.compile(
     r"\b(?:landed|arrived|here|now in|am in|are in|just got (?:to|in)|currently|staying|stuck in|"
@@ -47,15 +48,15 @@ _CANCELLED = re.compile(
     r"\b(?:trip|flight|flights|tour|travel|journey|visit|holiday|gig|survey|cruise|voyage|travels|it|"
     r"all|leg|expedition)(?: \S+){0,4}? (?:cancell?ed|cancel|called off|off(?= ?(?:$|[,.?]|now\b|"
     r"after all|again|this time))|postponed|scrapped|not happening|fallen through|fell through|axed|"
-    r"dead|on hold|binned)\b"
-    r"|\b(?:cancell?ed|cancel|called off|scrapped|postponed|forget|scrap)(?: \S+){0,3}? (?:trip|flight|"
-    r"tour|travel|journey|visit|holiday|cruise|voyage)\b"
-    r"|\b(?:not|no longer) (?:going|flying|travelling|traveling|leaving|off|go|fly|travel|heading|"
-    r"driving|sailing)(?! to (?:do|make|the gym|train|be|get|happen|finish|skip|miss|lie|sleep|work|"
-    r"the session))\b(?=.*\b(?:after all|any ?more|now|to \w+|trip|instead|tomorrow|next)\b|$)"
-    r"|\bno (?:trip|flight|tour|travel|travelling)\b|\bstay(?:ing)? (?:at )?(?:home|"
+    r"dead|on hold|binned)\b|\b(?:cancell?ed|cancel|called off|scrapped|postponed|forget|"
+    r"scrap)(?: \S+){0,3}? (?:trip|flight|tour|travel|journey|visit|holiday|cruise|voyage)\b|\b(?:not|"
+    r"no longer) (?:going|flying|travelling|traveling|leaving|off|go|fly|travel|heading|driving|"
+    r"sailing)(?! to (?:do|make|the gym|train|be|get|happen|finish|skip|miss|lie|sleep|work|"
+    r"the session))\b(?=.*\b(?:after all|any ?more|now|to \w+|trip|instead|tomorrow|next)\b|$)|"
+    r"\bno (?:trip|flight|tour|travel|travelling)\b|\bstay(?:ing)? (?:at )?(?:home|"
     r"put)\b(?=.*\b(?:after all|instead|now|trip|tour|flight)\b|$)"
 )
+_TRIP_WORD = re.compile(r"\b(?:trip|flights?|fly|flying|tour|travel\w*|journey|cruise|voyage)\b")
 _PLACE_OFF = re.compile(
     r"^(?P<place>.+?) (?:is |got |was |has been |trip |has |gig |tour |been )*(?:cancell?ed|called off|"
     r"off|postponed|scrapped|not happening|fell through)(?: .*)?$"
@@ -79,18 +80,24 @@ _Draft = tuple[str, list[Leg], list[Dates]]
 """A text with the places and the dates in it."""
 
 
-def read_trip(texts: Sequence[str], typed: str, today: dt.date, *, busy: bool) -> TripSaid | None:
+def read_trip(texts: Sequence[str], typed: str, today: dt.date, *, busy: bool, zone: str) -> TripSaid | None:
     """What the words say of a trip, or None.
 
     ``texts`` are the client's own words, unmended, each correcting the one before; ``busy`` where the message answers about a
-    session, so that only a full trip is read.
+    session, so that only a full trip is read; of towns of one name, one in the client's own ``zone`` is likelier.
     """
-    return _combined([_draft(text, typed, today) for text in texts], today, busy=busy)
+    return _combined([_draft(text, typed, today, zone) for text in texts], today, busy=busy)
 
 
-def _draft(text: str, typed: str, today: dt.date) -> _Draft:
+def _draft(text: str, typed: str, today: dt.date, zone: str) -> _Draft:
     dates = find_dates(text, today)
-    return text, list(find_legs(text, typed, dates)), dates
+    return text, _once_each(list(find_legs(text, typed, dates, zone)), dates), dates
+
+
+def _once_each(legs: list[Leg], dates: list[Dates]) -> list[Leg]:
+    """Without places that are only announced ('Tokyo and Osaka: Tokyo 1 - 3 Dec, Osaka 4 - 6 Dec')."""
+    names = [leg.name for leg in legs]
+    return [leg for number, leg in enumerate(legs) if leg.name not in names[number + 1 :] or not dates]
 
 
 def _combined(drafts: Sequence[_Draft], today: dt.date, *, busy: bool) -> TripSaid | None:
@@ -103,11 +110,11 @@ def _combined(drafts: Sequence[_Draft], today: dt.date, *, busy: bool) -> TripSa
             text, legs, dates = f"{before[0]} , {text}", before[1], moved
         elif not legs and not dates:
             text, legs, dates = before
-    return _called_off(text, legs) or _meaning(text, legs, dates, today, busy=busy)
+    return _called_off(text, legs, busy=busy) or _meaning(text, legs, dates, today, busy=busy)
 
 
-def _called_off(text: str, legs: Sequence[Leg]) -> CalledOff | None:
-    if _NO_CANCEL.search(text):
+def _called_off(text: str, legs: Sequence[Leg], *, busy: bool) -> CalledOff | None:
+    if _NO_CANCEL.search(text) or (busy and not _TRIP_WORD.search(text)):
         return None
     if _CANCELLED.search(text) and not re.search(r"\bnot going (?:well|great|anywhere)\b", text):
         return CalledOff()
@@ -180,7 +187,7 @@ def _without_place(text: str, dates: list[Dates], today: dt.date) -> TripQuestio
 
 def _return(text: str, legs: list[Leg], dates: list[Dates], today: dt.date, *, busy: bool) -> Return | None:
     """Home on another day than planned, or staying on."""
-    back = _BACK.search(text)
+    back = _BACK.search(text) or (_STAYS.search(text) if not legs else None)
     if not back or (any(not leg.returns for leg in legs) and not _LONGER.search(text)):
         return None
     if re.match(r"\s*(?:at|by|before) \S*\d", text[back.end() :]) and not _COMES_BACK.search(text):
@@ -205,26 +212,23 @@ def _return(text: str, legs: list[Leg], dates: list[Dates], today: dt.date, *, b
 def _dated(text: str, legs: list[Leg], dates: list[Dates], today: dt.date) -> list[Leg]:
     """Each leg with the dates that belong to it: those behind it, or before it where the message names dates first."""
     dates_first = bool(dates) and dates[0].at < legs[0].at
-    result: list[Leg] = []
-    for number, leg in enumerate(legs):
-        low = (legs[number - 1].end if number else 0) if dates_first else leg.at
-        high = legs[number + 1].at if number + 1 < len(legs) else len(text) + 1
-        mine = [one for one in dates if low <= one.at < high]
-        if dates_first and number + 1 < len(legs):
-            mine = [
-                one
-                for one in mine
-                if one.at < leg.at
-                or not any(leg.end <= other.at < high for other in dates if other is not one)
-                or one is not _last_before(dates, high)
-            ]
-        result.append(_with_dates(text, replace(leg, number=number), mine, today))
-    return _joined(result, text)
+    owned: list[list[Dates]] = [[] for _ in legs]
+    for one in dates:
+        owned[_owner(one, text, legs, dates_first=dates_first)].append(one)
+    numbered = [
+        (replace(leg, number=number), mine)
+        for number, (leg, mine) in enumerate(zip(legs, owned, strict=True))
+    ]
+    return _joined([_with_dates(text, leg, mine, today) for leg, mine in numbered], text)
 
 
-def _last_before(dates: list[Dates], at: int) -> Dates | None:
-    before = [one for one in dates if one.at < at]
-    return before[-1] if before else None
+def _owner(one: Dates, text: str, legs: list[Leg], *, dates_first: bool) -> int:
+    """The number of the leg that a date belongs to; 'until' and 'back' look behind them."""
+    before = sum(leg.at < one.at for leg in legs)
+    looks_back = one.length is not None or bool(_RETURNS.search(text[: one.at]))
+    if not before or (dates_first and not looks_back):
+        return min(before, len(legs) - 1)
+    return before - 1
 
 
 def _with_dates(text: str, leg: Leg, dates: list[Dates], today: dt.date) -> Leg:

@@ -10,8 +10,8 @@ from dataclasses import dataclass, fields, replace
 from zoneinfo import ZoneInfo
 
 from core.replies.clauses import Clause, clauses_of, own_text
-from core.replies.clock import time_of_day
-from core.replies.days import Week, day_to_move_to, read_week
+from core.replies.clock import time_of_day, times_of_day
+from core.replies.days import Week, day_to_move_to, read_week, wanted_days
 from core.replies.durations import lengths
 from core.replies.effort import Exertion, read_effort
 from core.replies.ills import is_low, is_unwell
@@ -30,12 +30,14 @@ LONGEST_SESSION_MIN = 300
 """More minutes than this are asked back rather than recorded (our choice)."""
 
 _CORRECTS = re.compile(
-    r" ?(?:[,.] )*\b(?:no ,? ?wait|wait ,? no|wait|scrap that|scratch that|sorry ,? (?:i )?(?:mean|"
-    r"meant)|i (?:mean|meant)|correction|edit|(?:no ,? )?make (?:that|it)(?= (?:\d|an?\b|half|monday|"
-    r"tuesday|wednesday|thursday|friday|saturday|sunday|tomorrow|the))|"
-    r"(?<![a-z] )actually(?: (?:no|make it|more like|it was|that was))?|no actually|actually no|"
-    r"or rather|on second thoughts?|oops|my mistake|typo|strike that|forget that|ignore that|"
-    r"sorry(?= ,? ?\d))\b(?: ,| \.)* ?"
+    r" ?(?:[,.] )*\b(?:no(?: ,)? wait|wait(?: ,)? no|(?<=[,.] )wait(?= [,.])|^wait(?= ,)|scrap that|"
+    r"scratch that|sorry(?: ,)? (?:i )?(?:mean|meant)|i (?:mean|meant)|correction|edit|"
+    r"(?:no ,? )?make (?:that|it)(?= (?:\d|an?\b|half|monday|tuesday|wednesday|thursday|friday|"
+    r"saturday|sunday|tomorrow|the))|(?<![a-z] )actually(?: (?:no|make it|more like|it was|that was))?|"
+    r"no actually|actually no|or rather|on second thoughts?|oops|my mistake|typo|strike that|"
+    r"forget that|ignore that|sorry(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|friday|saturday|"
+    r"sunday|tomorrow))|(?<=\d )no(?= \d)|(?<=[,.] )no(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|"
+    r"friday|saturday|sunday|tomorrow)))\b(?: ,| \.)* ?"
 )
 _CORRECTS_A_TRIP = re.compile(rf"{_CORRECTS.pattern}| ?, sorry ,? ?")
 _WIPES = re.compile(r"\b(?:scrap|scratch|strike|forget|ignore) that\b")
@@ -126,7 +128,9 @@ def _read(words: Words, plain: str, context: _Context) -> Meaning:
         question=is_question(clauses),
         tell_coach=is_low([clause.text for clause in clauses]),
     )
-    if care.stop or (context.asked not in {Asked.SESSION, Asked.SLEEP} and is_courtesy(plain)):
+    if care.stop:
+        return replace(care, question=False)
+    if context.asked not in {Asked.SESSION, Asked.SLEEP} and is_courtesy(plain):
         return care
     read = _with_facts(care, clauses, context)
     return replace(read, tell_coach=True) if not _is_more_than(read, care) and is_for_coach(own) else read
@@ -146,13 +150,35 @@ def _with_facts(care: Meaning, clauses: list[Clause], context: _Context) -> Mean
     exertion = read_effort(night.rest, asked=asked is Asked.EFFORT)
     signs = read_signs(_left(told, night), asked=asked is Asked.SESSION)
     minutes, doubt = _minutes(exertion, signs, asked) if asked is not Asked.DAYS else (None, False)
-    outcome = signs.outcome(has_minutes=minutes is not None)
-    if outcome is None and care.unwell and asked in {Asked.SESSION, Asked.EFFORT}:
+    instead = asked is Asked.SESSION or "instead" in own_text(told)
+    outcome = signs.outcome(has_minutes=minutes is not None, has_sport_instead=instead)
+    if outcome is Said.LATER and asked is Asked.EFFORT and exertion.effort is not None:
+        outcome = None
+    if (
+        outcome is Said.LATER
+        and asked in {Asked.SLEEP, Asked.NOTHING}
+        and not _TRAINING_MEANT.search(own_text(told))
+    ):
+        outcome = None
+    if outcome and asked in {Asked.SLEEP, Asked.NOTHING} and not _is_about_training(own_text(told)):
+        outcome = None
+    if (
+        (outcome is None or (outcome is Said.LATER and signs.later < 0))
+        and care.unwell
+        and asked in {Asked.SESSION, Asked.EFFORT}
+    ):
         outcome = Said.MISSED
-    if outcome is None and minutes is not None and asked is not Asked.EFFORT and asked is not Asked.DAYS:
-        outcome = Said.DONE
+    if (
+        outcome is None
+        and minutes is not None
+        and (asked is Asked.SESSION or _TRAINING_NAMED.search(own_text(told)))
+    ):
+        outcome = Said.DONE if asked is not Asked.EFFORT else None
     week = _week(exertion.rest, outcome, context)
-    if asked is Asked.DAYS and outcome is Said.LATER:
+    if asked is Asked.DAYS and (
+        outcome is Said.LATER
+        or not re.search(r"\b(?:today|session|yesterday|done|trained)\b", own_text(told))
+    ):
         outcome = None
     read = replace(
         care,
@@ -168,18 +194,53 @@ def _with_facts(care: Meaning, clauses: list[Clause], context: _Context) -> Mean
     return _with_move(read, exertion.rest, context)
 
 
+_TRAINING_TOLD = re.compile(
+    r"\b(?:sessions?|train\w*|work(?:ed)? ?outs?|gym|exercis\w+|lift\w*|squat\w*|deadlift\w*|bench\w*|"
+    r"press|push ups?|pull ups?|lunges|rows?|sets?|reps?|rounds?|kg|lbs|pb|min|hour|effort|rpe|extra|"
+    r"bands|dumbbells?|kettlebells?|circuit|strength|today|yesterday|monday|tuesday|wednesday|thursday|"
+    r"friday|saturday|sunday|tomorrow|it|one|mine|half|half way|weights?|skipped|missed)\b"
+)
+
+
+def _is_about_training(text: str) -> bool:
+    """Where nobody asked, a session must be named, unless the message is as short as an answer."""
+    return len(text.split()) <= 3 or bool(_TRAINING_TOLD.search(text))
+
+
+_TRAINING_NAMED = re.compile(
+    r"\b(?:sessions?|train\w*|work(?:ed)? ?outs?|gym|exercis\w+|lift\w*|squat\w*|effort|rpe|extra|"
+    r"bands|dumbbells?|kettlebells?|sets|reps|rounds?|/10)\b"
+)
+_TRAINING_MEANT = re.compile(
+    r"\b(?:sessions?|train\w*|work ?outs?|gym|(?:do|doing|did|done|make|squeeze|fit|get) (?:it|mine|"
+    r"one|that|this|the|my|an? extra)|move|moving|switch|swap|postpone|re ?schedule|shift|push|instead|"
+    r"not (?:\w+ )?yet)\b"
+)
+
+
 def _trip(words: Words, context: _Context) -> TripSaid | None:
     """The trip that the words tell of, read from names as they were spelled."""
     text = " ".join(map(mend_dates, words.unmended.split()))
     if context.asked is Asked.DAYS:
         text = re.split(r"\bso\b", text)[0]
     own = [_own_and_not_trained(part, words) for part in _CORRECTS_A_TRIP.split(text)]
-    return read_trip(own, words.typed, context.today, busy=context.asked is Asked.SESSION)
+    return read_trip(
+        own, words.typed, context.today, busy=context.asked is not Asked.NOTHING, zone=context.zone
+    )
 
 
 def _own_and_not_trained(part: str, words: Words) -> str:
-    clauses = clauses_of(replace(words, plain=part))
+    clauses = [_of_all_if_off(clause) for clause in clauses_of(replace(words, plain=part))]
     return own_text([clause for clause in clauses if not _is_trained_there(clause)])
+
+
+def _of_all_if_off(clause: Clause) -> Clause:
+    """'Lisbon got called off' has no person for its subject, though it reads like one."""
+    return (
+        replace(clause, own=True)
+        if re.search(r"\b(?:cancell?ed|called off|postponed|scrapped)\b", clause.text)
+        else clause
+    )
 
 
 def _is_trained_there(clause: Clause) -> bool:
@@ -209,13 +270,13 @@ def _left(clauses: list[Clause], night: Night) -> list[Clause]:
 
 
 _NOT_TRAINED = re.compile(
-    r"\b(?:in|within|another|give me|free|spare|available|late|delayed|delay|every|next|have|has|had|"
+    r"\b(?:in|within|another|give me|free|spare|available|late|delayed|delay|every|next|have|has|"
     r"flight|drive|travel|for the last|show|rehearsal|break|rest|wait|waited|after|nap) (?:about |"
     r"around |a |only |the |just |got |another )*$"
 )
 _NOT_TRAINED_AFTER = re.compile(
     r"^ ?(?:ago|late|delay|delayed|flight|drive|away|free|longer|walk|swim|to go|earlier|left|break|"
-    r"from now|early|rest|of rest|between|bus|show|long|before|commute|nap|run(?:ning)? instead|"
+    r"from now|early|of rest|between|to spare|over|quicker|faster|commute|nap|run(?:ning)? instead|"
     r"instead|until|window|spare|now|tomorrow|later|plank)\b"
 )
 
@@ -225,6 +286,9 @@ def _minutes(exertion: Exertion, signs: Signs, asked: Asked) -> tuple[int | None
     if exertion.minutes is not None:
         return exertion.minutes, False
     text = exertion.rest
+    part = re.search(r"\b(\d{1,2}) (?:min )?(?:out of|of|instead of) (?:the )?(?:planned )?\d{2}\b", text)
+    if part and asked is Asked.SESSION and signs.short >= 0:
+        return int(part[1]), False
     trained = {round(one.minutes) for one in lengths(text) if _is_trained(text, one.start, one.end, signs)}
     if not trained and asked is Asked.SESSION:
         trained = _bare_minutes(text)
@@ -249,10 +313,18 @@ def _is_trained(text: str, start: int, end: int, signs: Signs) -> bool:
     )
 
 
+_MINUTES_WITHOUT_UNIT = re.compile(
+    r"\b(?:only|just|managed|after|at|took me|took|did|for|in|my|had|a quick|a short|a solid|another|"
+    r"time for|got|squeezed in|fit in|fitted in|trained)(?: only| just| about| around| a quick|"
+    r" a short)? ([1-9]\d)(?= ,|$| (?:instead|of \d|out of|at|before|so|then|on|today|this|yesterday|"
+    r"though|after|during)\b)"
+)
+
+
 def _bare_minutes(text: str) -> set[int]:
     """A number that stands alone between commas, or after 'only' or 'stopped after'."""
     alone = re.findall(r"(?:^|, )(?:about |around |maybe )?(\d{2,3})(?: only)?(?= ,|$| \?)", text)
-    limited = re.findall(r"\b(?:only|just|managed|after|at)(?: only| just| about)? (\d{2})(?= ,|$)", text)
+    limited = re.findall(_MINUTES_WITHOUT_UNIT, text)
     return {int(number) for number in [*alone, *limited] if int(number) > 10}
 
 
@@ -271,14 +343,30 @@ def _week(text: str, outcome: Said | None, context: _Context) -> Week:
     return read_week(text.replace(" ?", ""), context.today, asked=asked)
 
 
+_NOT_THIS_WEEK = re.compile(
+    r"\bnext (?:week(?! ?end)|month|monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b|"
+    r"\bin (?:2|a) weeks?\b"
+)
+
+
 def _with_move(read: Meaning, text: str, context: _Context) -> Meaning:
     """The day and time of a session that is still to come."""
     if read.days or read.promise:
         keep = read.outcome if read.outcome in {Said.DONE, Said.SHORT} else None
-        return replace(read, outcome=keep, time=time_of_day(text) if read.days else None)
+        times = times_of_day(text) if read.days else []
+        return replace(
+            read,
+            outcome=keep,
+            time=times[0] if len(times) == 1 else None,
+            unknown=read.unknown or len(times) > 1,
+        )
     if read.outcome is not Said.LATER:
         return read
-    return replace(read, move_to=day_to_move_to(text, context.today), time=time_of_day(text))
+    if _NOT_THIS_WEEK.search(text):
+        return replace(read, outcome=None, unknown=True)
+    day = day_to_move_to(text, context.today)
+    undecided = day is None and bool(re.search(r"\bor\b", text)) and len(wanted_days(text, context.today)) > 1
+    return replace(read, move_to=day, time=time_of_day(text), unknown=read.unknown or undecided)
 
 
 def _finished(meaning: Meaning, words: Words) -> Meaning:

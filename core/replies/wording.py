@@ -74,6 +74,14 @@ _CONTRACTED = (
     (re.compile(r"(?<=s)'(?= )"), ""),
     (re.compile(r"(?<=\d)'(?!\d)"), " min "),
     (re.compile(r"\bw/o\b"), " without "),
+    (
+        re.compile(
+            r"\b(chest|back|knee|neck|shoulder|hip|elbow|wrist|ankle|foot|arm|jaw)(?:'?s)? (?:paint|pane|"
+            r"pan|pin|pian)\b"
+        ),
+        r"\1 pain",
+    ),
+    (re.compile(r"\bd[iy](?:ss|s|z|zz|sz)(?:y|i|ie|ey)\b"), "dizzy"),
     (re.compile(r"\bw/e\b"), " weekend "),
     (re.compile(r"\ba\.m\.?(?!\w)"), "am"),
     (re.compile(r"\bp\.m\.?(?!\w)"), "pm"),
@@ -132,7 +140,7 @@ _SUNDAY = re.compile(
 _WEDNESDAY = re.compile(r"(?<!newly )(?<!got )(?<!get )(?<!getting )(?<!\bbe )\bwed\b")
 
 _DAY = r"(?:mon|tues?|wed|thu(?:rs?)?|fri|sat|sun)(?:days?|nesdays?|urdays?)?"
-_DAY_RANGE = re.compile(rf"\b({_DAY}) ?- ?(?={_DAY}\b)")
+_DAY_RANGE = re.compile(rf"\b({_DAY}) ?- ?({_DAY})\b")
 _MONTH = r"(?:jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec)[a-z]{0,6}"
 _RANGE_MARK = "\x1f"
 _NUMBER_RANGE = re.compile(
@@ -157,8 +165,8 @@ _UNIT_NAMES = {
     "k": "km",
 } | dict.fromkeys(("minutes", "minute", "mins"), "min")
 _HOURS_MINUTES = re.compile(
-    r"(?<![\d.:])(\d{1,2}) ?(?:h|hr|hrs|hour|hours) ?(?:and )?(\d{1,2})(?: ?(?:m|min|mins|"
-    r"minutes?))?\b(?! ?[/.:]| ?-? ?(?:hour|h)\b)"
+    r"(?<![\d.:])(\d{1,2}) ?(?:h|hr|hrs|hour|hours) ?(?:and )?(\d{2}(?: ?(?:m|min|mins|minutes?))?|"
+    r"\d(?: ?(?:m|min|mins|minutes?)))\b(?! ?[/.:]| ?-? ?(?:hour|h)\b)"
 )
 _TWELVE_HOURS = re.compile(r"(?<![\d.:])(\d{1,2})(?:[:.h](\d{2}))? ?([ap])m\b")
 _WHOLE_HOUR = re.compile(r"(?<![\d.:])(1[3-9]|2[0-4]) ?h\b")
@@ -170,6 +178,7 @@ _HALF = re.compile(r"\bhalf (\d{1,2})\b(?! ?(?:hour|min|of))")
 _NAMED_HOURS = {"midnight": "t00:00", "noon": "t12:00", "midday": "t12:00"}
 _NAMED_HOUR = re.compile(r"\b(midnight|noon|midday)\b")
 _CLOCK_TO_HOUR = re.compile(r"\b(t\d\d:\d\d) \x1f (\d{1,2}) hour\b")
+_FOUR_DIGITS = re.compile(r"\b([01]\d|2[0-3])([0-5]\d) ?(?:to|-|until|till?) ?([01]\d|2[0-3])([0-5]\d)\b")
 _DATE_DOT = re.compile(r"\b(\d{1,2})\.(\d{1,2})\.(?!\d)")
 _LETTER_SLASH = re.compile(r"(?<=[a-z])/(?=[a-z])")
 _LABEL = re.compile(r"\b(rpe|effort|sleep|slept)[ :=]*(?=\d)")
@@ -206,10 +215,11 @@ def _apart(text: str) -> str:
     for pattern, plain in _CONTRACTED:
         text = pattern.sub(plain, text)
     text = in_digits(_ISO_DATE.sub(r"\1_\2_\3", _MINUS.sub(" minus ", text)))
+    text = _FOUR_DIGITS.sub(r"\1:\2 - \3:\4", text)
     text = " ".join(_clock_words(_DATE_DOT.sub(r"\1.\2", text.replace("\n", " . "))).split())
     text = _HOURS_MINUTES.sub(_hours_minutes, _LABEL.sub(r"\1 ", text))
     text = _JOINED_UNIT.sub(lambda found: f"{found[1]} {_unit(found[2] or found[3])} ", text)
-    text = _DAY_RANGE.sub(r"\1 to ", _NUMBER_RANGE.sub(f" {_RANGE_MARK} ", text))
+    text = _DAY_RANGE.sub(_day_range, _NUMBER_RANGE.sub(f" {_RANGE_MARK} ", text))
     text = _MONTH_RANGE.sub(rf"\1 {_RANGE_MARK} ", text)
     text = _CLOCK_TO_HOUR.sub(rf"\1 {_RANGE_MARK} c\2:00", text)
     text = _LETTER_SLASH.sub(" , ", _HYPHEN.sub(" ", _LOOSE_DASH.sub(" , ", text))).replace(_RANGE_MARK, "-")
@@ -223,6 +233,11 @@ def _in_short(text: str) -> str:
 
 def _days_of_three_letters(text: str) -> str:
     return _WEDNESDAY.sub("wednesday", _SUNDAY.sub("sunday", _SATURDAY.sub("saturday", text)))
+
+
+def _day_range(found: re.Match[str]) -> str:
+    long = {"sat": "saturday", "sun": "sunday", "wed": "wednesday"}
+    return " to ".join(long.get(day, day) for day in found.groups())
 
 
 def _clock_words(text: str) -> str:
@@ -253,7 +268,7 @@ def _past(found: re.Match[str]) -> str:
 
 
 def _hours_minutes(found: re.Match[str]) -> str:
-    hour, minute = int(found[1]), int(found[2])
+    hour, minute = int(found[1]), int(re.sub(r"\D", "", found[2]))
     if minute >= 60:
         return found[0]
     return f"t{hour % 24:02}:{minute:02}" if hour > 12 else f"{hour}h{minute:02}"

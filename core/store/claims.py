@@ -5,10 +5,25 @@ everything (`hold_budget`), so that they share one budget and cannot take the sa
 """
 
 import datetime as dt
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import ColumnElement, and_, case, exists, func, literal, or_, select, update
+from sqlalchemy import (
+    ColumnElement,
+    Select,
+    and_,
+    bindparam,
+    case,
+    exists,
+    func,
+    literal,
+    or_,
+    select,
+    union_all,
+    update,
+)
+from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from core.store.columns import UTCDateTime
@@ -16,7 +31,6 @@ from core.store.lanes import Lane, State
 from core.store.outbox import FIELDS, Queued, as_queued
 from core.store.pace import EVERYTHING
 from core.store.queue_tables import budget, outbox
-from core.store.rows import insert_or_nothing
 
 LONG_AGO = dt.datetime(1970, 1, 1, tzinfo=dt.UTC)
 
@@ -38,25 +52,31 @@ class Outlook:
 
 async def hold_budget(tx: AsyncConnection) -> dt.datetime:
     """When the budget of everything is free; nobody else claims until this transaction ends."""
-    await insert_or_nothing(
-        tx, budget, {"chat_id": EVERYTHING, "free_at": LONG_AGO}, unique=[budget.c.chat_id]
-    )
     statement = select(budget.c.free_at).where(budget.c.chat_id == EVERYTHING).with_for_update()
-    free_at: dt.datetime = (await tx.execute(statement)).scalar_one()
+    free_at: dt.datetime | None = (await tx.execute(statement)).scalar()
+    if free_at is None:
+        await set_budgets(tx, {EVERYTHING: LONG_AGO})
+        free_at = (await tx.execute(statement)).scalar_one()
     return free_at
 
 
-async def set_budget(
-    tx: AsyncConnection, chat_id: int, free_at: dt.datetime, *, refused_at: dt.datetime | None = None
+async def set_budgets(
+    tx: AsyncConnection, free_at: Mapping[int, dt.datetime], *, refused_at: dt.datetime | None = None
 ) -> None:
-    """A budget is never set back: a pause that the server asked for outlives whatever else ends meanwhile."""
-    await insert_or_nothing(tx, budget, {"chat_id": chat_id, "free_at": LONG_AGO}, unique=[budget.c.chat_id])
-    values: dict[str, Any] = {
-        "free_at": case((budget.c.free_at < free_at, literal(free_at, UTCDateTime)), else_=budget.c.free_at)
-    }
-    if refused_at is not None:
-        values["refused_at"] = refused_at
-    await tx.execute(update(budget).where(budget.c.chat_id == chat_id).values(**values))
+    """Budgets by chat. None is ever set back: a pause that the server asked for outlives whatever else ends meanwhile."""
+    insert = sqlite.insert if tx.dialect.name == "sqlite" else postgresql.insert
+    rows = [{"chat_id": c, "free_at": at, "refused_at": refused_at} for c, at in sorted(free_at.items())]
+    statement = insert(budget).values(rows)
+    new = statement.excluded
+    await tx.execute(
+        statement.on_conflict_do_update(
+            index_elements=[budget.c.chat_id],
+            set_={
+                "free_at": case((budget.c.free_at < new.free_at, new.free_at), else_=budget.c.free_at),
+                "refused_at": func.coalesce(new.refused_at, budget.c.refused_at),
+            },
+        )
+    )
 
 
 async def refused_chats(tx: AsyncConnection, since: dt.datetime) -> int:
@@ -80,31 +100,12 @@ async def _some(tx: AsyncConnection, which: ColumnElement[bool], limit: int) -> 
     return [as_queued(row) for row in await tx.execute(statement.with_for_update(skip_locked=True))]
 
 
-async def next_to_send(tx: AsyncConnection, now: dt.datetime, machine_now: dt.datetime) -> Queued | None:
-    """The first due message of the first lane, of a chat that is free. Lane by lane, so that the index finds it."""
-    for lane in Lane:
-        statement = (
-            select(*FIELDS)
-            .where(
-                _is_waiting,
-                outbox.c.lane == lane.value,
-                outbox.c.not_before <= now,
-                or_(outbox.c.expires_at.is_(None), outbox.c.expires_at > now),
-                or_(outbox.c.try_after.is_(None), outbox.c.try_after <= machine_now),
-                ~_behind_another(now),
-                ~exists().where(budget.c.chat_id == outbox.c.chat_id, budget.c.free_at > machine_now),
-            )
-            .order_by(outbox.c.not_before, outbox.c.id)
-            .limit(1)
-            .with_for_update(skip_locked=True, of=outbox)
-        )
-        row = (await tx.execute(statement)).first()
-        if row is not None:
-            return as_queued(row)
-    return None
+# The instants of a statement that is built once: building it costs more than running it.
+_NOW = bindparam("now", type_=UTCDateTime)
+_MACHINE_NOW = bindparam("machine_now", type_=UTCDateTime)
 
 
-def _behind_another(now: dt.datetime) -> ColumnElement[bool]:
+def _behind_another() -> ColumnElement[bool]:
     """One message of the chat is under way, or one that goes first is still waiting (perhaps backing off)."""
     other = outbox.alias("other")
     same_chat = other.c.chat_id == outbox.c.chat_id
@@ -119,20 +120,52 @@ def _behind_another(now: dt.datetime) -> ColumnElement[bool]:
         ),
     )
     waiting = exists().where(
-        same_chat, other.c.state == State.WAITING.value, other.c.not_before <= now, goes_first
+        same_chat, other.c.state == State.WAITING.value, other.c.not_before <= _NOW, goes_first
     )
     return or_(under_way, waiting)
 
 
-async def start(tx: AsyncConnection, row: Queued, *, lease: str, lease_until: dt.datetime) -> None:
-    """Mark it before the call: whatever happens next, we know that it may have gone out."""
-    await tx.execute(
+def _first_of(lane: Lane) -> Select[Any]:
+    """Lane by lane, so that the index finds it without passing over what is not due."""
+    first = (
+        select(*FIELDS)
+        .where(
+            _is_waiting,
+            outbox.c.lane == lane.value,
+            outbox.c.not_before <= _NOW,
+            or_(outbox.c.expires_at.is_(None), outbox.c.expires_at > _NOW),
+            or_(outbox.c.try_after.is_(None), outbox.c.try_after <= _MACHINE_NOW),
+            ~_behind_another(),
+            ~exists().where(budget.c.chat_id == outbox.c.chat_id, budget.c.free_at > _MACHINE_NOW),
+        )
+        .order_by(outbox.c.not_before, outbox.c.id)
+        .limit(1)
+    )
+    return select(first.subquery())
+
+
+_FIRSTS = union_all(*map(_first_of, Lane))
+
+
+async def next_to_send(tx: AsyncConnection, now: dt.datetime, machine_now: dt.datetime) -> Queued | None:
+    """The first due message of the first lane, of a chat that is free.
+
+    The caller holds the budget, so nobody else claims meanwhile; whoever cancels is noticed by `start`.
+    """
+    found = await tx.execute(_FIRSTS, {"now": now, "machine_now": machine_now})
+    return min(map(as_queued, found), key=lambda row: row.lane, default=None)
+
+
+async def start(tx: AsyncConnection, row: Queued, *, lease: str, lease_until: dt.datetime) -> bool:
+    """Mark it before the call: whatever happens next, we know that it may have gone out. False: it was cancelled."""
+    statement = (
         update(outbox)
-        .where(outbox.c.id == row.id)
+        .where(outbox.c.id == row.id, _is_waiting)
         .values(
             state=State.SENDING.value, attempts=outbox.c.attempts + 1, lease=lease, lease_until=lease_until
         )
     )
+    return bool((await tx.execute(statement)).rowcount)
 
 
 async def end(
@@ -173,20 +206,29 @@ async def readdress(tx: AsyncConnection, chat_id: int, to: int) -> None:
     await tx.execute(update(outbox).where(outbox.c.chat_id == chat_id, _is_waiting).values(chat_id=to))
 
 
-async def outlook(tx: AsyncConnection, now: dt.datetime, machine_now: dt.datetime) -> Outlook:
-    """When to look again, with the budget of everything left out."""
-    due = select(func.min(outbox.c.not_before)).where(_is_waiting, outbox.c.not_before > now)
+def _ready_at() -> Select[Any]:
     chat_free = func.coalesce(budget.c.free_at, literal(LONG_AGO, UTCDateTime))
     own = func.coalesce(outbox.c.try_after, literal(LONG_AGO, UTCDateTime))
-    ready = (
+    return (
         select(func.min(case((own > chat_free, own), else_=chat_free), type_=UTCDateTime))
         .select_from(outbox.outerjoin(budget, budget.c.chat_id == outbox.c.chat_id))
-        .where(_is_waiting, outbox.c.not_before <= now, ~_behind_another(now))
+        .where(_is_waiting, outbox.c.not_before <= _NOW, ~_behind_another())
     )
-    left_behind = select(func.min(outbox.c.lease_until)).where(_is_sending)
-    instants = [(await tx.execute(statement)).scalar_one() for statement in (ready, left_behind)]
+
+
+_READY_AT = _ready_at()
+_LEFT_BEHIND = select(func.min(outbox.c.lease_until)).where(_is_sending)
+_DUE_AT = select(func.min(outbox.c.not_before)).where(_is_waiting, outbox.c.not_before > _NOW)
+
+
+async def outlook(tx: AsyncConnection, now: dt.datetime, machine_now: dt.datetime) -> Outlook:
+    """When to look again, with the budget of everything left out."""
+    instants = [
+        (await tx.execute(statement, given)).scalar_one()
+        for statement, given in ((_READY_AT, {"now": now}), (_LEFT_BEHIND, {}))
+    ]
     return Outlook(
-        due_at=(await tx.execute(due)).scalar_one(),
+        due_at=(await tx.execute(_DUE_AT, {"now": now})).scalar_one(),
         ready_at=min((max(i, machine_now) for i in instants if i is not None), default=None),
     )
 

@@ -46,8 +46,23 @@ class Store:
         """A transaction that only reads: a snapshot that neither waits for a writer nor holds one up."""
         async with self.engine.connect() as connection:
             await connection.execution_options(**{READING: True})
+            if not self.is_sqlite:  # where a transaction would else see what others commit meanwhile
+                await connection.execution_options(
+                    isolation_level="REPEATABLE READ", postgresql_readonly=True
+                )
             async with connection.begin():
                 yield connection
+
+    async def compact(self) -> None:
+        """Leave nothing of what was erased in the file: SQLite is written anew and its journal emptied."""
+        if not self.is_sqlite:
+            return
+        async with self.engine.connect() as connection:
+            raw = await connection.get_raw_connection()
+            driver = raw.driver_connection
+            if driver is not None:
+                await driver.execute("VACUUM")
+                await driver.execute("PRAGMA wal_checkpoint(TRUNCATE)")
 
     async def close(self) -> None:
         await self.engine.dispose()

@@ -73,6 +73,7 @@ def lived_by(client: Client, planned: Iterable[PlannedTrip]) -> Circumstances:
     return Circumstances(
         where=Whereabouts(home, tuple(p.trip for p in planned)),
         quiet=QuietHours(client.quiet_from, client.quiet_to),
+        paused_until=client.paused_until,
     )
 
 
@@ -81,6 +82,18 @@ async def asks_of(tx: AsyncConnection, client_id: int, *, since: IsoWeek | None 
     if since is not None:
         conditions.append(t.ask.c.week >= since)
     return await asks.list(tx, *conditions, order=[t.ask.c.day, t.ask.c.at, t.ask.c.id])
+
+
+async def left_open(tx: AsyncConnection, client_id: int, *, before: IsoWeek) -> list[Ask]:
+    """The asks of longer ago that still have no end, after a long outage: each ask ends."""
+    return await asks.list(
+        tx,
+        t.ask.c.client_id == client_id,
+        t.ask.c.week < before,
+        t.ask.c.outcome.is_(None),
+        t.ask.c.withdrawn.is_(False),
+        order=[t.ask.c.day, t.ask.c.at, t.ask.c.id],
+    )
 
 
 async def asks_of_week(tx: AsyncConnection, client_id: int, week: IsoWeek) -> list[Ask]:
@@ -104,11 +117,12 @@ async def known_of(tx: AsyncConnection, client: Client, at: dt.datetime) -> Know
     """Everything that the client's agenda is made from."""
     life = await circumstances(tx, client)
     since = IsoWeek.of(life.today(at)).plus(-RECENT_WEEKS)
+    recent = await asks_of(tx, client.id, since=since)
     return Known(
         client=client,
         life=life,
         promises=await promises_of(tx, client.id, since=since),
-        asks=await asks_of(tx, client.id, since=since),
+        asks=[*await left_open(tx, client.id, before=since), *recent],
         nights_known=await mornings_known(tx, client.id, since.monday),
     )
 
@@ -219,7 +233,9 @@ async def unasked_counts(tx: AsyncConnection, client_id: int, day: dt.date) -> t
     rows = (
         await tx.execute(
             select(t.unasked.c.day).where(
-                t.unasked.c.client_id == client_id, t.unasked.c.week == IsoWeek.of(day)
+                t.unasked.c.client_id == client_id,
+                t.unasked.c.week == IsoWeek.of(day),
+                t.unasked.c.key.not_like("%:dropped"),  # it did not go out
             )
         )
     ).scalars()

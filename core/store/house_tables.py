@@ -234,6 +234,7 @@ promise = Table(
     Column("settled_at", UTCDateTime),
     Column("told_at", UTCDateTime),
     Column("tellings", Integer, nullable=False, default=0),
+    _flag("both_cases"),
     _flag("needs_yes"),
     Column("agreed", Integer),
     Column("agreed_by", Spelled(Hand)),

@@ -18,6 +18,14 @@ from core.week.model import Ask, Promise
 LOOK_BACK_WEEKS = 2
 
 
+class Told(enum.StrEnum):
+    """How a session came to be told of."""
+
+    ANSWER = "answer"
+    ON_ITS_OWN = "on its own"  # begun without an ask: one that has ended already is not meant by it
+    MEANWHILE = "meanwhile"  # done in silence: where it is too late to correct, it is an extra on its day
+
+
 class Effect(enum.StrEnum):
     """What an answer did."""
 
@@ -55,22 +63,25 @@ async def write_outcome(
     ask_id: int | None = None,
     named: dt.date | None = None,
     minutes: int | None = None,
+    told: Told = Told.ANSWER,
 ) -> Written:
     """Write an answer where it belongs. An unplanned session fills an ask of its week, or is an extra."""
     life = await house.circumstances(tx, client)
     today = life.today(at)
     asks = await house.asks_of(tx, client.id, since=IsoWeek.of(today).plus(-LOOK_BACK_WEEKS))
     ask = answering.ask_meant(asks, today=today, named=named, replied_to=ask_id)
-    if ask is None or ask.withdrawn:
-        return await _unplanned(
-            tx, client, asks, outcome, at=at, day=named or today, minutes=minutes, today=today
-        )
-    if not answering.may_correct(ask, today):
+    if ask is None and ask_id is not None:  # of longer ago than anything can be corrected
+        ask = await house.asks.find(tx, t.ask.c.id == ask_id, t.ask.c.client_id == client.id)
+    if ask is not None and not answering.may_correct(ask, today) and told is not Told.MEANWHILE:
         return Written(effect=Effect.TOO_LATE, ask=ask)
-    if ask.day > today and outcome in answering.TOOK_PLACE:
-        return await _unplanned(
-            tx, client, asks, outcome, at=at, day=named or today, minutes=minutes, today=today
+    unplanned = ask is None or ask.withdrawn or (told is Told.ON_ITS_OWN and not ask.is_open)
+    ahead = ask is not None and ask.day > today and outcome in answering.TOOK_PLACE
+    closed = ask is not None and not answering.may_correct(ask, today)
+    if ask is None or unplanned or ahead or closed:
+        session = _Session(
+            outcome=outcome, at=at, day=answering.day_meant(ask, named, today), minutes=minutes, today=today
         )
+        return await _unplanned(tx, client, asks, session, told)
     return await _write(tx, client, ask, answering.answer(ask, outcome, at=at, minutes=minutes))
 
 
@@ -95,27 +106,31 @@ async def _written(
     )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Session:
+    """A session that was told of, on its local day."""
+
+    outcome: Outcome
+    at: dt.datetime
+    day: dt.date
+    minutes: int | None
+    today: dt.date
+
+
 async def _unplanned(
-    tx: AsyncConnection,
-    client: Client,
-    asks: Sequence[Ask],
-    outcome: Outcome,
-    *,
-    at: dt.datetime,
-    day: dt.date,
-    minutes: int | None,
-    today: dt.date,
+    tx: AsyncConnection, client: Client, asks: Sequence[Ask], session: _Session, told: Told
 ) -> Written:
-    if outcome not in answering.TOOK_PLACE:
+    if session.outcome not in answering.TOOK_PLACE or session.day > session.today:
         return Written(effect=Effect.NOTHING)
-    week = IsoWeek.of(day)
-    if today > week.next().monday + dt.timedelta(days=2) or day > today:
-        return Written(effect=Effect.TOO_LATE if day <= today else Effect.NOTHING)
-    hole = answering.filled_by_unplanned(asks, week)
+    week = IsoWeek.of(session.day)
+    closed = session.today > answering.last_day_to_correct(week)
+    if closed and told is not Told.MEANWHILE:
+        return Written(effect=Effect.TOO_LATE)
+    hole = None if closed else answering.filled_by_unplanned(asks, week)
     if hole is not None:
-        filled = await house.asks.save(tx, answering.fill(hole, day, outcome, at=at, minutes=minutes))
-        return await _written(tx, client, Effect.FILLED, filled, hole)
-    extra = await house.asks.add(tx, _extra(client, week, day, at, minutes))
+        filled = answering.fill(hole, session.day, session.outcome, at=session.at, minutes=session.minutes)
+        return await _written(tx, client, Effect.FILLED, await house.asks.save(tx, filled), hole)
+    extra = await house.asks.add(tx, _extra(client, week, session.day, session.at, session.minutes))
     return await _written(tx, client, Effect.EXTRA, extra, None)
 
 

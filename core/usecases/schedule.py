@@ -1,6 +1,7 @@
 """Keeping `next_due_at` true: the one column that the due query reads."""
 
 import datetime as dt
+from dataclasses import replace
 
 from sqlalchemy import select, update
 from sqlalchemy.ext.asyncio import AsyncConnection
@@ -9,7 +10,7 @@ from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Coach, Stage
 from core.store import house
 from core.store import house_tables as t
-from core.week.agenda import Due, Known, agenda, next_due, sleep_moments
+from core.week.agenda import Due, Known, agenda, in_order, next_due, sleep_moments
 from core.week.settling import A_DAY_AHEAD
 
 REPEAT_ALARM_AFTER = dt.timedelta(minutes=15)
@@ -17,10 +18,18 @@ ALARMS_AT_MOST = 8
 
 
 def moments_of(known: Known, at: dt.datetime) -> list[Due]:
-    """The whole agenda, the mornings of today and tomorrow with it."""
+    """The whole agenda, the mornings of today and tomorrow with it. What is late waits for the end of quiet hours."""
     today = known.life.today(at)
     mornings = [today, today + dt.timedelta(days=1)]
-    return sorted([*agenda(known), *sleep_moments(known, mornings)], key=lambda due: due.at)
+    moments = [_not_at_night(due, known, at) for due in (*agenda(known), *sleep_moments(known, mornings))]
+    return in_order(moments)
+
+
+def _not_at_night(due: Due, known: Known, at: dt.datetime) -> Due:
+    """A message that could not go out at its own time (settled late, an outage) goes out when the client is awake."""
+    if due.unasked is None or due.at >= at or not known.life.is_quiet(at):
+        return due
+    return replace(due, at=known.life.wake(at))
 
 
 async def reschedule(tx: AsyncConnection, client_id: int, at: dt.datetime) -> None:
@@ -28,7 +37,8 @@ async def reschedule(tx: AsyncConnection, client_id: int, at: dt.datetime) -> No
     client = await house.clients.find(tx, t.client.c.id == client_id)
     if client is None:
         return
-    due = next_due(moments_of(await house.known_of(tx, client, at), at))
+    known = await house.known_of(tx, client, at)
+    due = next_due(moments_of(known, at), known.life, at)
     due = _before_it_is_too_late(due, client, at)
     await tx.execute(update(t.client).where(t.client.c.id == client_id).values(next_due_at=due))
 

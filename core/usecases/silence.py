@@ -23,16 +23,26 @@ async def hear(tx: AsyncConnection, client: Client, at: dt.datetime) -> tuple[Cl
     return await house.clients.save(tx, heard), client.silent_since is not None
 
 
-async def begin_silence(tx: AsyncConnection, client: Client, closed: dt.date) -> Client | None:
-    """Begin silence if two asked days in a row brought nothing: the week's further asks are withdrawn. None if they did."""
+async def begin_silence(
+    tx: AsyncConnection, client: Client, closed: dt.date, at: dt.datetime
+) -> Client | None:
+    """Begin silence if two asked days in a row brought nothing. None if they did.
+
+    The week's further asks are withdrawn, and the week keeps its number; a later week that has not begun to ask promises one.
+    """
     asks = await house.asks_of(tx, client.id, since=IsoWeek.of(closed).plus(-3))
     began = falls_silent(asks, client.heard_at, closed=closed)
     if began is None or client.silent_since is not None:
         return None
     for ask in still_open(asks):
-        if ask.prompted_at is None or ask.day > closed:
+        if ask.prompted_at is None:
             await house.asks.save(tx, withdraw(ask))
-    return await house.clients.save(tx, replace(client, silent_since=began))
+    silent = await house.clients.save(tx, replace(client, silent_since=began))
+    for promise in await house.promises_of(tx, client.id, since=IsoWeek.of(closed).next()):
+        week = await house.asks_of_week(tx, client.id, promise.week)
+        if promise.settled and not any(a.prompted_at for a in of_promise(week)):
+            await promise_in_silence(tx, silent, promise.week, at)
+    return silent
 
 
 async def promise_in_silence(tx: AsyncConnection, client: Client, week: IsoWeek, at: dt.datetime) -> Promise:
@@ -49,13 +59,15 @@ async def promise_in_silence(tx: AsyncConnection, client: Client, week: IsoWeek,
         agreed_by=Hand.SILENCE,
         agreed_at=at,
         minutes=WEEKLY_ASK_MINUTES,
+        both_cases=False,
     )
     kept = await (house.promises.add(tx, silent) if known is None else house.promises.save(tx, silent))
     life = await house.circumstances(tx, client)
-    for ask in of_promise(await house.asks_of_week(tx, client.id, week)):
-        if ask.is_open:
+    asks = of_promise(await house.asks_of_week(tx, client.id, week))
+    for ask in asks:
+        if ask.is_open and not ask.weekly:
             await house.asks.save(tx, withdraw(ask))
-    if life.usable(week.sunday):
+    if life.usable(week.sunday) and not any(a.weekly for a in asks):
         await house.asks.add(
             tx,
             Ask(

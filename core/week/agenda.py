@@ -6,7 +6,8 @@ first moment that is still to come, and is all that the due query reads. Plannin
 
 import datetime as dt
 import enum
-from collections.abc import Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from core.calendar.weeks import IsoWeek
@@ -15,7 +16,7 @@ from core.week import settling
 from core.week.budget import Unasked
 from core.week.circumstances import Circumstances
 from core.week.count import of_promise
-from core.week.model import Ask, Promise
+from core.week.model import Ask, Hand, Promise
 
 SLEEP_AT = dt.time(9)
 WEEKLY_ASK_AT = dt.time(11)
@@ -26,6 +27,7 @@ class Moment(enum.StrEnum):
 
     CLOSE_ASK = "close ask"
     CLOSE_SETTLING = "close settling"
+    RESOLVE = "resolve"
     TELL_PROMISE = "weekly"
     CLOSE_AGREEING = "close agreeing"
     WEEKLY_ASK = "weekly ask"
@@ -75,15 +77,32 @@ class Known:
 
 
 def agenda(known: Known) -> list[Due]:
-    """All moments that are still to be dealt with, the earliest first."""
-    if not known.client.may_be_asked:
-        return []
+    """All moments that are still to be dealt with, the earliest first.
+
+    Who cannot be asked (stopped, blocked) is asked nothing; but what was asked still ends.
+    """
     moments = [*_asks(known), *_promises(known), *_pause(known)]
+    if not known.client.may_be_asked:
+        moments = [due for due in moments if due.unasked is None]
+    return in_order(moments)
+
+
+def in_order(moments: Iterable[Due]) -> list[Due]:
+    """The earliest first; of two at one instant, what closes before what asks."""
     return sorted(moments, key=lambda due: (due.at, ORDER[due.moment], due.key))
 
 
-def next_due(moments: Iterable[Due]) -> dt.datetime | None:
-    return min((due.at for due in moments), default=None)
+def first_due(moments: Iterable[Due], life: Circumstances, at: dt.datetime) -> Due | None:
+    """The first moment to be dealt with now. What is said unasked waits while the client wants quiet, is paused or out of reach."""
+    ready = (due for due in moments if due.at <= at and (due.unasked is None or life.hears(at)))
+    return next(iter(ready), None)
+
+
+def next_due(moments: Iterable[Due], life: Circumstances, at: dt.datetime) -> dt.datetime | None:
+    """When to look again: at the first moment, or, where it must wait, when it can be said."""
+    return min(
+        (due.at if due.unasked is None else life.hears_from(max(due.at, at)) for due in moments), default=None
+    )
 
 
 def _asks(known: Known) -> Iterator[Due]:
@@ -149,7 +168,9 @@ def _promises(known: Known) -> Iterator[Due]:
         if promise.settled is None:
             yield from _unsettled(promise)
         else:
-            if promise.told_at is None and (promise.agreed is None or promise.settled == 0):
+            if promise.both_cases and not _open_before(promise, known):
+                yield _resolvable(promise)
+            if promise.told_at is None and promise.agreed_by not in {Hand.CLIENT, Hand.SILENCE}:
                 yield from _untold(promise, known)
             if promise.agreed is None:
                 yield _unagreed(promise, known)
@@ -164,6 +185,22 @@ def _unsettled(promise: Promise) -> Iterator[Due]:
             day=promise.week.monday,
             promise=promise,
         )
+
+
+def _resolvable(promise: Promise) -> Due:
+    """The last ask of the week before has ended: now it is known which of the two cases holds."""
+    return Due(
+        at=promise.settled_at or dt.datetime.min.replace(tzinfo=dt.UTC),
+        moment=Moment.RESOLVE,
+        key=f"resolve:{promise.id}",
+        day=promise.week.monday,
+        promise=promise,
+    )
+
+
+def _open_before(promise: Promise, known: Known) -> bool:
+    """Whether the number still hangs on an ask of the week before."""
+    return any(a.is_open for a in of_promise(known.asks) if a.week == promise.week.previous())
 
 
 def _untold(promise: Promise, known: Known) -> Iterator[Due]:
@@ -204,9 +241,7 @@ def told_from(promise: Promise, known: Known) -> dt.datetime:
     if settled_at is None:
         msg = "not settled yet"
         raise ValueError(msg)
-    hangs = promise.recommended_if_done is not None and promise.settled_by is not None
-    still_open = [a for a in of_promise(known.asks) if a.week == promise.week.previous() and a.is_open]
-    if hangs and still_open and promise.settle_by is not None:
+    if promise.both_cases and _open_before(promise, known) and promise.settle_by is not None:
         return max(settled_at, promise.settle_by)
     return settled_at
 
@@ -240,7 +275,9 @@ def sleep_moments(known: Known, days: Iterable[dt.date]) -> Iterator[Due]:
     for day in days:
         if day in known.nights_known or not known.life.usable(day) or _rides(day, known):
             continue
-        at = known.life.wake(known.life.first_lived(day, SLEEP_AT))
+        at = known.life.hears_from(known.life.first_lived(day, SLEEP_AT))
+        if known.life.today(at) != day:
+            continue
         yield Due(
             at=at,
             moment=Moment.SLEEP,
@@ -251,8 +288,49 @@ def sleep_moments(known: Known, days: Iterable[dt.date]) -> Iterator[Due]:
 
 
 def _rides(day: dt.date, known: Known) -> bool:
-    """Whether a prompt of that morning can carry the question."""
-    return any(a.day == day and a.is_open and carries_sleep(a, known.life) for a in of_promise(known.asks))
+    """Whether a prompt of that morning carries the question, or has carried it."""
+    return any(
+        a.day == day and (a.is_open or a.prompted_at is not None) and carries_sleep(a, known.life)
+        for a in of_promise(known.asks)
+    )
+
+
+def carried_already(ask: Ask, known: Known) -> bool:
+    """Whether another prompt of the same day has asked about the night."""
+    return any(
+        a.id != ask.id
+        and a.day == ask.day
+        and a.prompted_at is not None
+        and known.life.today(a.prompted_at) == a.day
+        and carries_sleep(a, known.life)
+        for a in of_promise(known.asks)
+    )
+
+
+def expects_weekly(known: Known, today: dt.date) -> bool:
+    """Whether the weekly message of the coming week is still to come this week: room is kept for it."""
+    client, coming = known.client, IsoWeek.of(today).next()
+    begins_later = client.first_week is not None and coming < client.first_week
+    told = any(p.week == coming and p.told_at is not None for p in known.promises)
+    return (
+        not told and not begins_later and client.silent_since is None and not known.life.is_paused_on(today)
+    )
+
+
+def to_come(
+    known: Known, moments: Collection[Due], *, but: str, at: dt.datetime, until: dt.date
+) -> Mapping[Unasked, int]:
+    """Count the unasked messages that are still to come up to and with a local day, by kind; room is kept for them."""
+    coming = Counter(
+        due.unasked
+        for due in moments
+        if due.unasked is not None and due.key != but and due.at > at and known.life.today(due.at) <= until
+    )
+    week = IsoWeek.of(known.life.today(at))
+    planned = any(d.moment is Moment.TELL_PROMISE and known.life.today(d.at) in week for d in moments)
+    if until == week.sunday and not planned and expects_weekly(known, known.life.today(at)):
+        coming[Unasked.WEEKLY] += 1
+    return coming
 
 
 def carries_sleep(ask: Ask, life: Circumstances) -> bool:

@@ -18,7 +18,12 @@ TOOK_PLACE = frozenset({Outcome.DONE, Outcome.SHORT})
 
 def may_correct(ask: Ask, today: dt.date) -> bool:
     """Whether the ask can still be answered or corrected: until the Wednesday of the week after its own."""
-    return today <= ask.week.next().monday + dt.timedelta(days=2)
+    return today <= last_day_to_correct(ask.week)
+
+
+def last_day_to_correct(week: IsoWeek) -> dt.date:
+    """Tell the last day on which a week's answers can change: the following Wednesday."""
+    return week.next().monday + dt.timedelta(days=2)
 
 
 def ask_meant(
@@ -43,6 +48,25 @@ def _waiting(asks: Sequence[Ask], today: dt.date) -> Ask | None:
     """Yesterday's ask, while it waits: it is open until noon."""
     asked = [a for a in of_promise(asks) if a.outcome is None and a.prompted_at is not None and a.day < today]
     return asked[-1] if asked else None
+
+
+def others_waiting(asks: Iterable[Ask], ask: Ask, today: dt.date) -> list[Ask]:
+    """List the other asks of the same day that still wait for an answer, once one of two has ended: each is asked about."""
+    return [
+        a for a in of_promise(asks) if a.id != ask.id and a.day == ask.day and a.is_open and a.day <= today
+    ]
+
+
+def day_meant(ask: Ask | None, named: dt.date | None, today: dt.date) -> dt.date:
+    """Tell the day of a session that fills no ask of its own day: the one named, else that of the prompt, else today."""
+    if named is not None:
+        return named
+    return ask.day if ask is not None and ask.day < today else today
+
+
+def unanswered_as(ask: Ask, *, unwell: bool) -> Outcome:
+    """Tell how an ask without a word ends: who is unwell, and was asked 'better?', is excused."""
+    return Outcome.EXCUSED if unwell and not ask.weekly else Outcome.UNANSWERED
 
 
 def answer(ask: Ask, outcome: Outcome, *, at: dt.datetime, minutes: int | None = None) -> Ask:

@@ -4,9 +4,14 @@ At most two a day and twelve a week (settable). They are given first to the week
 else waits. After an unanswered day only prompts go out. Safety messages and what the coach sends are outside it.
 """
 
+import datetime as dt
 import enum
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+
+from core.terms import Outcome
+from core.week.count import of_promise
+from core.week.model import Ask
 
 
 class Unasked(enum.StrEnum):
@@ -30,6 +35,13 @@ class Spent:
     this_week: int
     to_come_today: Mapping[Unasked, int] = field(default_factory=dict)
     to_come_this_week: Mapping[Unasked, int] = field(default_factory=dict)
+
+
+def is_after_unanswered_day(asks: Iterable[Ask], today: dt.date) -> bool:
+    """Whether the last asked day before today went without any answer."""
+    asked = [a for a in of_promise(asks) if a.prompted_at is not None and a.day < today]
+    last = [a.outcome for a in asked if a.day == asked[-1].day] if asked else []
+    return bool(last) and all(outcome is Outcome.UNANSWERED for outcome in last)
 
 
 def _held_back(kind: Unasked, to_come: Mapping[Unasked, int]) -> int:

@@ -40,6 +40,12 @@ def is_kept(asks: Sequence[Ask]) -> bool:
     return done(asks) > 0 and not any(a.outcome in BROKEN for a in of_promise(asks))
 
 
+def may_raise_after(asks: Sequence[Ask], *, lowered: bool) -> bool:
+    """Whether a week leaves room for a raise: kept, not lowered, nothing excused, and not more asks short than done."""
+    fully = done(asks) - short(asks)
+    return is_kept(asks) and not lowered and not excused(asks) and short(asks) <= fully
+
+
 def is_neutral(asks: Sequence[Ask]) -> bool:
     """Whether the week says nothing: nothing done, short, missed or unanswered. A rest week is one."""
     return not any(a.outcome in EVIDENCE for a in of_promise(asks))

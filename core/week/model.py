@@ -46,6 +46,9 @@ class Promise:
     settled_at: dt.datetime | None = None
     told_at: dt.datetime | None = None
     tellings: int = 0  # how often the client was told a number: a changed one is told again
+    both_cases: bool = (
+        False  # settled as 'so many if the last one is done, else fewer', and not yet known which
+    )
     needs_yes: bool = (
         False  # more than one above the last promise: without the client's yes the last one stands
     )

@@ -36,6 +36,7 @@ def move(ask: Ask, day: dt.date, at: dt.time | None = None) -> Ask:
         outcome=None,
         answered_at=None,
         said_at=None,
+        prompted_at=None,
         followed_up_at=None,
     )
 
@@ -45,10 +46,11 @@ def swap(one: Ask, other: Ask) -> tuple[Ask, Ask]:
     return move(one, other.day), move(other, one.day)
 
 
-def last_to_go(asks: Sequence[Ask]) -> Ask | None:
-    """Tell which ask goes when a promise is lowered and the client did not say: the last open one."""
-    waiting = [a for a in of_promise(asks) if a.is_open]
-    return waiting[-1] if waiting else None
+def to_go(asks: Sequence[Ask], number: int) -> list[Ask]:
+    """Tell which asks go when a promise is lowered and the client did not say: the last open ones, until so many are left."""
+    held = of_promise(asks)
+    waiting = [a for a in held if a.is_open]
+    return waiting[max(0, len(waiting) - max(0, len(held) - number)) :]
 
 
 def next_free_day(ask: Ask, asks: Iterable[Ask], life: Circumstances) -> dt.date | None:

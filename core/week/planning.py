@@ -26,6 +26,12 @@ def usable_days(week: IsoWeek, life: Circumstances, *, not_before: dt.date) -> l
     return [day for day in week.days() if day >= not_before and life.usable(day)]
 
 
+def askable_days(week: IsoWeek, life: Circumstances, hour: dt.time, *, at: dt.datetime) -> list[dt.date]:
+    """List the usable days of a week on which a session at this hour can still be prompted in time."""
+    days = usable_days(week, life, not_before=max(week.monday, life.today(at)))
+    return [day for day in days if (prompt := life.prompt_at(day, hour)) is not None and prompt >= at]
+
+
 def choose_days(number: int, preferred: Sequence[int], usable: Sequence[dt.date]) -> list[dt.date]:
     """Choose up to `number` days: the preferred ISO weekdays in their order, then those farthest from the chosen ones."""
     by_weekday = {day.isoweekday(): day for day in usable}

@@ -18,22 +18,41 @@ class Layout:
     new_days: tuple[dt.date, ...]
 
 
-def lay_out(asks: Sequence[Ask], days: Sequence[dt.date], at: dt.time, minutes: int) -> Layout:
+def lay_out(
+    asks: Sequence[Ask], days: Sequence[dt.date], at: dt.time, minutes: int, *, number: int
+) -> Layout:
     """Lay the open asks of a week on these days: stay where a day stays, move what can move, withdraw what is over.
 
-    Asks that have an outcome are left alone and their days are taken as spent.
+    Asks that have an outcome are left alone and count towards `number`; a day of theirs gets no new one. The weekly message of a
+    silent week is no session: it goes.
     """
-    answered = {a.day for a in of_promise(asks) if a.outcome is not None}
-    wanted = [day for day in days if day not in answered]
-    waiting = [a for a in of_promise(asks) if a.is_open]
-    staying = {a.day: a for a in waiting if a.day in wanted}
-    loose = [a for a in waiting if staying.get(a.day) is not a]
-    places = [day for day in wanted if day not in staying]
+    ended = [a for a in of_promise(asks) if not a.is_open]
+    waiting = [a for a in of_promise(asks) if a.is_open and not a.weekly]
+    room = max(0, number - len(ended))
+    staying, loose, free = _match(waiting, days, room)
+    spent = {a.day for a in ended}
+    places = [day for day in free if day not in spent][: room - len(staying)]
+    kept = [move(a, a.day, at) for a in staying]
     moved = [move(a, day, at) for a, day in zip(loose, places, strict=False)]
-    kept = [move(a, a.day, at) for a in staying.values()]
-    gone = [withdraw(a) for a in loose[len(places) :]]
+    gone = [*loose[len(places) :], *(a for a in of_promise(asks) if a.is_open and a.weekly)]
     resized = [replace(a, minutes=minutes) for a in (*kept, *moved)]
-    return Layout(changed=(*resized, *gone), new_days=tuple(places[len(loose) :]))
+    return Layout(changed=(*resized, *(withdraw(a) for a in gone)), new_days=tuple(places[len(loose) :]))
+
+
+def _match(
+    waiting: Sequence[Ask], days: Sequence[dt.date], room: int
+) -> tuple[list[Ask], list[Ask], list[dt.date]]:
+    """Part the asks into those that stay on one of the days and the others; and the days that are left. Two may share a day."""
+    free = list(days)
+    staying: list[Ask] = []
+    loose: list[Ask] = []
+    for ask in waiting:
+        if ask.day in free and len(staying) < room:
+            free.remove(ask.day)
+            staying.append(ask)
+        else:
+            loose.append(ask)
+    return staying, loose, free
 
 
 def withdraw(ask: Ask) -> Ask:

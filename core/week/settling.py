@@ -44,6 +44,25 @@ def assumed(
     return min(recommended, last_promise)
 
 
+def resolved(recommended: int, if_done: int, last_promise: int | None, *, kept: bool, may_raise: bool) -> int:
+    """Tell which of two cases settled at once holds, when the last open ask of the running week has ended."""
+    if not kept:
+        return recommended
+    if may_raise or last_promise is None:
+        return if_done
+    return max(recommended, min(if_done, last_promise))
+
+
+def late(number: int, days_left: int, *, begun: bool) -> int:
+    """Tell what a week that begins late (an outage) can still hold: no more than its usual days that are left."""
+    return min(number, days_left) if begun else number
+
+
+def least(number: int, ended: int) -> int:
+    """Tell how low a running week can go: never below the asks that have ended."""
+    return max(number, ended)
+
+
 def needs_yes(settled: int, last_promise: int | None) -> bool:
     """Whether the client's own yes is needed: more than one above the last promise."""
     return last_promise is not None and settled > last_promise + 1

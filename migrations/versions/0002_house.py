@@ -225,6 +225,7 @@ def make_promise() -> None:
         sa.Column("settled_at", INSTANT),
         sa.Column("told_at", INSTANT),
         sa.Column("tellings", sa.Integer(), nullable=False),
+        sa.Column("both_cases", sa.Boolean(), nullable=False),
         sa.Column("needs_yes", sa.Boolean(), nullable=False),
         sa.Column("agreed", sa.Integer()),
         sa.Column("agreed_by", sa.String(32)),

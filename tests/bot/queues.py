@@ -124,7 +124,7 @@ class Queues:
 
 
 def seeded(seed: int) -> random.Random:
-    return random.Random(seed)  # noqa: S311 - for back-offs, not for secrets
+    return random.Random(seed)
 
 
 def outgoing(

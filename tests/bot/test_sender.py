@@ -223,7 +223,7 @@ async def test_a_message_that_never_gets_a_clear_answer_is_set_aside(queues: Que
 @pytest.mark.parametrize(("kind", "sent"), [(Kind.PROMPT, 0), (Kind.SAFETY, 1)])
 async def test_a_sender_that_died_under_way_leaves_a_doubt(queues: Queues, kind: Kind, sent: int) -> None:
     await queues.enqueue(outgoing("it", kind=kind), outgoing("next", kind=Kind.DIGEST))
-    _, row = await queues.sender._claim()  # and then the process is killed
+    row = (await queues.sender._claim()).row  # and then the process is killed
     assert row is not None
     assert not await queues.another_sender().send_next()  # it may still be under way: the chat waits
     queues.machine.advance(LEASE)
@@ -235,7 +235,7 @@ async def test_a_sender_that_died_under_way_leaves_a_doubt(queues: Queues, kind:
 async def test_a_message_that_kills_its_sender_every_time_is_set_aside(queues: Queues) -> None:
     await queues.enqueue(outgoing("it", kind=Kind.SAFETY))
     for _ in range(MAX_DEATHS):
-        _, row = await queues.sender._claim()
+        row = (await queues.sender._claim()).row
         assert row is not None
         queues.machine.advance(LEASE)
         await queues.sender.send_next()
@@ -246,7 +246,7 @@ async def test_a_message_that_kills_its_sender_every_time_is_set_aside(queues: Q
 
 async def test_a_sender_that_was_thought_dead_does_not_overwrite_what_became_of_it(queues: Queues) -> None:
     await queues.enqueue(outgoing("it", kind=Kind.SAFETY))
-    _, row = await queues.sender._claim()
+    row = (await queues.sender._claim()).row
     assert row is not None
     queues.machine.advance(LEASE)
     await queues.another_sender().send_next()  # takes it over
@@ -256,7 +256,7 @@ async def test_a_sender_that_was_thought_dead_does_not_overwrite_what_became_of_
 
 async def test_a_claim_that_was_slept_over_is_not_sent_late(queues: Queues) -> None:
     await queues.enqueue(outgoing("it"))
-    _, row = await queues.sender._claim()
+    row = (await queues.sender._claim()).row
     assert row is not None
     queues.machine.advance(LEASE / 2)
     await queues.sender._deliver(row)

@@ -16,8 +16,9 @@ from core.store import house_tables as t
 from core.terms import Outcome
 from core.usecases import answer as deeds
 from core.usecases import care
-from core.usecases.answer import Effect, Written
+from core.usecases.answer import Effect, Told, Written
 from core.week import count
+from core.week.answering import others_waiting
 from core.week.model import Ask
 from core.week.moving import days_to_move_to
 
@@ -48,13 +49,23 @@ async def write(
     named: dt.date | None = None,
     minutes: int | None = None,
     also: Sequence[str] = (),
+    told: Told = Told.ANSWER,
 ) -> Written:
     """Write an outcome down and say what was understood, with a way to take it back. `also`: more lines to say with it."""
     written = await deeds.write_outcome(
-        turn.tx, client, outcome, at=turn.at, ask_id=ask_id, named=named, minutes=minutes
+        turn.tx,
+        client,
+        outcome,
+        at=turn.at,
+        ask_id=ask_id,
+        named=named,
+        minutes=minutes,
+        told=told,
     )
     turn.touched.add(client.id)
-    if written.ask is not None and written.ask.took_place:
+    if written.ask is not None and written.ask.took_place and written.effect is not Effect.TOO_LATE:
+        if client.unwell_since is not None:
+            await care.recover(turn.tx, client)
         await _session_done(turn, written.ask)
     today = (await house.circumstances(turn.tx, client)).today(turn.at)
     lines = [*_lines(written, today), *also]
@@ -72,7 +83,7 @@ async def write(
 def _lines(written: Written, today: dt.date) -> list[str]:
     ask = written.ask
     if ask is None:
-        return [say.nothing_asked()]
+        return [say.closed_week() if written.effect is Effect.TOO_LATE else say.nothing_asked()]
     match written.effect:
         case Effect.TOO_LATE:
             return [say.too_late(ask)]
@@ -113,6 +124,8 @@ async def confirm(turn: Turn, client: Client, written: Written, lines: list[str]
         await turn.expect(asked="effort", about=ask.id)
     rows.append([button("Take it back", "undo")])
     await turn.say("\n".join(lines), rows)
+    for other in others_waiting(written.week, ask, today)[:1] if ask is not None and ask.took_place else ():
+        await turn.say(say.and_the_other(other, today), outcome_rows(other.id))
     if (
         promise is not None
         and promised

@@ -133,7 +133,7 @@ async def enter(turn: Turn, client: Client) -> None:
     if turn.incoming.kind is Kind.MEMBER:
         await _member(turn, client)
         return
-    client, was_silent = await silence.hear(turn.tx, client, turn.at)
+    client, turn.coming_back = await silence.hear(turn.tx, client, turn.at)
     turn.touched.add(client.id)
     match turn.incoming.kind:
         case Kind.BUTTON:
@@ -148,7 +148,7 @@ async def enter(turn: Turn, client: Client) -> None:
             await _media(turn, client)
         case _:
             await turn.say(say.cannot_hear())
-    if was_silent and await house.open_red_flag(turn.tx, client.id) is None:
+    if turn.coming_back and await house.open_red_flag(turn.tx, client.id) is None:
         await own.welcome_back(turn, client)
 
 

@@ -2,7 +2,6 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import replace
 
 from bot.chats.buttons import Button, button
 from bot.chats.phrases import client as say
@@ -17,8 +16,7 @@ from core.usecases import settle as deeds
 from core.week import settling
 from core.week.answering import has_missed
 from core.week.count import of_promise, still_open
-from core.week.model import MOST_SESSIONS, Ask, Hand, Promise
-from core.week.moving import last_to_go
+from core.week.model import MOST_SESSIONS, Hand, Promise
 from core.week.planning import usable_days
 
 
@@ -76,7 +74,15 @@ async def on_take(turn: Turn, client: Client, args: Sequence[str]) -> None:
     if promise is None:
         return
     await turn.used()
-    await agree(turn, client, promise, promise.settled or 0)
+    await agree(turn, client, promise, await without_a_yes(turn, client, promise))
+
+
+async def without_a_yes(turn: Turn, client: Client, promise: Promise) -> int:
+    """The number that holds where the client did not name one: more than one above the last promise needs their own yes."""
+    last = await deeds.last_promise(turn.tx, client.id, promise.week)
+    return (
+        promise.agreed if promise.agreed is not None else settling.without_answer(promise.settled or 0, last)
+    )
 
 
 async def agree(
@@ -166,13 +172,23 @@ async def days_in_words(turn: Turn, client: Client, weekdays: Sequence[int], hou
     if not usable:
         return False
     settled = promise.settled
-    number = (
-        min(len(usable), settled) if promise.agreed is None else min(len(usable), promise.agreed or settled)
-    )
+    if promise.agreed is not None and promise.week == week.previous():
+        await _replan(turn, client, promise, usable, hour)
+        return True
+    number = min(len(usable), settled if promise.agreed is None else promise.agreed or settled)
     await agree(turn, client, promise, number, days=usable[:number], hour=hour)
     if len(usable) > settled:
         await ask_for_more(turn, client, promise, len(usable))
     return True
+
+
+async def _replan(
+    turn: Turn, client: Client, promise: Promise, days: Sequence[dt.date], hour: dt.time | None
+) -> None:
+    """Other days for what is open of the running week: its number stands, and what is not named stays where it is."""
+    left = still_open(await house.asks_of_week(turn.tx, client.id, promise.week))
+    others = [a.day for a in left if a.day not in days]
+    await agree(turn, client, promise, promise.agreed or 0, days=[*days, *others][: len(left)], hour=hour)
 
 
 # --- the hour ---------------------------------------------------------------------------------------------------------
@@ -197,8 +213,8 @@ async def on_hour_to(turn: Turn, client: Client, args: Sequence[str]) -> None:
 
 async def hour_for(turn: Turn, client: Client, promise: Promise, hour: dt.time) -> None:
     asks = [a for a in await house.asks_of_week(turn.tx, client.id, promise.week) if a.is_open]
-    number = len(asks) or promise.number or 0
-    await agree(turn, client, promise, promise.number or number, days=[a.day for a in asks], hour=hour)
+    number = await without_a_yes(turn, client, promise)
+    await agree(turn, client, promise, number, days=[a.day for a in asks] or None, hour=hour)
 
 
 # --- the number -------------------------------------------------------------------------------------------------------
@@ -232,7 +248,7 @@ async def choose_number(turn: Turn, client: Client, promise: Promise, number: in
         else:
             await ask_for_more(turn, client, promise, number)
         return
-    if running and any(a.prompted_at for a in await house.asks_of_week(turn.tx, client.id, promise.week)):
+    if running and promise.agreed is not None:
         await lower_running(turn, client, promise, number)
         return
     await agree(turn, client, promise, number)
@@ -251,21 +267,9 @@ async def lower_running(turn: Turn, client: Client, promise: Promise, number: in
     if has_missed(asks):
         await turn.say(say.keeps_its_number(promise))
         return
-    await _lower(turn, promise, asks, number)
+    fresh = await deeds.lower(turn.tx, promise, number, at=turn.at)
     turn.touched.add(client.id)
-    fresh = await house.promises.get(turn.tx, promise.id)
     left = still_open(await house.asks_of_week(turn.tx, client.id, promise.week))
     await turn.say(say.lowered(fresh, left))
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.tell(coach.telegram_id, to_coach.lowered(client, fresh, promise.number or 0))
-
-
-async def _lower(turn: Turn, promise: Promise, asks: Sequence[Ask], number: int) -> None:
-    standing, current = list(asks), promise
-    while (current.number or 0) > number:
-        gone = last_to_go(standing)
-        if gone is None:
-            current = await house.promises.save(turn.tx, replace(current, agreed=number, lowered=True))
-            return
-        current = await deeds.lower(turn.tx, current, gone, (current.number or 0) - 1)
-        standing = [a for a in standing if a.id != gone.id]

@@ -252,6 +252,7 @@ async def on_session_done(turn: Turn, client: Client, args: Sequence[str], *, sh
     """A session that belongs to no ask was done: it fills one of the week, or is an extra."""
     from bot.chats.client import answers
     from core.terms import Outcome
+    from core.usecases.answer import Told
 
     sent = await own_session(turn, client, args[0])
     if sent is None or sent.done_at is not None:
@@ -259,7 +260,9 @@ async def on_session_done(turn: Turn, client: Client, args: Sequence[str], *, sh
         return
     await house.sessions.save(turn.tx, replace(sent, done_at=turn.at, begun_at=sent.begun_at or turn.at))
     await turn.used()
-    await answers.write(turn, client, Outcome.SHORT if short else Outcome.DONE, minutes=sent.minutes)
+    await answers.write(
+        turn, client, Outcome.SHORT if short else Outcome.DONE, minutes=sent.minutes, told=Told.ON_ITS_OWN
+    )
     await tell_coach_done(turn, client, sent)
 
 

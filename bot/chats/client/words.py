@@ -18,6 +18,7 @@ from core.store import house
 from core.store import house_tables as t
 from core.store.outbox import find_sent
 from core.terms import Outcome, Weekday
+from core.usecases.answer import Told
 from core.week.answering import ask_meant, may_correct
 from core.week.count import of_promise
 from core.week.model import Ask
@@ -94,6 +95,8 @@ async def _rest(turn: Turn, client: Client, words: str, meaning: Meaning, *, han
 
 async def not_understood(turn: Turn, client: Client, words: str) -> None:
     await care.pass_on(turn, client, words, "unread", asked=turn.dialogue.asked)
+    if turn.coming_back:
+        return
     waiting = await waiting_ask(turn, client)
     await turn.say(say.not_understood(), answers.outcome_rows(waiting.id) if waiting is not None else ())
 
@@ -241,7 +244,7 @@ async def _meanwhile(turn: Turn, client: Client, weekdays: list[int], today: dt.
     await turn.expect(topic="", asked="nothing")
     for weekday in weekdays:
         day = today - dt.timedelta(days=(today.isoweekday() - weekday) % 7)
-        await answers.write(turn, client, Outcome.DONE, named=day)
+        await answers.write(turn, client, Outcome.DONE, named=day, told=Told.MEANWHILE)
     return True
 
 

@@ -54,7 +54,14 @@ async def on_accept(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     found = await own_promise(turn, coach, args[0])
     if found is not None:
         client, promise = found
-        await _settle(turn, client, promise, promise.recommended or 0, minutes=promise.recommended_minutes)
+        await _settle(
+            turn,
+            client,
+            promise,
+            promise.recommended or 0,
+            minutes=promise.recommended_minutes,
+            both_cases=True,
+        )
 
 
 async def on_hold(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
@@ -85,11 +92,24 @@ async def on_set(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 
 async def _settle(
-    turn: Turn, client: Client, promise: Promise, number: int, minutes: int | None = None
+    turn: Turn,
+    client: Client,
+    promise: Promise,
+    number: int,
+    minutes: int | None = None,
+    *,
+    both_cases: bool = False,
 ) -> None:
     before = promise.settled
     settled = await deeds.settle(
-        turn.tx, client, promise, number, hand=Hand.COACH, at=turn.at, minutes=minutes
+        turn.tx,
+        client,
+        promise,
+        number,
+        hand=Hand.COACH,
+        at=turn.at,
+        minutes=minutes,
+        both_cases=both_cases,
     )
     turn.touched.add(client.id)
     who = "" if before is None or before == number else f" (was {before})"
@@ -118,6 +138,7 @@ async def on_accept_all(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
             hand=Hand.COACH,
             at=turn.at,
             minutes=promise.recommended_minutes,
+            both_cases=True,
         )
         turn.touched.add(client.id)
         number += 1

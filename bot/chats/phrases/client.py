@@ -145,6 +145,17 @@ def too_late(ask: Ask) -> str:
     )
 
 
+def closed_week() -> str:
+    return (
+        "That week is closed: its count could be changed until the Wednesday after it. "
+        "If it matters, write it to your coach: start with <i>coach</i>."
+    )
+
+
+def and_the_other(ask: Ask, today: dt.date) -> str:
+    return f"That is one of two. And {near_day(ask.day, today)}'s other one, at {hour(ask.at)}?"
+
+
 def nothing_asked() -> str:
     return "I had nothing planned that this could belong to, so I left the count alone."
 

@@ -42,8 +42,11 @@ def test_outcomes_after_the_last_day_known_change_nothing() -> None:
 
 
 def test_a_newcomer_starts_from_the_cohort() -> None:
-    diligent = by_client(weeks(*["ddd"] * 8))
-    careless = by_client(weeks(*["mmm"] * 8))
+    crew = ("rigger", "lights", "sound", "wardrobe", "props", "stage")
+    diligent, careless = (
+        by_client([row for name in crew for row in weeks(*[word] * 8, client=name)])
+        for word in ("ddd", "mmm")
+    )
     high, low = (advise(cohort, "Ines", sunday(7)).odds.keep[1] for cohort in (diligent, careless))
     assert high > 0.7
     assert low < 0.5

@@ -51,7 +51,7 @@ def test_a_client_who_needs_the_coach_is_told_of_in_full() -> None:
         "Load 1240, 230 more than last week.",
         "Said: “Long get-in on Thursday, knee does not like the truck ramp.”",
         "Next week: 3 × 45 min (4 last).",
-        "Odds of keeping 2: nearly sure (2.0 done) · 3: 8 in 10 (2.8 done) · 4: 7 in 10 (3.4 done).",
+        "Odds of keeping 2: nearly sure (2.0 expected) · 3: 8 in 10 (2.8 expected) · 4: 7 in 10 (3.4 expected).",
         "Why: 5 of 6 done at home, 2 of 4 while away.",
     ]
 
@@ -83,7 +83,8 @@ def test_the_digest_of_a_small_group_reads_from_the_top() -> None:
 def test_each_client_with_whom_all_is_well_has_one_line() -> None:
     (line,) = [line for line in shown(some.group(8)).splitlines() if line.startswith("Bo Adeyemi: 3")]
     assert line == (
-        "Bo Adeyemi: 3 of 3 done, 1 extra → 4 × 45 min (3 last, never tried yet, 8 in 10). Sleep 7.4 of 7.5 h, load 980 (+40)."
+        "Bo Adeyemi: 3 of 3 done, 1 extra → 4 × 45 min (3 last, never tried yet, 8 in 10, 3.7 expected). "
+        "Sleep 7.4 of 7.5 h, load 980 (+40)."
     )
 
 
@@ -95,12 +96,27 @@ def test_a_list_of_some_clients_ahead_of_the_others_has_its_own_opening() -> Non
     assert "promises kept" not in Reader(text).shown.split("Wins")[0]
 
 
+def test_a_number_without_a_forecast_has_no_odds() -> None:
+    silent = replace(some.SILENT, next_week=replace(some.coming(1), keep={}, expected={}))
+    assert "Odds" not in client_block(silent)
+    assert "Next week: <b>1 × 45 min</b>" in client_block(silent)
+
+
+def test_the_line_of_one_who_is_well_names_what_a_coach_might_do() -> None:
+    client = replace(some.AWAY, engaged=0.7, trips=(), next_week=some.coming(2, previous=2, explore=3))
+    text = shown(GroupWeek(week=some.WEEK, clients=(client,)))
+    assert text.endswith(
+        "Probably still with you, but less surely than before, 3 could be tried, as an experiment."
+    )
+
+
 def test_when_all_is_well_nothing_stands_between_the_heading_and_the_lines() -> None:
     text = shown(GroupWeek(week=some.WEEK, clients=(some.STEADY, some.AWAY)))
     assert "All is well.\nBo Adeyemi: 3 of 3" in text
     assert "need you" not in text
     assert (
-        "Marta Vance: 2 of 2 done → 2 × 30 min (8 in 10). Dogger Bank 30 Nov to 9 Dec, out of reach." in text
+        "Marta Vance: 2 of 2 done → 2 × 30 min (8 in 10, 1.8 expected). Dogger Bank 30 Nov to 9 Dec, out of reach."
+        in text
     )
 
 

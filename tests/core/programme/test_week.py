@@ -38,7 +38,8 @@ def test_the_most_overdue_comes_first() -> None:
     first, *_ = plan_week(promise=3, left=3, monday=MONDAY, block=Block.STRENGTH, trained=LAST_WEEK)
     assert first.patterns[0] in {Pattern.HINGE, Pattern.PULL}
     never_pulled = [Trained(MONDAY - dt.timedelta(days=2), frozenset(Pattern) - {Pattern.PULL})]
-    assert most_overdue({p: (None if p is Pattern.PULL else MONDAY) for p in Pattern})[0] is Pattern.PULL
+    pull_never = {p: (None if p is Pattern.PULL else MONDAY) for p in Pattern}
+    assert most_overdue(pull_never, dict.fromkeys(Pattern))[0] is Pattern.PULL
     first, *_ = plan_week(promise=3, left=3, monday=MONDAY, block=Block.STRENGTH, trained=never_pulled)
     assert first.patterns[0] is Pattern.PULL
 
@@ -107,3 +108,16 @@ def test_an_extra_gets_what_is_left() -> None:
         Pattern.PULL,
     }
     assert extra_session(every, MONDAY, Block.STRENGTH).emphasis is Emphasis.CONDITIONING
+
+
+def test_of_equals_the_one_that_led_longest_ago_leads() -> None:
+    led: list[Pattern] = []
+    trained: list[Trained] = []
+    for week in range(5):
+        monday = MONDAY + dt.timedelta(weeks=week)
+        (only,) = plan_week(promise=1, left=1, monday=monday, block=Block.STRENGTH, trained=trained)
+        lead = next(pattern for pattern in only.patterns if pattern is not Pattern.ROTATION)
+        led.append(lead)
+        trained.append(Trained(monday, frozenset(only.patterns), lead))
+    assert set(led[:4]) == {Pattern.SQUAT, Pattern.HINGE, Pattern.PUSH, Pattern.PULL}
+    assert led[4] is led[0]

@@ -1,7 +1,10 @@
-"""The invented sentences, the half of them that rules were built with, and the half set aside."""
+"""The invented sentences: those that the rules were built with, and those set aside, which are only ever counted.
+
+The sentences set aside are the odd half, by a hash of the id, of the last batch written; every earlier batch was set aside when it
+was written, counted, and then read and learned from. So what is set aside is fresh but small: some hundred replies.
+"""
 
 import datetime as dt
-import hashlib
 import json
 from collections import Counter
 from collections.abc import Mapping
@@ -39,14 +42,9 @@ FACTS = frozenset(
 """What gets recorded; a question, a doubt or a word to the coach records nothing."""
 
 
-def half_of(key: str) -> Half:
-    """By a hash of the id, so that nobody chose which half a sentence is in."""
-    return "set aside" if hashlib.sha256(key.encode()).digest()[0] % 2 else "built with"
-
-
 def rows(name: str, half: Half) -> list[Row]:
-    lines = (HERE / f"{name}.jsonl").read_text(encoding="utf-8").splitlines()
-    return [row for row in map(json.loads, lines) if half_of(row["id"]) == half]
+    file = f"{name}.jsonl" if half == "built with" else f"{name}_set_aside.jsonl"
+    return list(map(json.loads, (HERE / file).read_text(encoding="utf-8").splitlines()))
 
 
 def meant(row: Row) -> Row:

@@ -1,0 +1,1 @@
+"""Programmes as spreadsheets, out and in."""
