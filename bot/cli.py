@@ -6,7 +6,7 @@ import logging
 import pkgutil
 import sys
 from collections.abc import Iterator, Sequence
-from importlib.metadata import version
+from importlib.metadata import PackageNotFoundError, version
 from typing import Protocol, cast
 
 import bot.commands
@@ -40,13 +40,20 @@ def make_parser() -> argparse.ArgumentParser:
         description="Asks, keeps count, forecasts which promise would be kept, and never recommends more.",
         epilog="'keptword COMMAND --help' says more about a command.",
     )
-    parser.add_argument("--version", action="version", version=f"keptword {version('keptword')}")
+    parser.add_argument("--version", action="version", version=f"keptword {_version()}")
     chosen = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
     for name, command in commands():
         sub = chosen.add_parser(name, help=command.HELP, description=command.HELP)
         command.configure(sub)
         sub.set_defaults(run=command.run)
     return parser
+
+
+def _version() -> str:
+    try:
+        return version("keptword")
+    except PackageNotFoundError:
+        return "(run from a folder, not installed)"
 
 
 def main(argv: Sequence[str] | None = None) -> int:

@@ -7,6 +7,8 @@ from contextlib import AbstractContextManager, contextmanager
 import freezegun
 import pytest
 
+pytest_plugins = ["tests.stores"]
+
 
 @contextmanager
 def _frozen(at: dt.datetime) -> Iterator[None]:

@@ -63,7 +63,7 @@ def test_every_block_minutes_room_level_and_complaint() -> None:
 
 @pytest.mark.benchmark
 def test_distance_from_the_optimum_of_milp() -> None:
-    chance = random.Random(7)  # noqa: S311 - instances, not secrets
+    chance = random.Random(7)
     distances = []
     for _ in range(12):
         block, room = (
@@ -130,7 +130,7 @@ PEOPLE = (
 @pytest.mark.benchmark
 @pytest.mark.parametrize("person", PEOPLE, ids=lambda person: person.name)
 def test_half_a_year_with_misses(person: Person) -> None:
-    chance = random.Random(11)  # noqa: S311 - lives, not secrets
+    chance = random.Random(11)
     trained, done = _half_a_year(person, chance)
     print(f"\n{person.name}: {len(done)} sessions in 26 weeks, promise {person.promise}")
     for pattern in Pattern:

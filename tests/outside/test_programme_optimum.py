@@ -51,7 +51,7 @@ def by_milp(slots: Slots, seconds: int) -> tuple[int, ...]:
 
 
 def test_brute_force_agrees_on_small_instances() -> None:
-    chance = random.Random(4)  # noqa: S311 - instances, not secrets
+    chance = random.Random(4)
     for _ in range(150):
         slots = [
             [
@@ -70,7 +70,7 @@ def test_brute_force_agrees_on_small_instances() -> None:
 
 
 def test_brute_force_agrees_over_structures() -> None:
-    chance = random.Random(5)  # noqa: S311 - instances, not secrets
+    chance = random.Random(5)
     for _ in range(40):
         made = [
             [

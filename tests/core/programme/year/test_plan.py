@@ -142,7 +142,7 @@ def test_a_deload_falls_into_a_week_away() -> None:
 def test_any_calendar_gives_a_sound_plan() -> None:
     wishes = sorted(HARD)
     for seed in range(8):
-        chance = random.Random(seed)  # noqa: S311 - calendars, not secrets
+        chance = random.Random(seed)
         weeks = chance.randint(1, 45)
         found = [
             event(f"E{n}", chance.randint(1, weeks), chance.choice(wishes), chance.randint(1, 3))

@@ -1,0 +1,296 @@
+"""Answers about sessions: by button, in words, late, twice, corrected, taken back."""
+
+import dataclasses
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any
+
+from bot.chats.buttons import Button, button
+from bot.chats.phrases import client as say
+from bot.chats.turn import Turn
+from core.calendar.weeks import IsoWeek
+from core.people.model import Client
+from core.store import house
+from core.store import house_tables as t
+from core.terms import Outcome
+from core.usecases import answer as deeds
+from core.usecases import care
+from core.usecases.answer import Effect, Told, Written
+from core.week import count
+from core.week.answering import others_waiting
+from core.week.model import Ask
+from core.week.moving import days_to_move_to
+
+EXTRA_MINUTES = 20
+WORDS = {"d": Outcome.DONE, "s": Outcome.SHORT, "m": Outcome.MISSED, "x": Outcome.EXCUSED}
+
+
+async def on_outcome(turn: Turn, client: Client, args: Sequence[str]) -> None:
+    """A tap on 'Done', 'A short one', 'Not today' under a prompt or a follow-up."""
+    letter, ask_id = args[0], int(args[1])
+    ask = await own_ask(turn, client, ask_id)
+    if ask is None or ask.withdrawn or letter not in WORDS:
+        await turn.say(say.stale_button())
+        return
+    await write(turn, client, WORDS[letter], ask_id=ask_id)
+
+
+async def own_ask(turn: Turn, client: Client, ask_id: int) -> Ask | None:
+    return await house.asks.find(turn.tx, t.ask.c.id == ask_id, t.ask.c.client_id == client.id)
+
+
+async def write(
+    turn: Turn,
+    client: Client,
+    outcome: Outcome,
+    *,
+    ask_id: int | None = None,
+    named: dt.date | None = None,
+    minutes: int | None = None,
+    also: Sequence[str] = (),
+    told: Told = Told.ANSWER,
+) -> Written:
+    """Write an outcome down and say what was understood, with a way to take it back. `also`: more lines to say with it."""
+    written = await deeds.write_outcome(
+        turn.tx,
+        client,
+        outcome,
+        at=turn.at,
+        ask_id=ask_id,
+        named=named,
+        minutes=minutes,
+        told=told,
+    )
+    turn.touched.add(client.id)
+    if written.ask is not None and written.ask.took_place and written.effect is not Effect.TOO_LATE:
+        if client.unwell_since is not None:
+            await care.recover(turn.tx, client)
+        await _session_done(turn, written.ask)
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    lines = [*_lines(written, today), *also]
+    if written.ask is None or written.effect in {Effect.TOO_LATE, Effect.NOTHING}:
+        await turn.say("\n".join(lines))
+        return written
+    await remember_undo(turn, written)
+    if written.ask.outcome is Outcome.MISSED:
+        await offer_repair(turn, client, written.ask, lines, today)
+    else:
+        await confirm(turn, client, written, lines, today)
+    return written
+
+
+def _lines(written: Written, today: dt.date) -> list[str]:
+    ask = written.ask
+    if ask is None:
+        return [say.closed_week() if written.effect is Effect.TOO_LATE else say.nothing_asked()]
+    match written.effect:
+        case Effect.TOO_LATE:
+            return [say.too_late(ask)]
+        case Effect.SAME:
+            return [say.said_before(ask, today)]
+        case Effect.CORRECTED:
+            return [say.corrected(ask, ask.outcome or Outcome.DONE, today)]
+        case Effect.FILLED:
+            return [say.filled(ask, written.before.day if written.before else ask.day, today)]
+        case Effect.EXTRA:
+            return [say.extra_noted(ask, today)]
+        case _:
+            return [say.written(ask, ask.outcome or Outcome.DONE, today)]
+
+
+async def _session_done(turn: Turn, ask: Ask) -> None:
+    """A session that was sent for this ask is done with it."""
+    for sent in await house.sessions.list(
+        turn.tx, t.remote_session.c.ask_id == ask.id, t.remote_session.c.done_at.is_(None)
+    ):
+        await house.sessions.save(turn.tx, replace(sent, done_at=turn.at))
+
+
+async def confirm(turn: Turn, client: Client, written: Written, lines: list[str], today: dt.date) -> None:
+    """Say what was written, where the week stands, and ask how hard it was."""
+    ask, promise = written.ask, written.promise
+    promised = (promise.number if promise else None) or 0
+    done, extras = count.done(written.week), count.extras(written.week)
+    left = [a for a in count.still_open(written.week) if a.day >= today]
+    rows: list[list[Button]] = []
+    if promised and written.is_kept and done >= promised:
+        lines.append(say.kept(done, promised))
+    elif promised:
+        lines.append(say.week_so_far(done, promised, left, extras, today))
+    if ask is not None and ask.took_place:
+        lines.append(say.effort_question())
+        rows.append([button(str(n), "eff", ask.id, n) for n in (2, 3, 4, 5, 6, 7, 8, 9)])
+        await turn.expect(asked="effort", about=ask.id)
+    rows.append([button("Take it back", "undo")])
+    await turn.say("\n".join(lines), rows)
+    for other in others_waiting(written.week, ask, today)[:1] if ask is not None and ask.took_place else ():
+        await turn.say(say.and_the_other(other, today), outcome_rows(other.id))
+    if (
+        promise is not None
+        and promised
+        and written.is_kept
+        and done >= promised
+        and not promise.extra_offered
+    ):
+        await _offer_extra(turn, client, written, today)
+
+
+async def _offer_extra(turn: Turn, client: Client, written: Written, today: dt.date) -> None:
+    """When the promise is kept and days remain, an extra is offered, once."""
+    promise = written.promise
+    if (
+        promise is None
+        or today >= promise.week.sunday
+        or IsoWeek.of(today) != promise.week
+        or written.effect is Effect.CORRECTED
+    ):
+        return
+    await house.promises.save(turn.tx, replace(promise, extra_offered=True))
+    minutes = min(EXTRA_MINUTES, client.minutes)
+    await turn.say(
+        say.extra_offer(minutes), [[button("Show me", "now", minutes), button("Not this week", "noextra")]]
+    )
+
+
+async def offer_repair(turn: Turn, client: Client, ask: Ask, lines: list[str], today: dt.date) -> None:
+    """A miss is met without blame, with three offers."""
+    life = await house.circumstances(turn.tx, client)
+    week = await house.asks_of_week(turn.tx, client.id, ask.week)
+    can_move = bool(days_to_move_to(ask, week, life, today=today))
+    rows = [
+        [button("Another day", "mv", ask.id)] if can_move else [],
+        [button("Ten minutes now", "ten", ask.id), button("Let it go", "let", ask.id)],
+        [button("Take it back", "undo")],
+    ]
+    this_week = ask.week == IsoWeek.of(today)
+    await turn.say("\n".join([*lines, say.miss_offers(can_move=can_move)]), rows if this_week else rows[-1:])
+
+
+async def on_let_go(turn: Turn, client: Client, args: Sequence[str]) -> None:
+    await turn.used()
+    if await own_ask(turn, client, int(args[0])) is not None:
+        await turn.say(say.let_go())
+
+
+async def on_later(turn: Turn, client: Client, args: Sequence[str]) -> None:
+    ask = await own_ask(turn, client, int(args[0]))
+    if ask is None or not ask.is_open:
+        await turn.say(say.stale_button())
+        return
+    await later(turn, client, ask)
+
+
+async def later(turn: Turn, client: Client, ask: Ask) -> None:
+    """Not yet: no outcome, and no follow-up before the close."""
+    await house.asks.save(turn.tx, replace(ask, said_at=turn.at))
+    turn.touched.add(client.id)
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    rows = [[button("Another day", "mv", ask.id)]] if ask.day >= today else []
+    await turn.say(say.later_ok(ask, today), rows)
+
+
+# --- effort -----------------------------------------------------------------------------------------------------------
+
+
+async def on_effort(turn: Turn, client: Client, args: Sequence[str]) -> None:
+    ask = await own_ask(turn, client, int(args[0]))
+    if ask is None or not ask.took_place:
+        await turn.say(say.stale_button())
+        return
+    await turn.used()
+    await note_effort(turn, ask, effort=float(args[1]))
+
+
+async def note_effort(
+    turn: Turn, ask: Ask, *, effort: float | None = None, minutes: int | None = None
+) -> None:
+    await deeds.write_effort(turn.tx, ask.id, effort=effort, minutes=minutes)
+    await turn.expect(asked="nothing")
+    await turn.say(say.effort_noted(effort, minutes))
+
+
+# --- taking back ------------------------------------------------------------------------------------------------------
+
+
+async def remember_undo(turn: Turn, written: Written) -> None:
+    """Keep how the ask stood, for one step back."""
+    if written.ask is None or written.effect is Effect.SAME:
+        return
+    before = None if written.before is None else _plain(written.before)
+    kept = {**turn.dialogue.state, "undo": {"ask": written.ask.id, "before": before}}
+    turn.dialogue = replace(turn.dialogue, state=kept, at=turn.at)
+    await house.keep_dialogue(turn.tx, turn.dialogue)
+
+
+async def on_undo(turn: Turn, client: Client, _args: Sequence[str]) -> None:
+    kept = turn.dialogue.state.get("undo")
+    ask = await own_ask(turn, client, kept["ask"]) if kept else None
+    if kept is None or ask is None:
+        await turn.say(say.nothing_to_undo())
+        return
+    await deeds.take_back(turn.tx, ask.id, None if kept["before"] is None else _ask_from(kept["before"]))
+    turn.touched.add(client.id)
+    state = {k: v for k, v in turn.dialogue.state.items() if k != "undo"}
+    turn.dialogue = replace(turn.dialogue, state=state, asked="session", about=ask.id, at=turn.at)
+    await house.keep_dialogue(turn.tx, turn.dialogue)
+    await turn.used()
+    await turn.say(say.undone(), outcome_rows(ask.id) if kept["before"] is not None else ())
+
+
+def outcome_rows(ask_id: int) -> list[list[Button]]:
+    """The three ways in which a session ends; 'short' comes before 'missed'."""
+    return [
+        [button("Done", "o", "d", ask_id), button("A short one", "o", "s", ask_id)],
+        [button("Not this time", "o", "m", ask_id), button("Later", "later", ask_id)],
+    ]
+
+
+def _plain(ask: Ask) -> dict[str, Any]:
+    """An ask in JSON's own types."""
+    fields = {f.name: getattr(ask, f.name) for f in dataclasses.fields(ask)}
+    return {k: str(v) if isinstance(v, dt.date | dt.time | IsoWeek) else v for k, v in fields.items()}
+
+
+def _ask_from(plain: dict[str, Any]) -> Ask:
+    instants = ("answered_at", "prompted_at", "followed_up_at", "said_at")
+    read = {
+        **plain,
+        "week": IsoWeek.parse(plain["week"]),
+        "day": dt.date.fromisoformat(plain["day"]),
+        "at": dt.time.fromisoformat(plain["at"]),
+        "outcome": Outcome(plain["outcome"]) if plain["outcome"] else None,
+        **{k: dt.datetime.fromisoformat(plain[k]) if plain[k] else None for k in instants},
+    }
+    return Ask(**read)
+
+
+# --- illness ----------------------------------------------------------------------------------------------------------
+
+
+async def unwell(turn: Turn, client: Client) -> list[str]:
+    """Illness excuses today's ask, and stops later ones until it is over. Returns what to say of it."""
+    _, excused = await care.fall_ill(turn.tx, client, turn.at)
+    turn.touched.add(client.id)
+    lines = ["Get well first; training waits. Your coach knows, and I will ask before the next one."]
+    if excused:
+        lines.insert(0, "Today is excused: it counts neither for nor against you.")
+    return lines
+
+
+async def on_better(turn: Turn, client: Client, args: Sequence[str]) -> None:
+    """The answer to 'better?': back on, or the ask is excused too."""
+    ask = await own_ask(turn, client, int(args[1]))
+    await turn.used()
+    if ask is None or not ask.is_open:
+        await turn.say(say.stale_button())
+        return
+    if args[0] == "y":
+        await care.recover(turn.tx, client)
+        await turn.say(
+            "Good. Easy today: stop if it does not feel right.",
+            [[button("Show the session", "show", ask.id)]],
+        )
+    else:
+        await write(turn, client, Outcome.EXCUSED, ask_id=ask.id)
+    turn.touched.add(client.id)

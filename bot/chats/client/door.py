@@ -1,0 +1,237 @@
+"""Where everything that a client sends comes in, and which conversation it goes to."""
+
+import datetime as dt
+from collections.abc import Awaitable, Callable, Mapping, Sequence
+from dataclasses import replace
+
+from bot.chats.client import answers, care, enrol, moving, own, plan, screening, sessions, trips, words
+from bot.chats.incoming import Kind
+from bot.chats.phrases import client as say
+from bot.chats.phrases import privacy
+from bot.chats.turn import Turn
+from core.people.model import Client, Stage
+from core.replies import understand
+from core.replies.meaning import Asked, Urgency
+from core.store import house
+from core.usecases import silence
+
+Press = Callable[[Turn, Client, Sequence[str]], Awaitable[None]]
+Command = Callable[[Turn, Client], Awaitable[None]]
+LONGEST_WORDS = 4096
+
+
+async def _no_extra(turn: Turn, _client: Client, _args: Sequence[str]) -> None:
+    await turn.used()
+
+
+BUTTONS: Mapping[str, Press] = {
+    "agree": enrol.on_agree,
+    "notnow": enrol.on_not_now,
+    "e": enrol.on_button,
+    "eback": enrol.on_back,
+    "ehome": enrol.on_home,
+    "change": enrol.on_change,
+    "scr": screening.on_tick,
+    "scrnone": screening.on_none,
+    "scrdone": screening.on_done,
+    "active": screening.on_active,
+    "o": answers.on_outcome,
+    "later": answers.on_later,
+    "let": answers.on_let_go,
+    "eff": answers.on_effort,
+    "undo": answers.on_undo,
+    "better": answers.on_better,
+    "noextra": _no_extra,
+    "mv": moving.on_move,
+    "mvto": moving.on_move_to,
+    "both": moving.on_both,
+    "swap": moving.on_swap,
+    "take": plan.on_take,
+    "days": plan.on_days,
+    "day": plan.on_day,
+    "daysok": plan.on_days_ok,
+    "hour": plan.on_hour,
+    "hourto": plan.on_hour_to,
+    "many": plan.on_many,
+    "manyto": plan.on_many_to,
+    "trip_new": trips.on_new,
+    "trip_at": trips.on_at,
+    "trip_room": trips.on_room,
+    "trip_sea": trips.on_sea,
+    "trip_off": trips.on_off,
+    "show": sessions.on_show,
+    "now": sessions.on_now,
+    "ten": sessions.on_ten,
+    "open": sessions.on_open,
+    "step": sessions.on_step,
+    "sdone": sessions.on_session_done,
+    "sshort": sessions.on_session_short,
+    "flagyes": care.on_meant,
+    "flagno": care.on_not_meant,
+    "pause": own.on_pause,
+    "meanwhile": own.on_meanwhile,
+    "erase": own.on_erase,
+    "keep": own.on_keep,
+}
+BEFORE_ACTIVE = frozenset(
+    {
+        "agree",
+        "notnow",
+        "e",
+        "eback",
+        "ehome",
+        "scr",
+        "scrnone",
+        "scrdone",
+        "active",
+        "flagyes",
+        "flagno",
+        "erase",
+        "keep",
+    }
+)
+
+
+async def _help(turn: Turn, _client: Client) -> None:
+    await turn.say(say.HELP)
+
+
+async def _privacy(turn: Turn, _client: Client) -> None:
+    await turn.say(privacy.POLICY)
+
+
+async def _now(turn: Turn, client: Client) -> None:
+    await sessions.on_now(turn, client, turn.incoming.argument.split())
+
+
+COMMANDS: Mapping[str, Command] = {
+    "help": _help,
+    "start": _help,
+    "privacy": _privacy,
+    "week": own.week,
+    "plan": plan.show,
+    "trip": trips.show,
+    "now": _now,
+    "pause": own.offer_pause,
+    "settings": enrol.settings,
+    "mine": own.mine,
+    "export": own.export,
+    "erase": own.offer_erase,
+    "stop": own.stop,
+    "back": own.back,
+}
+ALWAYS = frozenset({"help", "privacy", "export", "erase", "stop"})
+
+
+async def enter(turn: Turn, client: Client) -> None:
+    """One message of a client."""
+    if turn.incoming.kind is Kind.MEMBER:
+        await _member(turn, client)
+        return
+    client, turn.coming_back = await silence.hear(turn.tx, client, turn.at)
+    turn.touched.add(client.id)
+    match turn.incoming.kind:
+        case Kind.BUTTON:
+            await _button(turn, client)
+        case Kind.COMMAND:
+            await _command(turn, client)
+        case Kind.TEXT | Kind.EDIT:
+            await _words(turn, client)
+        case Kind.LOCATION:
+            await (enrol if client.stage is Stage.ENROLLING else trips).on_location(turn, client)
+        case Kind.MEDIA:
+            await _media(turn, client)
+        case _:
+            await turn.say(say.cannot_hear())
+    if turn.coming_back and await house.open_red_flag(turn.tx, client.id) is None:
+        await own.welcome_back(turn, client)
+
+
+async def _member(turn: Turn, client: Client) -> None:
+    """Blocked or unblocked: we ask nothing of who cannot hear us."""
+    await house.clients.save(turn.tx, replace(client, unreachable=turn.incoming.left))
+    turn.touched.add(client.id)
+
+
+async def _button(turn: Turn, client: Client) -> None:
+    pressed = turn.desk.signer.read(turn.incoming.button, turn.chat_id)
+    handler = BUTTONS.get(pressed[0]) if pressed else None
+    if (
+        pressed is None
+        or handler is None
+        or (client.stage is not Stage.ACTIVE and pressed[0] not in BEFORE_ACTIVE)
+    ):
+        await turn.say(say.stale_button())
+        return
+    await handler(turn, client, pressed[1])
+
+
+async def _command(turn: Turn, client: Client) -> None:
+    command = turn.incoming.command
+    handler = COMMANDS.get(command)
+    if handler is None:
+        await turn.say(say.unknown_command(command))
+    elif client.stage is Stage.ENROLLING and command not in ALWAYS:
+        await enrol.resume(turn, client)
+    elif client.stage is Stage.STOPPED and command not in {*ALWAYS, "back"}:
+        await own.back(turn, client)
+    else:
+        await handler(turn, client)
+
+
+async def _words(turn: Turn, client: Client) -> None:
+    text = turn.incoming.text[:LONGEST_WORDS]
+    if await _is_red_flag(turn, client, text):
+        return
+    if client.stage is Stage.ENROLLING:
+        await enrol.on_words(turn, client)
+    elif client.stage is Stage.STOPPED or (client.paused_until is not None and words.is_coming_back(text)):
+        await (
+            own.back(turn, client) if words.is_coming_back(text) else care.pass_on(turn, client, text, "note")
+        )
+    elif turn.dialogue.topic == "enrol" and turn.dialogue.state.get("alone"):
+        await enrol.on_words(turn, client)
+    elif turn.dialogue.topic == "trip" and not text.lower().startswith(("coach", "done", "stop")):
+        await _trip_words(turn, client, text)
+    else:
+        await words.hear(turn, client, text)
+
+
+async def _is_red_flag(turn: Turn, client: Client, text: str) -> bool:
+    """Look for a sign of danger before everything else, at whatever stage."""
+    if client.consented_at is None:
+        return False
+    zone = (await house.circumstances(turn.tx, client)).where.zone_at(turn.at)
+    urgent = understand(text, asked=Asked.NOTHING, now=turn.at, zone=zone).urgent
+    if urgent is Urgency.ALARM:
+        await care.alarm(turn, client, text)
+    elif urgent is Urgency.ASK:
+        await care.ask_whether_meant(turn, client, text)
+    return urgent is not None
+
+
+async def _trip_words(turn: Turn, client: Client, text: str) -> None:
+    """The missing part of a trip: the place, or the dates, read together with what is known."""
+    state = turn.dialogue.state
+    known = state.get("places", [])
+    said = f"in {known[0]['name']} {text}" if state.get("want") == "dates" and known else f"in {text}"
+    if state.get("want") == "place" and state.get("first"):
+        first = dt.date.fromisoformat(state["first"])
+        last = dt.date.fromisoformat(state["last"]) if state.get("last") else None
+        said = f"in {text} from {first:%d %B %Y}" + (f" to {last:%d %B %Y}" if last else "")
+    zone = (await house.circumstances(turn.tx, client)).where.zone_at(turn.at)
+    meaning = understand(said, asked=Asked.NOTHING, now=turn.at, zone=zone)
+    if meaning.trip is not None:
+        await trips.said(turn, client, meaning.trip)
+        return
+    await turn.expect(topic="")
+    await words.hear(turn, client, text)
+
+
+async def _media(turn: Turn, client: Client) -> None:
+    if turn.incoming.media == "sticker":
+        await turn.say(say.sticker())
+    elif client.stage is Stage.ENROLLING:
+        await enrol.resume(turn, client)
+    else:
+        await care.pass_on_media(turn, client)

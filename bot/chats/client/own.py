@@ -1,0 +1,154 @@
+"""What belongs to the client: their week, their data, pausing, stopping, coming back."""
+
+import base64
+import datetime as dt
+import json
+from collections.abc import Sequence
+
+from bot.chats.buttons import button
+from bot.chats.phrases import client as say
+from bot.chats.phrases import coach as to_coach
+from bot.chats.phrases import privacy
+from bot.chats.phrases.common import count, date, hours_of_sleep, safe
+from bot.chats.turn import Turn
+from core.calendar.weeks import IsoWeek
+from core.people.model import Client, Stage
+from core.store import house
+from core.store.lanes import Kind
+from core.usecases import keeping, silence
+from core.week import count as counting
+
+PAUSES = {"1 week": 7, "2 weeks": 14, "4 weeks": 28}
+
+
+async def week(turn: Turn, client: Client) -> None:
+    life = await house.circumstances(turn.tx, client)
+    today = life.today(turn.at)
+    running = IsoWeek.of(today)
+    promise = await house.promise_for(turn.tx, client.id, running)
+    asks = await house.asks_of_week(turn.tx, client.id, running)
+    stay = life.where.stay_at(turn.at)
+    here = f"It is {life.where.local_at(turn.at):%H:%M} in {safe(stay.place)} now." if stay.place else ""
+    left = [a for a in counting.still_open(asks) if a.day >= today]
+    rows = (
+        [[button("Move one", "mv", left[0].id), button("Show the session", "show", left[0].id)]]
+        if left
+        else []
+    )
+    await turn.say(say.week(promise, asks, today, here), rows)
+
+
+async def mine(turn: Turn, client: Client) -> None:
+    """A client sees what the coach sees of them."""
+    life = await house.circumstances(turn.tx, client)
+    running = IsoWeek.of(life.today(turn.at))
+    asks = await house.asks_of(turn.tx, client.id, since=running.plus(-7))
+    remarks = await house.remarks_of(turn.tx, client.id, since=running.plus(-3))
+    nights = await house.nights_of(turn.tx, client.id, since=running.plus(-3).monday)
+    slept = [n.hours for n in nights if n.hours is not None]
+    lines = [
+        "<b>Your coach sees this of you</b>",
+        (
+            f"Last eight weeks: {counting.done(asks)} of {len(counting.of_promise(asks))} asked sessions done, "
+            f"{count(counting.extras(asks), 'extra')}."
+        ),
+        f"Sleep: {hours_of_sleep(round(sum(slept) / len(slept), 1))} on average, {count(len(slept), 'night')} told."
+        if slept
+        else "Sleep: nothing told lately.",
+        *[f"{date(r.said_at.date())}, {r.kind}: {safe(r.words, 120)}" for r in remarks[-8:]],
+        "And what you said at the start (/settings), your trips (/trip), and the forecast for your week:",
+    ]
+    coming = await house.promise_for(turn.tx, client.id, running.next()) or await house.promise_for(
+        turn.tx, client.id, running
+    )
+    lines.append(safe(coming.why) if coming is not None and coming.why else "none has been made yet.")
+    await turn.say("\n".join(lines))
+
+
+# --- pausing, stopping, coming back -----------------------------------------------------------------------------------
+
+
+async def offer_pause(turn: Turn, _client: Client) -> None:
+    await turn.say(
+        "For how long shall I ask nothing?",
+        [[button(label, "pause", days) for label, days in PAUSES.items()]],
+    )
+
+
+async def on_pause(turn: Turn, client: Client, args: Sequence[str]) -> None:
+    await turn.used()
+    await pause(turn, client, int(args[0]))
+
+
+async def pause(turn: Turn, client: Client, days: int) -> None:
+    life = await house.circumstances(turn.tx, client)
+    until = life.today(turn.at) + dt.timedelta(days=max(1, min(days, 365)) - 1)
+    await silence.pause(turn.tx, client, until, turn.at)
+    turn.touched.add(client.id)
+    await turn.say(say.paused(until))
+    coach = await house.coaches.get(turn.tx, client.coach_id)
+    await turn.tell(coach.telegram_id, to_coach.paused(client, until))
+
+
+async def stop(turn: Turn, client: Client) -> None:
+    """Opting out works at once."""
+    await silence.stop(turn.tx, client, turn.at)
+    turn.touched.add(client.id)
+    await turn.say(say.stopped())
+    coach = await house.coaches.get(turn.tx, client.coach_id)
+    await turn.tell(coach.telegram_id, to_coach.stopped(client))
+
+
+async def back(turn: Turn, client: Client) -> None:
+    """'back': after a pause or a stop."""
+    from dataclasses import replace
+
+    resumed = await silence.resume(turn.tx, replace(client, stage=Stage.ACTIVE))
+    turn.touched.add(resumed.id)
+    await turn.say(say.resumed())
+    coach = await house.coaches.get(turn.tx, client.coach_id)
+    await turn.tell(coach.telegram_id, to_coach.is_back(client))
+
+
+async def welcome_back(turn: Turn, client: Client) -> None:
+    """After silence: one warm line, a small restart, never a backlog."""
+    rows = [[button("Ten minutes now", "now", 10)], [button("I did train meanwhile", "meanwhile")]]
+    await turn.say(say.welcome_back(), rows)
+    coach = await house.coaches.get(turn.tx, client.coach_id)
+    await turn.tell(coach.telegram_id, to_coach.is_back(client))
+
+
+async def on_meanwhile(turn: Turn, _client: Client, _args: Sequence[str]) -> None:
+    await turn.used()
+    await turn.expect(topic="meanwhile", asked="days")
+    await turn.say(say.meanwhile())
+
+
+# --- data -------------------------------------------------------------------------------------------------------------
+
+
+async def export(turn: Turn, client: Client) -> None:
+    """Everything held, complete and at once, as a file."""
+    held = json.dumps(await keeping.held_about(turn.tx, client), indent=1, ensure_ascii=False)
+    file = {"name": "keptword-export.json", "content": base64.b64encode(held.encode()).decode()}
+    body = {"caption": "Everything held about you.", "files": {"document": file}}
+    await turn.speaker.send(turn.chat_id, "sendDocument", body, kind=Kind.REPLY)
+
+
+async def offer_erase(turn: Turn, _client: Client) -> None:
+    await turn.say(privacy.ERASE, [[button("Remove it all", "erase"), button("Keep it", "keep")]])
+
+
+async def on_erase(turn: Turn, client: Client, _args: Sequence[str]) -> None:
+    """Gone for good and at once; the coach is told only that the client left."""
+    coach = await house.coaches.get(turn.tx, client.coach_id)
+    name = client.name
+    await keeping.erase(turn.tx, client)
+    turn.dialogue = type(turn.dialogue)(telegram_id=turn.dialogue.telegram_id, at=turn.at)
+    await turn.say(privacy.ERASED)
+    await turn.tell(coach.telegram_id, to_coach.left(name))
+
+
+async def on_keep(turn: Turn, _client: Client, _args: Sequence[str]) -> None:
+    await turn.used()
+    await turn.say("Everything stays as it is.")

@@ -1,0 +1,293 @@
+"""Free words of a client: read once, everything in them written down, and repeated in one confirmation.
+
+A red flag goes before everything. What cannot be read is not guessed: it is asked back and shown to the coach.
+"""
+
+import datetime as dt
+from typing import Any
+
+from bot.chats.client import answers, care, moving, own, plan, trips
+from bot.chats.phrases import client as say
+from bot.chats.turn import Turn
+from core.calendar.weeks import IsoWeek
+from core.people.model import Client
+from core.people.records import Night
+from core.replies import understand
+from core.replies.meaning import Asked, Meaning, Near, Said, Urgency
+from core.store import house
+from core.store import house_tables as t
+from core.store.outbox import find_sent
+from core.terms import Outcome, Weekday
+from core.usecases.answer import Told
+from core.week.answering import ask_meant, may_correct
+from core.week.count import of_promise
+from core.week.model import Ask
+
+OUTCOMES = {Said.DONE: Outcome.DONE, Said.SHORT: Outcome.SHORT, Said.MISSED: Outcome.MISSED}
+CURTAIN_CALLS = ("back", "i'm back", "im back", "i am back")
+
+
+async def hear(turn: Turn, client: Client, words: str) -> None:
+    """Read what a client wrote and act on all of it."""
+    life = await house.circumstances(turn.tx, client)
+    zone = life.where.zone_at(turn.at)
+    asked = Asked(turn.dialogue.asked) if turn.dialogue.asked in set(Asked) else Asked.NOTHING
+    meaning = understand(words, asked=asked, now=turn.at, zone=zone)
+    if meaning.unknown and asked is Asked.SLEEP and turn.dialogue.about is not None:
+        # The question about the night rode on a prompt: what is no night may be about the session.
+        meaning = understand(words, asked=Asked.SESSION, now=turn.at, zone=zone)
+    if meaning.urgent is Urgency.ALARM:
+        await care.alarm(turn, client, words)
+        return
+    if meaning.urgent is Urgency.ASK:
+        await care.ask_whether_meant(turn, client, words)
+        return
+    if meaning.stop or meaning.pause is not None:
+        await (
+            own.pause(turn, client, meaning.pause) if meaning.pause is not None else own.stop(turn, client)
+        )
+        return
+    await _act(turn, client, words, meaning)
+
+
+async def _act(turn: Turn, client: Client, words: str, meaning: Meaning) -> None:
+    """Write down every fact. `also` gathers the lines that go into the one confirmation."""
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    also = [*await _sleep(turn, client, meaning, today)]
+    if meaning.pain:
+        also += await care.pain(turn, client, meaning.pain, words)
+    if meaning.unwell:
+        also += await answers.unwell(turn, client)
+    handled = await _session(turn, client, meaning, also, today)
+    if meaning.trip is not None:
+        await trips.said(turn, client, meaning.trip)
+        handled = True
+    if not handled and meaning.promise is not None:
+        handled = await _promise(turn, client, meaning.promise)
+    if not handled and also:
+        await turn.say("\n".join(also))
+        handled = True
+    await _rest(turn, client, words, meaning, handled=handled)
+
+
+async def _rest(turn: Turn, client: Client, words: str, meaning: Meaning, *, handled: bool) -> None:
+    """What is for the coach goes to the coach; mere courtesy gets a word; the rest is asked back."""
+    if meaning.unknown and not handled and not meaning.question:
+        await not_understood(turn, client, words)
+    elif meaning.question or meaning.tell_coach:
+        kind = (
+            "question"
+            if meaning.question
+            else "pain"
+            if meaning.pain
+            else "unwell"
+            if meaning.unwell
+            else "note"
+        )
+        coach = await care.pass_on(turn, client, words, kind, asked=turn.dialogue.asked)
+        if not handled or meaning.question:
+            await turn.say(say.passed_on(coach.name))
+    elif not handled and meaning.thanks:
+        await turn.say(say.thanks())
+    elif not handled:
+        await not_understood(turn, client, words)
+
+
+async def not_understood(turn: Turn, client: Client, words: str) -> None:
+    await care.pass_on(turn, client, words, "unread", asked=turn.dialogue.asked)
+    if turn.coming_back:
+        return
+    waiting = await waiting_ask(turn, client)
+    await turn.say(say.not_understood(), answers.outcome_rows(waiting.id) if waiting is not None else ())
+
+
+async def waiting_ask(turn: Turn, client: Client) -> Ask | None:
+    """The ask that a bare answer would belong to."""
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    asks = await house.asks_of(turn.tx, client.id, since=IsoWeek.of(today).plus(-1))
+    found = ask_meant(asks, today=today)
+    return found if found is not None and may_correct(found, today) and not found.withdrawn else None
+
+
+async def _sleep(turn: Turn, client: Client, meaning: Meaning, today: dt.date) -> list[str]:
+    if meaning.sleep_h is None and meaning.sleep_quality is None:
+        return []
+    slept: dict[str, Any] = {}
+    if meaning.sleep_h is not None:
+        slept["hours"] = meaning.sleep_h
+    if meaning.sleep_quality is not None:
+        slept["quality"] = meaning.sleep_quality.value
+    await house.tell_night(turn.tx, Night(id=0, client_id=client.id, day=today, slept=slept, said_at=turn.at))
+    turn.touched.add(client.id)
+    if turn.dialogue.asked == Asked.SLEEP:
+        await turn.expect(
+            asked="session" if turn.dialogue.about is not None else "nothing", about=turn.dialogue.about
+        )
+    return [say.slept(meaning.sleep_h, meaning.sleep_quality.value if meaning.sleep_quality else None)]
+
+
+async def _session(turn: Turn, client: Client, meaning: Meaning, also: list[str], today: dt.date) -> bool:
+    """What the words say of a session: how it ended, another day or hour, or which days. True if they say anything."""
+    named = _day(meaning, today)
+    if meaning.outcome in OUTCOMES:
+        await _outcome(turn, client, meaning, named, also)
+        return True
+    if meaning.outcome is Said.LATER or meaning.move_to is not None:
+        return await _later(turn, client, meaning, today, also)
+    if meaning.days:
+        return await _days(turn, client, meaning, today)
+    if meaning.time is not None:
+        return await _hour(turn, client, meaning.time)
+    if meaning.effort is not None or (meaning.minutes is not None and turn.dialogue.asked == Asked.EFFORT):
+        return await _effort(turn, client, meaning, also)
+    return False
+
+
+async def _outcome(
+    turn: Turn, client: Client, meaning: Meaning, named: dt.date | None, also: list[str]
+) -> None:
+    replied = await _replied_to(turn, client)
+    outcome = OUTCOMES[meaning.outcome] if meaning.outcome else Outcome.DONE
+    written = await answers.write(
+        turn,
+        client,
+        outcome,
+        ask_id=replied,
+        named=named if replied is None else None,
+        minutes=meaning.minutes,
+        also=also,
+    )
+    if meaning.effort is not None and written.ask is not None and written.ask.took_place:
+        await answers.note_effort(turn, written.ask, effort=meaning.effort, minutes=meaning.minutes)
+    if written.ask is not None and meaning.move_to is not None and outcome is Outcome.MISSED:
+        await _move(turn, client, written.ask, meaning, written.ask.day)
+    also.clear()
+
+
+async def _replied_to(turn: Turn, client: Client) -> int | None:
+    """The ask of the prompt that this message replies to (Telegram's reply), if it is one."""
+    if turn.incoming.reply_to is None:
+        return None
+    sent = await find_sent(turn.tx, turn.chat_id, turn.incoming.reply_to)
+    if sent is None or not sent.key.startswith("ask:"):
+        return None
+    ask = await house.asks.find(
+        turn.tx, t.ask.c.id == int(sent.key.split(":")[1]), t.ask.c.client_id == client.id
+    )
+    return ask.id if ask is not None else None
+
+
+def _day(meaning: Meaning, today: dt.date) -> dt.date | None:
+    """The day in the past, or today, that the words name as the day of the session."""
+    if meaning.outcome is None or meaning.move_to is None:
+        return None
+    if meaning.move_to is Near.TODAY:
+        return today
+    if isinstance(meaning.move_to, Weekday) and meaning.outcome is not Said.MISSED:
+        return today - dt.timedelta(days=(today.isoweekday() - int(meaning.move_to)) % 7)
+    return None
+
+
+async def _later(turn: Turn, client: Client, meaning: Meaning, today: dt.date, also: list[str]) -> bool:
+    ask = await _ask_to_move(turn, client, today)
+    if ask is None:
+        await turn.say("\n".join([*also, say.nothing_to_move()]))
+        return True
+    if also:
+        await turn.say("\n".join(also))
+        also.clear()
+    if meaning.move_to is None and meaning.time is None:
+        await answers.later(turn, client, ask)
+    else:
+        await _move(turn, client, ask, meaning, today)
+    return True
+
+
+async def _move(turn: Turn, client: Client, ask: Ask, meaning: Meaning, today: dt.date) -> None:
+    day = _ahead(meaning, ask.day if meaning.move_to is None else today)
+    await moving.move_to(turn, client, ask, day, meaning.time)
+
+
+def _ahead(meaning: Meaning, today: dt.date) -> dt.date:
+    """The day that is moved to: today, tomorrow, or the next of that weekday."""
+    match meaning.move_to:
+        case Near.TODAY | None:
+            return today
+        case Near.TOMORROW:
+            return today + dt.timedelta(days=1)
+        case Weekday() as weekday:
+            return today + dt.timedelta(days=(int(weekday) - today.isoweekday()) % 7)
+
+
+async def _ask_to_move(turn: Turn, client: Client, today: dt.date) -> Ask | None:
+    """The ask that is meant: the one replied to, today's, else the next one of the week."""
+    replied = await _replied_to(turn, client)
+    asks = [
+        a
+        for a in of_promise(await house.asks_of_week(turn.tx, client.id, IsoWeek.of(today)))
+        if not a.took_place and (a.is_open or a.day == today)
+    ]
+    if replied is not None:
+        return next((a for a in asks if a.id == replied), None)
+    return next((a for a in asks if a.day == today), None) or next((a for a in asks if a.day > today), None)
+
+
+async def _days(turn: Turn, client: Client, meaning: Meaning, today: dt.date) -> bool:
+    weekdays = [int(d) for d in meaning.days]
+    if turn.dialogue.topic == "meanwhile":
+        return await _meanwhile(turn, client, weekdays, today)
+    return await plan.days_in_words(turn, client, weekdays, meaning.time)
+
+
+async def _meanwhile(turn: Turn, client: Client, weekdays: list[int], today: dt.date) -> bool:
+    """What they did while silent, by day, once: it fills asks that can still be corrected, else it is an extra on its day."""
+    await turn.expect(topic="", asked="nothing")
+    for weekday in weekdays:
+        day = today - dt.timedelta(days=(today.isoweekday() - weekday) % 7)
+        await answers.write(turn, client, Outcome.DONE, named=day, told=Told.MEANWHILE)
+    return True
+
+
+async def _hour(turn: Turn, client: Client, hour: dt.time) -> bool:
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    if turn.dialogue.topic == "hour" and (promise_id := turn.dialogue.state.get("promise")):
+        promise = await plan.open_promise(turn, client, str(promise_id))
+        if promise is not None:
+            await plan.hour_for(turn, client, promise, hour)
+        return True
+    ask = await _ask_to_move(turn, client, today)
+    if ask is None:
+        return False
+    await moving.change_hour(turn, client, ask, hour)
+    return True
+
+
+async def _effort(turn: Turn, client: Client, meaning: Meaning, also: list[str]) -> bool:
+    about = turn.dialogue.about if turn.dialogue.asked == Asked.EFFORT else None
+    ask = await answers.own_ask(turn, client, about) if about is not None else await waiting_ask(turn, client)
+    if ask is None or not ask.took_place:
+        return False
+    if also:
+        await turn.say("\n".join(also))
+        also.clear()
+    await answers.note_effort(turn, ask, effort=meaning.effort, minutes=meaning.minutes)
+    return True
+
+
+async def _promise(turn: Turn, client: Client, number: int) -> bool:
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    for week in (IsoWeek.of(today).next(), IsoWeek.of(today)):
+        promise = await house.promise_for(turn.tx, client.id, week)
+        if promise is not None and promise.settled:
+            await plan.choose_number(turn, client, promise, number)
+            return True
+    return False
+
+
+def is_coming_back(words: str) -> bool:
+    return words.strip().lower().rstrip(".!") in CURTAIN_CALLS
+
+
+async def reread(turn: Turn, client: Client) -> None:
+    """An edited message: what it says now holds; the answer that it gave before is corrected, not doubled."""
+    await hear(turn, client, turn.incoming.text)

@@ -1,0 +1,1 @@
+"""What a coach can say to us, and what we say back."""

@@ -1,0 +1,199 @@
+"""Inviting clients, confirming their screening, and looking at one."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from bot.chats.buttons import Button, button
+from bot.chats.client.screening import latest, may_train_without_doctor
+from bot.chats.phrases import client as to_client
+from bot.chats.phrases import coach as say
+from bot.chats.phrases.common import safe
+from bot.chats.turn import Turn
+from core.calendar.weeks import IsoWeek
+from core.people.invitations import TOKEN_BYTES, deep_link, invite, token_from
+from core.people.model import Client, Coach, Role, Stage
+from core.store import house
+from core.store import house_tables as t
+from core.usecases import keeping, recommend, travel
+from core.week import count
+
+LONGEST_NAME = 60
+CONFIDENCES = (0.6, 0.7, 0.8, 0.9, 0.95)
+
+
+async def on_invite(turn: Turn, coach: Coach, name: str) -> None:
+    """A new client and their link: single use, 72 hours, only its hash is kept."""
+    name = " ".join(name.split())[:LONGEST_NAME]
+    if not name:
+        await turn.say(say.invite_how())
+        return
+    client = await house.clients.add(turn.tx, Client(id=0, coach_id=coach.id, name=name))
+    await send_link(turn, client)
+
+
+async def send_link(turn: Turn, client: Client) -> None:
+    token = token_from(turn.desk.random_bytes(TOKEN_BYTES))
+    await house.invitations.remove(
+        turn.tx, t.invitation.c.role == Role.CLIENT, t.invitation.c.person_id == client.id
+    )
+    await house.invitations.add(turn.tx, invite(Role.CLIENT, client.id, token, at=turn.at))
+    await turn.say(say.invited(client, deep_link(turn.desk.bot_name, token)))
+
+
+async def own_client(turn: Turn, coach: Coach, client_id: str) -> Client | None:
+    """A client of this coach; a coach sees own clients only."""
+    return await house.clients.find(turn.tx, t.client.c.id == int(client_id), t.client.c.coach_id == coach.id)
+
+
+# --- confirming -------------------------------------------------------------------------------------------------------
+
+
+async def on_confirm(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
+    client = await own_client(turn, coach, args[0])
+    if client is None or client.stage is not Stage.WAITING:
+        await turn.say(say.stale_button())
+        return
+    answers = latest(await house.screenings.list(turn.tx, t.screening.c.client_id == client.id))
+    if answers is None:
+        await turn.say(say.stale_button())
+        return
+    await turn.used()
+    if not may_train_without_doctor(answers):
+        await turn.expect(topic="confirm", client=client.id)
+        await turn.say(say.doctor_first(client))
+        return
+    await confirm(turn, coach, client, note=None)
+
+
+async def on_note(turn: Turn, coach: Coach) -> None:
+    """The note that goes with a confirmation where the algorithm wants a doctor first."""
+    client = await own_client(turn, coach, str(turn.dialogue.state.get("client", 0)))
+    await turn.expect(topic="")
+    if client is not None and client.stage is Stage.WAITING:
+        await confirm(turn, coach, client, note=turn.incoming.text)
+
+
+async def confirm(turn: Turn, coach: Coach, client: Client, *, note: str | None) -> None:
+    """The client begins on the Monday after; the coach settles the first promise in the same breath."""
+    answers = latest(await house.screenings.list(turn.tx, t.screening.c.client_id == client.id))
+    if answers is not None:
+        await house.screenings.save(turn.tx, replace(answers, confirmed_at=turn.at, note=note))
+    life = await house.circumstances(turn.tx, client)
+    week = IsoWeek.of(life.today(turn.at)).next()
+    active = await house.clients.save(turn.tx, replace(client, stage=Stage.ACTIVE, first_week=week))
+    promise = await recommend.first_promise(turn.tx, active, turn.at)
+    turn.touched.add(active.id)
+    from bot.chats.coach.settle import choice_rows
+
+    await turn.say(say.confirmed(active, promise, week.monday), choice_rows(promise))
+    await turn.tell(active.telegram_id, say.client_may_begin(week.monday))
+
+
+async def on_hold(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
+    client = await own_client(turn, coach, args[0])
+    if client is not None:
+        await turn.say(say.held(client))
+
+
+# --- looking ----------------------------------------------------------------------------------------------------------
+
+
+async def everybody(turn: Turn, coach: Coach) -> None:
+    """/clients: everyone, where they are and what o'clock it is there."""
+    listed = []
+    for client in await house.clients_of(turn.tx, coach.id):
+        life = await house.circumstances(turn.tx, client)
+        stay = life.where.stay_at(turn.at)
+        listed.append((client, f"{safe(stay.place or stay.zone)}, {life.where.local_at(turn.at):%a %H:%M}"))
+    buttons = [button(c.name[:24], "look", c.id) for c, _ in listed[:60]]
+    await turn.say(say.clients(listed), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
+
+
+async def on_look(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
+    client = await own_client(turn, coach, args[0])
+    if client is None:
+        await turn.say(say.stale_button())
+        return
+    life = await house.circumstances(turn.tx, client)
+    week = IsoWeek.of(life.today(turn.at))
+    promise = await house.promise_for(turn.tx, client.id, week)
+    asks = await house.asks_of_week(turn.tx, client.id, week)
+    stay = life.where.stay_at(turn.at)
+    where = f"{safe(stay.place or stay.zone)}, {life.where.local_at(turn.at):%a %H:%M} there"
+    so_far = to_client.week(promise, asks, life.today(turn.at), "")
+    if count.of_promise(asks):
+        so_far += f"\n{count.done(asks)} of {promise.number if promise else 0} so far"
+    trips = await travel.coming_trips(turn.tx, client, turn.at)
+    await turn.say(say.one_client(client, where, so_far, trips), _client_rows(client))
+
+
+def _client_rows(client: Client) -> list[list[Button]]:
+    rows: list[list[Button]] = [
+        [button("Write", "write", client.id), button("Send a session", "pushto", client.id)]
+    ]
+    if client.stage is Stage.WAITING:
+        rows.insert(0, [button(say.CONFIRM, "confirm", client.id)])
+    rows.append([button("Add a trip", "ctrip", client.id)])
+    rows.append([button("Confidence", "conf", client.id), button("Floor", "floor", client.id)])
+    rows.append([button("New link", "relink", client.id), button("Remove", "remove", client.id)])
+    return rows
+
+
+async def on_relink(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
+    client = await own_client(turn, coach, args[0])
+    if client is not None and client.telegram_id is None:
+        await send_link(turn, client)
+    else:
+        await turn.say("This client has opened a link already. Remove them first if it was the wrong person.")
+
+
+async def on_remove(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
+    client = await own_client(turn, coach, args[0])
+    if client is not None:
+        await turn.say(
+            f"This removes everything held about {safe(client.name)}, for good. Sure?",
+            [[button("Remove", "removeyes", client.id), button("Keep", "removeno")]],
+        )
+
+
+async def on_remove_yes(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
+    client = await own_client(turn, coach, args[0])
+    if client is None:
+        await turn.say(say.stale_button())
+        return
+    await keeping.erase(turn.tx, client)
+    await turn.used()
+    await turn.say(f"{safe(client.name)} is removed.")
+
+
+async def on_remove_no(turn: Turn, _coach: Coach, _args: Sequence[str]) -> None:
+    await turn.used()
+
+
+async def on_confidence(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
+    client = await own_client(turn, coach, args[0])
+    if client is None:
+        return
+    if len(args) > 1:
+        await house.clients.save(turn.tx, replace(client, confidence=int(args[1]) / 100))
+        await turn.used()
+        await turn.say(f"{safe(client.name)}: a promise is recommended from {args[1]} in 100 on.")
+        return
+    rows = [[button(f"{c:.0%}", "conf", client.id, round(c * 100)) for c in CONFIDENCES]]
+    await turn.say(f"How sure must a promise of {safe(client.name)}'s be?", rows)
+
+
+async def on_floor(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
+    client = await own_client(turn, coach, args[0])
+    if client is None:
+        return
+    if len(args) > 1:
+        floor = int(args[1]) or None
+        await house.clients.save(turn.tx, replace(client, floor=floor))
+        await turn.used()
+        await turn.say(
+            f"{safe(client.name)}: {'no floor' if floor is None else f'never below {floor}; there I say talk first'}."
+        )
+        return
+    rows = [[button("none" if n == 0 else str(n), "floor", client.id, n) for n in range(6)]]
+    await turn.say(f"The least that {safe(client.name)} should promise?", rows)

@@ -1,0 +1,152 @@
+"""Where everything that a coach sends comes in, and which conversation it goes to."""
+
+from collections.abc import Awaitable, Callable, Mapping, Sequence
+from dataclasses import replace
+
+from bot.chats.coach import clients, flags, history, push, settle, setup, talk, trips
+from bot.chats.incoming import Kind
+from bot.chats.phrases import client as to_client
+from bot.chats.phrases import coach as say
+from bot.chats.phrases import privacy
+from bot.chats.turn import Turn
+from core.people.model import Coach, Stage
+from core.store import house
+
+Press = Callable[[Turn, Coach, Sequence[str]], Awaitable[None]]
+Command = Callable[[Turn, Coach], Awaitable[None]]
+
+BUTTONS: Mapping[str, Press] = {
+    "czone": setup.on_zone,
+    "cplace": setup.on_place,
+    "chour": setup.on_hour,
+    "csetup": setup.on_setup,
+    "chours": setup.on_hours,
+    "craise": setup.on_raise,
+    "confirm": clients.on_confirm,
+    "hold": clients.on_hold,
+    "look": clients.on_look,
+    "relink": clients.on_relink,
+    "remove": clients.on_remove,
+    "removeyes": clients.on_remove_yes,
+    "removeno": clients.on_remove_no,
+    "conf": clients.on_confidence,
+    "floor": clients.on_floor,
+    "accept": settle.on_accept,
+    "acceptall": settle.on_accept_all,
+    "holdw": settle.on_hold,
+    "other": settle.on_other,
+    "set": settle.on_set,
+    "leave": settle.on_leave,
+    "write": talk.on_write,
+    "to": talk.on_to,
+    "toall": talk.on_to_all,
+    "toend": talk.on_to_end,
+    "ctrip": trips.on_new,
+    "ctroom": trips.on_room,
+    "ctsea": trips.on_sea,
+    "ctoff": trips.on_off,
+    "flagseen": flags.on_seen,
+    "flagclear": flags.on_clear,
+    "pushto": push.on_push_to,
+    "pto": push.on_choose,
+    "pgo": push.on_go,
+    "pmin": push.on_minutes,
+    "proom": push.on_room,
+    "pdraft": push.on_draft,
+    "psend": push.on_send,
+    "pcancel": push.on_cancel,
+}
+
+
+async def _help(turn: Turn, coach: Coach) -> None:
+    if coach.stage is Stage.ENROLLING:
+        await setup.begin(turn, coach)
+    else:
+        await turn.say(say.HELP)
+
+
+async def _privacy(turn: Turn, _coach: Coach) -> None:
+    await turn.say(privacy.POLICY)
+
+
+async def _invite(turn: Turn, coach: Coach) -> None:
+    await clients.on_invite(turn, coach, turn.incoming.argument)
+
+
+async def _cancel(turn: Turn, _coach: Coach) -> None:
+    await turn.expect(topic="")
+    await turn.say("Left.")
+
+
+COMMANDS: Mapping[str, Command] = {
+    "help": _help,
+    "start": _help,
+    "privacy": _privacy,
+    "invite": _invite,
+    "clients": clients.everybody,
+    "settings": setup.settings,
+    "push": push.choose,
+    "sent": push.receipts,
+    "write": talk.choose,
+    "digest": history.digest_again,
+    "history": history.send,
+    "cancel": _cancel,
+}
+TOPICS: Mapping[str, Command] = {
+    "setup": setup.on_words,
+    "confirm": clients.on_note,
+    "clear": flags.on_note,
+    "write": talk.deliver,
+    "push": push.in_own_words,
+    "ctrip": trips.in_words,
+}
+
+
+async def enter(turn: Turn, coach: Coach) -> None:
+    """One message of a coach."""
+    match turn.incoming.kind:
+        case Kind.MEMBER:
+            await house.coaches.save(turn.tx, replace(coach, unreachable=turn.incoming.left))
+        case Kind.BUTTON:
+            await _button(turn, coach)
+        case Kind.COMMAND:
+            handler = COMMANDS.get(turn.incoming.command)
+            await (
+                handler(turn, coach)
+                if handler
+                else turn.say(to_client.unknown_command(turn.incoming.command))
+            )
+        case Kind.LOCATION:
+            await setup.on_location(turn, coach)
+        case Kind.TEXT | Kind.MEDIA:
+            await _words(turn, coach)
+        case Kind.EDIT:
+            pass  # what was passed on is with the client already; a correction is a message of its own
+        case _:
+            await turn.say(say.unknown())
+
+
+async def _button(turn: Turn, coach: Coach) -> None:
+    pressed = turn.desk.signer.read(turn.incoming.button, turn.chat_id)
+    handler = BUTTONS.get(pressed[0]) if pressed else None
+    if pressed is None or handler is None:
+        await turn.say(say.stale_button())
+        return
+    await handler(turn, coach, pressed[1])
+
+
+async def _words(turn: Turn, coach: Coach) -> None:
+    """A reply to a client's words goes to that client; else the open topic takes it."""
+    client = await talk.client_replied_to(turn, coach)
+    if client is not None:
+        await talk.send_to(turn, coach, [client])
+        return
+    topic = turn.dialogue.topic
+    if turn.incoming.kind is Kind.MEDIA and topic != "write":
+        await turn.say(say.unknown())
+    elif topic in TOPICS:
+        await TOPICS[topic](turn, coach)
+    elif coach.stage is Stage.ENROLLING:
+        await setup.begin(turn, coach)
+    else:
+        await turn.say(say.unknown())

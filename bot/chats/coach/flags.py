@@ -1,0 +1,61 @@
+"""Red flags from the coach's side: seen, and cleared with a note."""
+
+from collections.abc import Sequence
+
+from bot.chats.coach.clients import own_client
+from bot.chats.phrases import coach as say
+from bot.chats.turn import Turn
+from core.people.model import Client, Coach
+from core.people.records import RedFlag
+from core.store import house
+from core.store import house_tables as t
+from core.usecases import care
+from core.usecases.schedule import reschedule_coach
+
+
+async def own_flag(turn: Turn, coach: Coach, flag_id: str) -> tuple[RedFlag, Client] | None:
+    flag = await house.red_flags.find(turn.tx, t.red_flag.c.id == int(flag_id))
+    client = None if flag is None else await own_client(turn, coach, str(flag.client_id))
+    if flag is None or client is None:
+        await turn.say(say.stale_button())
+        return None
+    return flag, client
+
+
+async def on_seen(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
+    found = await own_flag(turn, coach, args[0])
+    if found is not None:
+        flag, client = found
+        await care.seen_by_coach(turn.tx, flag, turn.at)
+        await reschedule_coach(turn.tx, coach, turn.at)
+        await turn.say(say.seen(client))
+
+
+async def on_clear(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
+    found = await own_flag(turn, coach, args[0])
+    if found is None:
+        return
+    flag, client = found
+    if flag.cleared_at is not None:
+        await turn.say(say.nothing_to_clear(client))
+        return
+    await care.seen_by_coach(turn.tx, flag, turn.at)
+    await turn.expect(topic="clear", client=client.id)
+    await turn.say(say.clear_note(client))
+
+
+async def on_note(turn: Turn, coach: Coach) -> None:
+    """The note: without one nothing is cleared."""
+    client = await own_client(turn, coach, str(turn.dialogue.state.get("client", 0)))
+    note = turn.incoming.text.strip()
+    if client is None or not note:
+        return
+    await turn.expect(topic="")
+    number = await care.clear_red_flags(turn.tx, client, note, turn.at)
+    turn.touched.add(client.id)
+    await reschedule_coach(turn.tx, coach, turn.at)
+    if not number:
+        await turn.say(say.nothing_to_clear(client))
+        return
+    await turn.say(say.cleared(client))
+    await turn.tell(client.telegram_id, say.client_cleared())

@@ -1,0 +1,40 @@
+"""The digest once more, and the history as files for a spreadsheet."""
+
+import base64
+
+from bot.chats.turn import Turn
+from core.calendar import zones
+from core.calendar.weeks import IsoWeek
+from core.digest import words
+from core.digest.facts import GroupWeek
+from core.digest.history_file import history_csv, history_xlsx
+from core.people.model import Coach
+from core.store import house
+from core.store.lanes import Kind
+from core.usecases import history, issued, weekly
+
+
+async def digest_again(turn: Turn, coach: Coach) -> None:
+    """/digest: where the running week stands, without issuing anything."""
+    week = IsoWeek.of(zones.local(turn.at, coach.zone).date())
+    told = []
+    for client in await house.active_clients_of(turn.tx, coach.id):
+        coming = await house.promise_for(turn.tx, client.id, week.next())
+        told.append(await weekly.client_week(turn.tx, client, week, coming))
+    group = GroupWeek(week=week, clients=tuple(told), audit=await issued.audit_of(turn.tx, coach.id))
+    for text in words.digest_messages(group):
+        await turn.say(text)
+
+
+async def send(turn: Turn, coach: Coach) -> None:
+    """/history: every session of every client, as .xlsx and .csv."""
+    rows = await history.named_rows(turn.tx, await house.clients_of(turn.tx, coach.id))
+    if not rows:
+        await turn.say("There is no history yet: it begins with the first promise.")
+        return
+    for name, content in (
+        ("history.xlsx", history_xlsx(rows, made_at=turn.at)),
+        ("history.csv", history_csv(rows)),
+    ):
+        file = {"name": name, "content": base64.b64encode(content).decode()}
+        await turn.speaker.send(turn.chat_id, "sendDocument", {"files": {"document": file}}, kind=Kind.REPLY)

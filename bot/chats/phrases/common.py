@@ -1,0 +1,92 @@
+"""Days, hours and counts, the way people write them."""
+
+import datetime as dt
+import html
+from collections.abc import Iterable, Sequence
+
+from core.calendar.places import PlaceFound
+from core.calendar.weeks import IsoWeek
+
+DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+LONG_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+
+def safe(words: str, most: int = 600) -> str:
+    """What a person wrote, fit to stand in a message: escaped, and no longer than it need be."""
+    cut = words if len(words) <= most else words[: most - 1].rstrip() + "…"
+    return html.escape(cut, quote=False)
+
+
+def weekday(day: dt.date | int) -> str:
+    number = day if isinstance(day, int) else day.isoweekday()
+    return DAYS[number - 1]
+
+
+def long_weekday(day: dt.date | int) -> str:
+    number = day if isinstance(day, int) else day.isoweekday()
+    return LONG_DAYS[number - 1]
+
+
+def date(day: dt.date) -> str:
+    """'Wed 25 Nov'."""
+    return f"{weekday(day)} {day.day} {day:%b}"
+
+
+def hour(at: dt.time) -> str:
+    return f"{at:%H:%M}"
+
+
+def near_day(day: dt.date, today: dt.date) -> str:
+    """'today', 'tomorrow', 'yesterday', else 'Wed 25 Nov'."""
+    near = {0: "today", 1: "tomorrow", -1: "yesterday"}
+    return near.get((day - today).days, date(day))
+
+
+def span(week: IsoWeek) -> str:
+    """'30 Nov to 6 Dec'."""
+    first, last = week.monday, week.sunday
+    start = f"{first.day}" if first.month == last.month else f"{first.day} {first:%b}"
+    return f"{start} to {last.day} {last:%b}"
+
+
+def dates(first: dt.date, last: dt.date | None) -> str:
+    """'3 to 7 Dec', 'from 3 Dec' while the end is open."""
+    if last is None:
+        return f"from {first.day} {first:%b}"
+    if first == last:
+        return f"{first.day} {first:%b}"
+    start = (
+        f"{first.day}" if (first.month, first.year) == (last.month, last.year) else f"{first.day} {first:%b}"
+    )
+    return f"{start} to {last.day} {last:%b}"
+
+
+def count(number: int, one: str, many: str | None = None) -> str:
+    """'1 session', '3 sessions'."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def sessions(number: int) -> str:
+    return count(number, "session")
+
+
+def listed(words: Iterable[str], last: str = "and") -> str:
+    """'a', 'a and b', 'a, b and c'."""
+    all_words = list(words)
+    if len(all_words) < 2:
+        return "".join(all_words)
+    return f"{', '.join(all_words[:-1])} {last} {all_words[-1]}"
+
+
+def days_listed(days: Sequence[dt.date]) -> str:
+    return listed(weekday(d) for d in days)
+
+
+def place(found: PlaceFound) -> str:
+    """A place told apart from others of its name: 'Springfield, Illinois, United States'."""
+    return ", ".join(part for part in (found.name, found.region, found.country_name) if part)
+
+
+def hours_of_sleep(hours: float) -> str:
+    """'6.5 h'."""
+    return f"{hours:g} h"

@@ -1,0 +1,96 @@
+"""The first questions to a client, in our words. Each can be left, gone back on, and changed later under /settings."""
+
+from bot.chats.phrases.client import ROOM_WORDS
+from bot.chats.phrases.common import count, hour, hours_of_sleep, listed, safe, weekday
+from core.people.model import Client
+
+
+def welcome(client: str, coach: str) -> str:
+    return (
+        f"Hello {safe(client)}. I am the assistant of your coach, {safe(coach)}. Once a week you promise a number of sessions, a small "
+        "one; I ask at the right hour where you are, send sessions that fit the room and the minutes, and keep count.\n\n"
+        "I keep what you tell me about training, sleep and health, encrypted; your coach sees it and nobody else. "
+        "You can see it (/mine), take it along (/export) or remove it (/erase) at any time; /privacy says more. "
+        "I am no medical device: if something hurts or worries you, stop and see a doctor.\n\n"
+        "Is that all right with you? Then a dozen short questions follow."
+    )
+
+
+AGREE = "I agree, let's start"
+NOT_NOW = "Not now"
+LATER = "No problem. Whenever you are ready, write anything, and we go on from here."
+
+ZONE = "Where do you live? Tap the clock that matches yours, write your city, or share your location."
+LATELY = "How many sessions a week did you really do lately, on average over the last two months?"
+MINUTES = "How many minutes does a session usually have?"
+ROOM = "What is there to train with, where you mostly are?"
+LEVEL = "How long have you trained with weights?"
+COMPLAINTS = "Does anything hurt or need care when you train? Tap all that apply, then go on."
+GOAL = "What should training do for you, in a few words?"
+DAYS = "Which days suit you best?"
+HOUR = "And at what time? Tap one or write it, like <i>6:30</i>."
+SLEEP = "How many hours of sleep do you need to feel well?"
+QUIET = "I keep quiet from 21:00 to 07:00 where you are. Is that all right? Otherwise write your hours, like <i>22-6</i>."
+SCREENING = "Before any training: have you noticed, or been told of, any of these?\n{}\n\nTap what is true for you, or the button for none."
+
+BACK = "Back"
+GO_ON = "Go on"
+NONE_HURT = "Nothing hurts"
+NONE_OF_THESE = "None of these"
+SKIP = "Skip"
+
+
+def zone_confirmed(place: str, now: str) -> str:
+    return f"{safe(place)}, where it is {now} now."
+
+
+def bad_minutes(words: str) -> str:
+    return f"{safe(words, 40)} is not a length I can use. Write the minutes, from 10 to 120."
+
+
+def bad_count(words: str) -> str:
+    return f"{safe(words, 40)} is not a number of sessions a week. Write a number from 0 to 7."
+
+
+def bad_sleep(words: str) -> str:
+    return f"{safe(words, 40)} is not a night I can use. Write the hours, from 4 to 12, like <i>7.5</i>."
+
+
+def bad_hour(words: str) -> str:
+    return f"I cannot read {safe(words, 40)} as a time of day. Write it like <i>7:00</i> or <i>18:30</i>."
+
+
+def bad_quiet(words: str) -> str:
+    return f"I cannot read {safe(words, 40)} as quiet hours. Write from when to when, like <i>22-6</i> or <i>21:30-7:00</i>."
+
+
+def bad_days(words: str) -> str:
+    return f"I cannot read {safe(words, 60)} as days. Write them like <i>Mon Wed Fri</i>."
+
+
+def tap_one() -> str:
+    return "Please tap one of the buttons above."
+
+
+def summary(client: Client, verdict: str) -> str:
+    """What was told, to read over."""
+    days = listed(weekday(d) for d in client.usual_days) or "any day"
+    hurts = listed(client.complaints) or "nothing"
+    return (
+        "<b>That is all. You told me:</b>\n"
+        f"{safe(client.place or client.zone)}; {count(client.lately or 0, 'session')} a week lately; {client.minutes} minutes; "
+        f"{ROOM_WORDS[client.room]}; {client.level}\n"
+        f"hurts or needs care: {safe(hurts)}\n"
+        f"goal: {safe(client.goal) or 'not said'}\n"
+        f"best days: {days} at {hour(client.usual_time)}\n"
+        f"sleep: {hours_of_sleep(client.sleep_need)}; quiet from {hour(client.quiet_from)} to {hour(client.quiet_to)}\n\n"
+        f"{verdict}\n\nAnything wrong? Change it under /settings."
+    )
+
+
+def changed() -> str:
+    return "Changed."
+
+
+def settings() -> str:
+    return "What would you like to change?"

@@ -1,0 +1,63 @@
+"""Who is speaking decides where a message goes: a coach, a client, or a stranger. Groups are left."""
+
+import datetime as dt
+from collections.abc import Mapping
+
+from sqlalchemy.ext.asyncio import AsyncConnection
+
+from bot.chats import strangers
+from bot.chats.client import door as client_door
+from bot.chats.coach import door as coach_door
+from bot.chats.incoming import Incoming, Kind, read
+from bot.chats.turn import Desk, Speaker, Turn
+from core.store import house
+from core.store.columns import Json
+from core.store.lanes import Kind as Out
+from core.usecases.schedule import reschedule, reschedule_coach
+
+
+async def route(tx: AsyncConnection, desk: Desk, update: Mapping[str, Json], at: dt.datetime) -> None:
+    """Handle one update, inside the transaction that marks it handled."""
+    incoming = read(update)
+    if incoming.kind is Kind.GROUP:
+        await _leave(tx, desk, incoming, at)
+        return
+    if incoming.kind is Kind.OTHER or not incoming.user_id or not incoming.chat_id:
+        return
+    turn = Turn(
+        incoming=incoming,
+        speaker=Speaker(tx, at, desk, occasion=f"re:{incoming.chat_id}:{incoming.update_id}"),
+        dialogue=await house.dialogue_of(tx, incoming.user_id, at),
+    )
+    await _enter(turn)
+    for client_id in sorted(turn.touched):
+        await reschedule(tx, client_id, at)
+
+
+async def _enter(turn: Turn) -> None:
+    tx, user = turn.tx, turn.incoming.user_id
+    if turn.incoming.chat_id != user:
+        return  # not a private chat with this person: nothing of theirs may be said there
+    coach = await house.coach_by_telegram(tx, user)
+    if coach is not None:
+        await coach_door.enter(turn, coach)
+        return
+    client = await house.client_by_telegram(tx, user)
+    if client is not None:
+        turn.speaker.about = str(client.id)
+        await client_door.enter(turn, client)
+        coach = await house.coaches.find(tx, house.coaches.table.c.id == client.coach_id)
+        if coach is not None and await house.open_red_flag(tx, client.id) is not None:
+            await reschedule_coach(tx, coach, turn.at)
+        return
+    await strangers.meet(turn)
+
+
+async def _leave(tx: AsyncConnection, desk: Desk, incoming: Incoming, at: dt.datetime) -> None:
+    """We talk with one person at a time: a group is left, once."""
+    if incoming.left or not incoming.chat_id:
+        return
+    speaker = Speaker(tx, at, desk, occasion=f"leave:{incoming.chat_id}")
+    await speaker.send(
+        incoming.chat_id, "leaveChat", {}, kind=Out.EDIT, key=f"leave:{incoming.chat_id}:{at:%Y-%m-%d}"
+    )

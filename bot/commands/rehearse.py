@@ -1,0 +1,83 @@
+"""``keptword rehearse``: the whole system on this machine alone, on a clock that can be moved."""
+
+import argparse
+import asyncio
+import sys
+import time
+from pathlib import Path
+
+from core.errors import Fault, Refused
+
+HELP = "try everything on this machine alone: an invented group, two phones on a page, and a clock that you can move"
+PORT = 8808
+MOST_WEEKS = 520
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--port", type=int, default=PORT, help=f"of the page (default {PORT}; 0 takes any free one)"
+    )
+    parser.add_argument(
+        "--keep", action="store_true", help="leave its database there afterwards, and say where"
+    )
+    parser.add_argument("--headless", action="store_true", help="nobody before a page: play at full speed")
+    parser.add_argument("--weeks", type=a_number_of_weeks, metavar="N", help="to play, with --headless")
+    parser.add_argument(
+        "--seed", type=int, default=1, metavar="S", help="the same seed plays the same weeks (default 1)"
+    )
+    parser.add_argument("--out", type=Path, metavar="DIR", help="where --headless writes what was said")
+
+
+def a_number_of_weeks(text: str) -> int:
+    if not text.isdecimal() or not 1 <= int(text) <= MOST_WEEKS:
+        raise argparse.ArgumentTypeError(f"{text} is not a number of weeks from 1 to {MOST_WEEKS}")
+    return int(text)
+
+
+def run(args: argparse.Namespace) -> int:
+    if args.headless:
+        return _headless(args)
+    import tempfile
+
+    if args.keep:
+        kept = Path(tempfile.mkdtemp(prefix="keptword-rehearsal-"))
+        tell(f"The database of this rehearsal stays in {kept}.")
+        asyncio.run(_on_the_page(kept, args.port))
+        return 0
+    with tempfile.TemporaryDirectory(prefix="keptword-rehearsal-") as folder:
+        asyncio.run(_on_the_page(Path(folder), args.port))
+    return 0
+
+
+def _headless(args: argparse.Namespace) -> int:
+    from bot.rehearsal import headless
+
+    if args.weeks is None or args.out is None:
+        raise Refused(
+            "--headless needs --weeks N and --out DIR, as in: keptword rehearse --headless --weeks 4 --out week"
+        )
+    started = time.monotonic()
+    played = asyncio.run(headless.play(args.weeks, args.seed, tell))
+    try:
+        summary = headless.write(played, args.out, weeks=args.weeks, seed=args.seed)
+    except OSError as error:
+        raise Fault(
+            f"{args.out} cannot be written ({error.strerror}): name another folder with --out."
+        ) from None
+    took = time.monotonic() - started
+    for name, number in summary.items():
+        tell(f"{name.replace('_', ' ')}: {number}")
+    tell(f"{played.client_weeks} client-weeks in {took:.1f} s. Written to {args.out}.")
+    return 0
+
+
+async def _on_the_page(folder: Path, port: int) -> None:
+    from bot.rehearsal.setting import on_the_page
+
+    async with on_the_page(folder=folder, port=port, tell=tell) as (_, url):
+        print(f"\nOpen {url} in a browser. Stop with Ctrl-C.", flush=True)
+        await asyncio.Event().wait()
+
+
+def tell(line: str) -> None:
+    print(line, file=sys.stderr, flush=True)

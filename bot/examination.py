@@ -1,0 +1,138 @@
+"""What ``keptword doctor`` looks at: each examination says what is wrong and what to do, or nothing."""
+
+import datetime as dt
+import tempfile
+import zoneinfo
+from collections.abc import AsyncIterator, Mapping
+from email.utils import parsedate_to_datetime
+from importlib.metadata import version
+from pathlib import Path
+
+import httpx
+
+from bot.clock import Clock
+from bot.opening import open_installation
+from bot.settings import Settings
+from core.errors import Fault
+from core.store import schema, witness
+from core.store.engine import Store, normalised, sqlite_file
+
+MOST_SKEW = dt.timedelta(seconds=30)
+OLD_ZONES = dt.timedelta(days=400)
+ASK_S = 10.0
+UNAUTHORISED = frozenset({401, 404})
+
+
+async def examine(settings: Settings, clock: Clock) -> AsyncIterator[tuple[str, str | None]]:
+    """Go through everything: pairs of what was looked at, and what is wrong with it (None where nothing is)."""
+    yield "the folder of the database", folder(settings)
+    async for found in database(settings):
+        yield found
+    yield "the zone data", zone_data(clock.now())
+    async for found in server(settings, clock):
+        yield found
+
+
+def folder(settings: Settings) -> str | None:
+    """Whether the database's folder can be written."""
+    address = normalised(settings.database)
+    if address.get_backend_name() != "sqlite":
+        return None
+    place = sqlite_file(address).parent
+    nearest = next((p for p in (place, *place.parents) if p.exists()), Path("/"))
+    try:
+        with tempfile.TemporaryFile(dir=nearest):
+            return None
+    except OSError:
+        pass
+    return f"The folder {place} cannot be written. Give it to the user who runs Keptword, or name another in KEPTWORD_DATABASE_URL."
+
+
+async def database(settings: Settings) -> AsyncIterator[tuple[str, str | None]]:
+    """Whether the database answers, has the newest schema, and opens with the key."""
+    try:
+        store = open_installation(settings)
+    except Fault as fault:
+        yield "the data key", " ".join(fault.lines)
+        return
+    try:
+        found, newest = await schema.current(store), schema.newest()
+        if found is None:
+            yield (
+                "the schema",
+                "There are no tables yet: 'keptword migrate' makes them; 'keptword serve' does so by itself.",
+            )
+            return
+        behind = f"The database is at revision {found}, this Keptword needs {newest}. Make a backup, then run 'keptword migrate'."
+        yield "the schema", None if found == newest else behind
+        yield "the data key", await _key(store)
+    except Exception as error:  # noqa: BLE001 - whatever a driver raises, it is told as one sentence
+        yield (
+            "the database",
+            f"The database does not answer ({type(error).__name__}). Is KEPTWORD_DATABASE_URL right?",
+        )
+    finally:
+        await store.close()
+
+
+async def _key(store: Store) -> str | None:
+    try:
+        async with store.begin() as tx:
+            await witness.check(tx)
+    except Fault as fault:
+        return " ".join(fault.lines)
+    return None
+
+
+def zone_data(now: dt.datetime) -> str | None:
+    """Whether the zone data come from the package, and are not too old."""
+    if zoneinfo.TZPATH:
+        return "The zone data are read from this machine instead of the 'tzdata' package. Unset PYTHONTZPATH and restart."
+    release = version("tzdata")
+    year, _, number = release.partition(".")
+    made = dt.datetime(int(year), min(12, int(number.partition(".")[0]) * 2), 1, tzinfo=dt.UTC)
+    if now - made > OLD_ZONES:
+        return f"The zone data are of release {release}, more than a year old: zones have changed since. Run 'pip install -U tzdata'."
+    return None
+
+
+async def server(settings: Settings, clock: Clock) -> AsyncIterator[tuple[str, str | None]]:
+    """Whether the Bot API is there, knows our token, and agrees about the time."""
+    if settings.bot_token is None:
+        yield (
+            "the token",
+            "KEPTWORD_BOT_TOKEN is missing: @BotFather in Telegram gives one. Only 'keptword rehearse' does without.",
+        )
+        return
+    try:
+        async with httpx.AsyncClient(trust_env=False, timeout=ASK_S) as client:
+            answer = await client.get(f"{settings.bot_api_url}/bot{settings.token()}/getMe")
+    except httpx.HTTPError as error:
+        yield (
+            "the Bot API",
+            f"{settings.bot_api_url} does not answer ({type(error).__name__}). Is the network up, and KEPTWORD_BOT_API_URL right?",
+        )
+        return
+    yield "the Bot API", _answer(answer.status_code)
+    yield "the clock", skew(answer.headers, clock.now())
+
+
+def _answer(status: int) -> str | None:
+    if status in UNAUTHORISED:
+        return "The Bot API does not know this token: copy it again from @BotFather into KEPTWORD_BOT_TOKEN, or make a new one there."
+    if status >= 400:
+        return f"The Bot API answered with an error ({status}). Try again later; if it stays, look at KEPTWORD_BOT_API_URL."
+    return None
+
+
+def skew(headers: Mapping[str, str], now: dt.datetime) -> str | None:
+    """Whether this machine's clock agrees with the server's, to half a minute."""
+    told = headers.get("date")
+    if told is None:
+        return None
+    apart = now - parsedate_to_datetime(told)
+    if abs(apart) <= MOST_SKEW:
+        return None
+    way = "ahead of" if apart > dt.timedelta() else "behind"
+    seconds = round(abs(apart).total_seconds())
+    return f"This machine's clock is {seconds} seconds {way} the server's: prompts would come at the wrong time. Turn on NTP."

@@ -1,0 +1,137 @@
+"""The house: what the queues and the metronome call. Everything that Keptword does begins in one of these functions."""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from sqlalchemy.ext.asyncio import AsyncConnection
+
+from bot.chats.phrases import coach as to_coach
+from bot.chats.router import route
+from bot.chats.turn import Desk, Speaker
+from bot.clock import Clock
+from bot.rounds.client_round import tick_client
+from bot.rounds.coach_round import tick_coach
+from core.store import house
+from core.store import house_tables as t
+from core.store.columns import Json
+from core.store.engine import Store
+from core.store.inbox import Claimed
+from core.store.lanes import Kind, State
+from core.store.outbox import Queued
+from core.usecases.schedule import reschedule
+from core.week.model import Ask
+
+AT_ONCE = 200  # clients and coaches dealt with at one tick; the rest are due at the next
+APOLOGY = "Sorry, I could not deal with your last message. It is kept, and somebody will look at it. Please say it another way."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class House:
+    """Everything behind the two queues."""
+
+    desk: Desk
+    clock: Clock
+
+    async def handle(self, tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime) -> None:
+        """Deal with one update, in the transaction that marks it handled."""
+        await route(tx, self.desk, update, at)
+
+    async def apologise(self, tx: AsyncConnection, claimed: Claimed, at: dt.datetime) -> None:
+        """Say one sentence to whoever wrote what we could not deal with."""
+        if claimed.chat_id > 0:  # a private chat
+            speaker = Speaker(tx, at, self.desk, occasion=f"sorry:{claimed.id}")
+            await speaker.say(claimed.chat_id, APOLOGY, kind=Kind.REPLY)
+
+    async def tick(self, store: Store, at: dt.datetime) -> int:
+        """Deal with everything that is due by now. Costs what is due, not what exists."""
+        async with store.reading() as tx:
+            coaches = await house.due_coaches(tx, at, AT_ONCE)
+            clients = await house.due_clients(tx, at, AT_ONCE)
+        for client_id in clients:
+            async with store.begin() as tx:
+                await tick_client(tx, self.desk, client_id, at)
+        for coach_id in coaches:
+            await tick_coach(store, self.desk, coach_id, at)
+        return len(clients) + len(coaches)
+
+    async def next_due(self, store: Store) -> dt.datetime | None:
+        """When something is due next."""
+        async with store.reading() as tx:
+            return await house.next_due_at(tx)
+
+    async def nightly(self, store: Store, at: dt.datetime) -> None:
+        """Plan everybody anew: zone rules may have changed, and mornings are planned two days ahead."""
+        async with store.reading() as tx:
+            everybody = [c.id for c in await house.clients.list(tx, t.client.c.telegram_id.is_not(None))]
+        for client_id in everybody:
+            async with store.begin() as tx:
+                await reschedule(tx, client_id, at)
+
+    async def still_true(self, tx: AsyncConnection, row: Queued) -> bool:
+        """Whether a message that waited still makes sense: the world may have moved on meanwhile."""
+        ask = await _ask_of(tx, row)
+        if ask is None:
+            return True
+        client = await house.clients.find(tx, t.client.c.id == ask.client_id)
+        return (
+            client is not None
+            and client.may_be_asked
+            and ask.is_open
+            and row.key.split(":")[2] == str(ask.revision)
+        )
+
+    async def ended(self, tx: AsyncConnection, row: Queued, state: State) -> None:
+        """What the end of a message means: a session was sent, an ask was not prompted after all, somebody cannot be reached."""
+        if state is State.SENT and row.key.startswith("session:"):
+            await _session_sent(tx, row.key, self.clock.now())
+        if state in {State.EXPIRED, State.CANCELLED, State.DEAD, State.UNREACHABLE} and row.kind in {
+            Kind.PROMPT,
+            Kind.FOLLOW_UP,
+        }:
+            await _not_prompted(tx, row)
+        if state is State.UNREACHABLE:
+            await self._unreachable(tx, row.chat_id, self.clock.now())
+
+    async def _unreachable(self, tx: AsyncConnection, chat_id: int, at: dt.datetime) -> None:
+        """Nothing more is asked of who blocked us; the coach is told once."""
+        coach = await house.coach_by_telegram(tx, chat_id)
+        if coach is not None:
+            await house.coaches.save(tx, replace(coach, unreachable=True))
+            return
+        client = await house.client_by_telegram(tx, chat_id)
+        if client is None or client.unreachable:
+            return
+        await house.clients.save(tx, replace(client, unreachable=True))
+        coach = await house.coaches.get(tx, client.coach_id)
+        if coach.telegram_id is not None:
+            speaker = Speaker(tx, at, self.desk, occasion=f"unreachable:{client.id}:{at:%Y-%m-%dT%H}")
+            await speaker.say(
+                coach.telegram_id, to_coach.unreachable(client), kind=Kind.COACH_NOTE, person=str(client.id)
+            )
+        await reschedule(tx, client.id, at)
+
+
+async def _ask_of(tx: AsyncConnection, row: Queued) -> Ask | None:
+    """The ask that a prompt or follow-up is about."""
+    if row.kind not in {Kind.PROMPT, Kind.FOLLOW_UP} or not row.key.startswith("ask:"):
+        return None
+    return await house.asks.find(tx, t.ask.c.id == int(row.key.split(":")[1]))
+
+
+async def _session_sent(tx: AsyncConnection, key: str, at: dt.datetime) -> None:
+    sent = await house.sessions.find(tx, t.remote_session.c.key == key)
+    if sent is not None and sent.sent_at is None:
+        await house.sessions.save(tx, replace(sent, sent_at=at))
+
+
+async def _not_prompted(tx: AsyncConnection, row: Queued) -> None:
+    """An ask that was not prompted is no evidence: at its close it is withdrawn."""
+    ask = await _ask_of(tx, row)
+    if ask is None or row.key.split(":")[2] != str(ask.revision):
+        return  # it has moved since, and what it is asked now is another message
+    for each in await house.asks_of_week(tx, ask.client_id, ask.week):
+        together = each.id == ask.id or (each.day == ask.day and each.prompted_at == ask.prompted_at)
+        only_this = row.kind is Kind.PROMPT or each.prompted_at == each.followed_up_at
+        if together and only_this and each.outcome is None:
+            await house.asks.save(tx, replace(each, prompted_at=None))

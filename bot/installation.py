@@ -1,0 +1,50 @@
+"""The installation of this environment, for commands that look into it: opened, checked, and closed again."""
+
+import os
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+from sqlalchemy.ext.asyncio import AsyncConnection
+
+from bot.opening import be_sure_of, open_installation
+from bot.settings import read_settings
+from core.errors import Fault
+from core.people.model import Client
+from core.store import house
+from core.store import house_tables as t
+from core.store.engine import Store
+
+
+@asynccontextmanager
+async def opened() -> AsyncIterator[Store]:
+    """The store of the environment; a Fault unless schema and key fit."""
+    store = open_installation(read_settings())
+    try:
+        await be_sure_of(store)
+        yield store
+    finally:
+        await store.close()
+
+
+async def clients_named(tx: AsyncConnection, name: str) -> list[Client]:
+    """The clients of this name, or the one of this number ('#3'); a Fault that names who there is where there is none."""
+    if name.startswith("#") and name[1:].isdigit():
+        found = await house.clients.list(tx, t.client.c.id == int(name[1:]))
+    else:
+        found = await house.person_by_name(tx, name)
+    if not found:
+        known = (
+            ", ".join(c.name for c in await house.clients.list(tx, order=[t.client.c.name])) or "nobody yet"
+        )
+        raise Fault(f"There is no client called {name}. There are: {known}.")
+    return found
+
+
+def write_file(file: Path, content: bytes) -> None:
+    """Write a file that only its owner may read: what is in it is personal."""
+    try:
+        with os.fdopen(os.open(file, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "wb") as out:
+            out.write(content)
+    except OSError as error:
+        raise Fault(f"{file} cannot be written ({error.strerror}): name another place.") from error

@@ -1,0 +1,1 @@
+"""Invented people with phones: they read what comes, and answer when they get round to it. They know nothing of the house."""

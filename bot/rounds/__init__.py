@@ -1,0 +1,1 @@
+"""What the metronome does when something is due: for a client, for a coach, at night."""

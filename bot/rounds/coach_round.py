@@ -1,0 +1,238 @@
+"""What is due for one coach: the digest, the short list a day ahead, and red flags that have not been seen.
+
+The digest is made in three steps: gather and issue in one transaction, draw outside of any, enqueue in another. Its keys are made
+from coach and week, so that two workers who make it at once send it once.
+"""
+
+import base64
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from sqlalchemy.ext.asyncio import AsyncConnection
+
+from bot.chats.buttons import Button, button
+from bot.chats.client.care import alert_rows
+from bot.chats.coach.settle import choice_rows
+from bot.chats.phrases import coach as say
+from bot.chats.turn import Desk, Speaker
+from core.adherence.advice import Advice
+from core.adherence.forecast import Population
+from core.adherence.history import HistoryRow
+from core.calendar import zones
+from core.calendar.weeks import IsoWeek
+from core.digest import order, picture, words
+from core.digest.facts import ClientWeek, GroupWeek
+from core.people.model import Client, Coach
+from core.store import house
+from core.store.engine import Store
+from core.store.lanes import Kind
+from core.usecases import care, issued, recommend, silence, weekly
+from core.usecases.schedule import (
+    REPEAT_ALARM_AFTER,
+    digest_moment,
+    reschedule,
+    reschedule_coach,
+    short_list_moment,
+    week_to_close,
+)
+from core.week.model import Promise
+from core.week.settling import needs_short_list
+
+FRESH_FOR = dt.timedelta(hours=36)  # a digest later than that is left out: the next one tells it all
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gathered:
+    """One client in a digest."""
+
+    client: Client
+    promise: Promise | None
+    facts: ClientWeek
+
+
+async def tick_coach(store: Store, desk: Desk, coach_id: int, at: dt.datetime) -> None:
+    """Deal with what is due for a coach."""
+    async with store.begin() as tx:
+        coach = await house.coaches.lock(tx, coach_id)
+        await repeat_alarms(tx, desk, coach, at)
+    if short_list_moment(coach, at) <= at:
+        await short_list(store, desk, coach, at)
+    if digest_moment(coach, at) <= at:
+        await digest(store, desk, coach, at)
+    async with store.begin() as tx:
+        await reschedule_coach(tx, await house.coaches.get(tx, coach_id), at)
+
+
+# --- the digest -------------------------------------------------------------------------------------------------------
+
+
+async def digest(store: Store, desk: Desk, coach: Coach, at: dt.datetime) -> None:
+    week = week_to_close(coach, coach.last_digest, at)
+    fresh = at < digest_moment(coach, at) + FRESH_FOR
+    group, gathered = await gather(store, coach, week, at)
+    drawn = picture.picture(group) if fresh and group.clients else b""
+    async with store.begin() as tx:
+        speaker = Speaker(tx, at, desk, occasion=f"digest:{coach.id}:{week}")
+        if fresh:
+            await say_digest(speaker, coach, week, group, gathered, drawn)
+        await house.coaches.save(tx, replace(await house.coaches.lock(tx, coach.id), last_digest=week))
+
+
+async def short_list(store: Store, desk: Desk, coach: Coach, at: dt.datetime) -> None:
+    """A day ahead: the clients whose Monday begins before the coach could settle on Sunday."""
+    week = week_to_close(coach, coach.last_short_list, at)
+    sunday = zones.resolve(week.sunday, coach.digest_at, coach.zone)
+    async with store.begin() as tx:
+        early = [
+            c for c in await house.active_clients_of(tx, coach.id) if await _is_early(tx, c, sunday, week)
+        ]
+    group, gathered = await gather(store, coach, week, at, only=[c.id for c in early])
+    async with store.begin() as tx:
+        speaker = Speaker(tx, at, desk, occasion=f"short-list:{coach.id}:{week}")
+        if gathered and at < sunday and coach.telegram_id is not None:
+            await speaker.say(
+                coach.telegram_id,
+                "<b>A day ahead</b>: for these the week begins before Sunday's digest could be settled.",
+                kind=Kind.DIGEST,
+                key=f"{speaker.occasion}:head",
+            )
+            await say_choices(speaker, coach, week, group, gathered)
+        await house.coaches.save(tx, replace(await house.coaches.lock(tx, coach.id), last_short_list=week))
+
+
+async def _is_early(tx: AsyncConnection, client: Client, sunday: dt.datetime, week: IsoWeek) -> bool:
+    return needs_short_list(sunday, week.next(), await house.circumstances(tx, client))
+
+
+async def gather(
+    store: Store, coach: Coach, week: IsoWeek, at: dt.datetime, only: Sequence[int] | None = None
+) -> tuple[GroupWeek, list[Gathered]]:
+    """Issue every client's recommendation and gather the facts; those in most need first."""
+    async with store.reading() as tx:
+        learnt, cohort = await recommend.population(tx, zones.local(at, coach.zone).date())
+    gathered: list[Gathered] = []
+    async with store.begin() as tx:
+        for client in await house.active_clients_of(tx, coach.id):
+            if only is not None and client.id not in only:
+                continue
+            gathered.append(await _gather_one(tx, client, week, at, learnt, cohort.get(str(client.id), [])))
+            await reschedule(tx, client.id, at)
+        past = await issued.audit_of(tx, coach.id)
+    by_name = {id(g.facts): g for g in gathered}
+    ordered = [by_name[id(f)] for f in order.in_order([g.facts for g in gathered])]
+    return GroupWeek(week=week, clients=tuple(g.facts for g in ordered), audit=past), ordered
+
+
+async def _gather_one(
+    tx: AsyncConnection,
+    client: Client,
+    week: IsoWeek,
+    at: dt.datetime,
+    learnt: Population,
+    rows: Sequence[HistoryRow],
+) -> Gathered:
+    advice = await recommend.advice_for(tx, client, at, learnt, rows)
+    coming = await _promise_of(tx, client, week.next(), advice, at)
+    told = await weekly.client_week(tx, client, week, coming, advice, rows)
+    if coming is not None and coming.settled is None:
+        coming = await house.promises.save(tx, replace(coming, well=order.is_well(told)))
+    return Gathered(client=client, promise=coming, facts=told)
+
+
+async def _promise_of(
+    tx: AsyncConnection, client: Client, coming: IsoWeek, advice: Advice, at: dt.datetime
+) -> Promise | None:
+    """The coming week's promise: recommended, or one by silence, or none while paused or before the first week."""
+    if client.is_paused_on(coming.sunday) or (client.first_week is not None and coming < client.first_week):
+        return None
+    if client.silent_since is not None:
+        return await silence.promise_in_silence(tx, client, coming, at)
+    return await recommend.issue(tx, client, coming, advice, at=at)
+
+
+# --- saying it --------------------------------------------------------------------------------------------------------
+
+
+async def say_digest(
+    speaker: Speaker,
+    coach: Coach,
+    week: IsoWeek,
+    group: GroupWeek,
+    gathered: Sequence[Gathered],
+    drawn: bytes,
+) -> None:
+    """The message, the picture, then the buttons: one for all that is well, a row for each who needs thought."""
+    chat = coach.telegram_id
+    if chat is None:
+        return
+    for number, text in enumerate(words.digest_messages(group)):
+        await speaker.say(chat, text, kind=Kind.DIGEST, key=f"{speaker.occasion}:text:{number}")
+    if drawn:
+        file = {"name": f"week-{week}.png", "content": base64.b64encode(drawn).decode()}
+        body = {"files": {"photo": file}}
+        await speaker.send(chat, "sendPhoto", body, kind=Kind.DIGEST, key=f"{speaker.occasion}:picture")
+    await say_choices(speaker, coach, week, group, gathered)
+
+
+async def say_choices(
+    speaker: Speaker, coach: Coach, week: IsoWeek, _group: GroupWeek, gathered: Sequence[Gathered]
+) -> None:
+    chat = coach.telegram_id
+    if chat is None:
+        return
+    open_ones = [g for g in gathered if g.promise is not None and g.promise.settled is None]
+    well = [g for g in open_ones if g.promise is not None and g.promise.well]
+    for each in (g for g in open_ones if g not in well):
+        await _say_choice(speaker, chat, each)
+    if well:
+        label = f"Accept all {len(well)}" if len(well) > 1 else f"Accept {well[0].client.name}"[:40]
+        names = [f"{g.client.name} {g.promise.recommended if g.promise else ''}" for g in well]
+        await speaker.say(
+            chat,
+            say.all_well(names),
+            [[button(label, "acceptall", week.next())]],
+            kind=Kind.SETTLE,
+            key=f"{speaker.occasion}:well",
+        )
+
+
+async def _say_choice(speaker: Speaker, chat: int, each: Gathered) -> None:
+    if each.promise is None:
+        return
+    rows: list[list[Button]] = choice_rows(each.promise)
+    await speaker.say(
+        chat,
+        say.choice(each.client, each.promise, each.facts),
+        rows,
+        kind=Kind.SETTLE,
+        key=f"settle:{each.promise.id}",
+        person=str(each.client.id),
+    )
+
+
+# --- red flags --------------------------------------------------------------------------------------------------------
+
+
+async def repeat_alarms(tx: AsyncConnection, desk: Desk, coach: Coach, at: dt.datetime) -> None:
+    """A red flag is told again until it is seen."""
+    for client in await house.clients_of(tx, coach.id):
+        flag = await house.open_red_flag(tx, client.id)
+        if (
+            flag is None
+            or flag.seen_at is not None
+            or flag.told_at is None
+            or flag.told_at + REPEAT_ALARM_AFTER > at
+        ):
+            continue
+        told = await care.tell_coach_again(tx, flag, at)
+        life = await house.circumstances(tx, client)
+        stay = life.where.stay_at(at)
+        if coach.telegram_id is not None:
+            await Speaker(tx, at, desk, occasion=f"flag:{flag.id}", about=str(client.id)).say(
+                coach.telegram_id,
+                say.red_flag(client, told, stay.place or stay.zone, life.where.local_at(at)),
+                alert_rows(client, told),
+                kind=Kind.SAFETY,
+                key=f"flag:{flag.id}:{told.told}",
+            )

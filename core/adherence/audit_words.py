@@ -1,0 +1,41 @@
+"""The audit in words that a coach reads."""
+
+from core.adherence.audit import OURS, Audit
+from core.adherence.scoring import Bin
+
+FEW = 20  # weeks; fewer say little
+
+
+def in_words(audit: Audit) -> list[str]:
+    """Sentences, most important first; one where there is nothing to judge yet."""
+    if not audit.weeks:
+        return ["There is no past week to judge yet: forecasts can be audited from the second week on."]
+    return [headline(audit), *(said_and_kept(one) for one in reversed(audit.issued)), _beside_rules(audit)]
+
+
+def headline(audit: Audit) -> str:
+    """The footnote of a digest: the commonest forecast and what came of it."""
+    if not audit.issued:
+        return "Our own record begins next week."
+    return said_and_kept(max(audit.issued, key=lambda one: one.n))
+
+
+def said_and_kept(one: Bin) -> str:
+    few = (
+        ", too few to tell"
+        if one.n < FEW
+        else f"; chance alone allows {round(100 * one.low)} to {round(100 * one.high)} %"
+    )
+    weeks = "1 week" if one.n == 1 else f"{one.n} weeks"
+    return f"When we said {round(100 * one.said)} %, {round(100 * one.kept)} % were kept ({weeks}{few})."
+
+
+def _beside_rules(audit: Audit) -> str:
+    ours = audit.methods[OURS].log_loss
+    name, best = min(
+        ((name, score.log_loss) for name, score in audit.methods.items() if name != OURS),
+        key=lambda pair: pair[1],
+    )
+    better = "more" if ours < best else "less"
+    scores = f"log loss {ours:.3f} against {best:.3f}"
+    return f"Over {audit.weeks} weeks this told {better} than the best simple rule, the {name} ({scores})."

@@ -1,0 +1,314 @@
+"""What is believed of many clients at once, moved from week to week: assumed-density filtering.
+
+For each client and each kind of person there is a Gaussian over the six components below, and beside it a Gaussian for the
+case that the client has fallen silent. The weights of all of them add up to one. Every array has an axis of B parameter sets
+before that of the clients, one where only one is asked for. ``FORECAST.md`` has the equations.
+"""
+
+import math
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from core.adherence.evidence import DONE, MISSED, Array, Whole
+from core.adherence.gaussians import Gaussians, log_sum, merge, put, put_array
+from core.adherence.parameters import KINDS, Parameters
+
+LEVEL, MOOD, WEEK, AWAY, WEEKEND, MINUTES = range(6)
+COMPONENTS: Final = 6
+SIZE: Final = len(KINDS)
+CAPACITY, STEADY, EXTREME = np.array(KINDS, dtype=np.float32).T[..., None, None]  # (K, 1, 1) each
+
+DONE_WHEN_SILENT: Final = 0.01
+ALIVE_WHEN_SILENT: Final = (
+    0.02  # how likely an excuse or an extra comes from somebody silent, against anybody
+)
+MUTE_TRUST: Final = 4.0  # unfinished asks that the population's share of silence counts as
+MOST_EXTRAS: Final = 2.0
+PROBIT: Final = math.pi / 8
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class State:
+    """The belief between weeks; K kinds of people, B parameter sets, C clients.
+
+    ``here`` and ``gone`` are Gaussians (6, K, B, C) given engaged and given silent; ``log_weight`` (2, K, B, C) their weights;
+    ``muted`` (2, B, C) what was not done by the engaged: answered, and not; ``marks`` (2, B, C) the fading sums of kept and of
+    broken weeks.
+    """
+
+    here: Gaussians
+    gone: Gaussians
+    log_weight: Array
+    muted: Array
+    marks: Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Open:
+    """The belief within a week: ``branches`` (6, 2, K, B, C) are life as it was and life begun anew this week.
+
+    ``log_weight`` (3, K, B, C): the two branches, and silent.
+    """
+
+    branches: Gaussians
+    gone: Gaussians
+    log_weight: Array
+    muted: Array
+    marks: Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ask:
+    """One ask of each of C clients; ``outcome`` (C,) codes; the rest (C,). See ``Evidence``."""
+
+    outcome: Whole
+    away: Array
+    weekend: Array
+    minutes: Array
+    sleep: Array
+    after_miss: Array
+    promised: Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tally:
+    """What a week came to for each of C clients, (C,).
+
+    ``closed`` 1 kept, -1 broken, 0 neither; ``alive`` 1 for proof of life; ``told`` and ``untold`` what was not done.
+    """
+
+    closed: Array
+    extras: Array
+    alive: Array
+    told: Array
+    untold: Array
+
+
+def beginning(p: Parameters, first_promise: Array) -> State:
+    """The belief before the first week of clients whose first promise is known."""
+    kind, shape = first_promise.dtype, (p.sets, first_promise.size)
+    mean = np.zeros((COMPONENTS, SIZE, *shape), dtype=kind)
+    mean[LEVEL] = p.level + p.level_by_promise * (first_promise - 3)
+    mean[AWAY], mean[WEEKEND], mean[MINUTES] = p.away, p.weekend, p.minutes
+    cov = np.zeros((COMPONENTS, COMPONENTS, SIZE, *shape), dtype=kind)
+    spread = {
+        LEVEL: p.level_sd,
+        MOOD: p.mood_sd,
+        AWAY: p.away_sd,
+        WEEKEND: p.weekend_sd,
+        MINUTES: p.minutes_sd,
+    }
+    for at, sd in spread.items():
+        cov[at, at] = sd**2 * (STEADY**2 if at == MOOD else EXTREME**2 if at in {LEVEL, WEEKEND} else 1)
+    weight = np.empty((2, SIZE, *shape), dtype=kind)
+    weight[0] = np.log1p(-p.lapsed_at_first) + np.log(p.shares)[:, None, None]
+    weight[1] = np.log(p.lapsed_at_first) + np.log(p.shares)[:, None, None]
+    muted = np.empty((2, *shape), dtype=kind)
+    muted[0], muted[1] = MUTE_TRUST * (1 - p.mute), MUTE_TRUST * p.mute
+    prior = Gaussians(mean=mean, cov=cov)
+    return State(here=prior, gone=prior, log_weight=weight, muted=muted, marks=np.zeros_like(muted))
+
+
+def pause(p: Parameters, state: State) -> State:
+    """A week in which nothing was asked: no evidence, no hazard; only the mood is known less well."""
+    cov = state.here.cov.copy()
+    cov[MOOD, MOOD] += STEADY**2 * (p.mood_sd**2 * (1 - p.mood_memory**2))
+    return replace(state, here=replace(state.here, cov=cov))
+
+
+def open_week(p: Parameters, state: State, first_promise: Array) -> Open:
+    """Monday: some fall silent, some return, some begin anew; moods move; the week brings its own luck."""
+    here, gone = state.log_weight
+    stays, returns = here + np.log1p(-p.lapse), gone + np.log(p.return_)
+    leaves, remains = here + np.log(p.lapse), gone + np.log1p(-p.return_)
+    engaged, log_engaged = merge(state.here, stays, state.gone, returns)
+    silent, log_silent = merge(state.here, leaves, state.gone, remains)
+    branches = _branch(p, _forward(p, engaged), first_promise)
+    weights = np.stack([log_engaged + np.log1p(-p.jump), log_engaged + np.log(p.jump), log_silent])
+    return Open(branches=branches, gone=silent, log_weight=weights, muted=state.muted, marks=state.marks)
+
+
+def answer(p: Parameters, week: Open, ask: Ask) -> Open:
+    """One ask with its outcome. Moves the two branches and all weights."""
+    point, spread = _along(week.branches, ask)
+    z_mean, pull = _squash(point + offset(p, ask, week.marks), _variance(spread, ask))
+    done = ask.outcome == DONE
+    chance = 1 / (1 + np.exp(-z_mean))
+    gain = pull * (done.astype(chance.dtype) - chance)
+    curve = pull**2 * chance * (1 - chance)
+    cov = (spread * curve)[:, None] * spread[None]
+    np.subtract(week.branches.cov, cov, out=cov)
+    branches = Gaussians(mean=week.branches.mean + spread * gain, cov=cov)
+    weights = week.log_weight.copy()
+    weights[:2] += -np.logaddexp(0, np.where(done, -z_mean, z_mean)) + _log_voice(week.muted, ask.outcome)
+    weights[2] += _log_when_silent(p, ask.outcome)
+    return replace(week, branches=branches, log_weight=weights)
+
+
+def offset(p: Parameters, ask: Ask, marks: Array) -> Array:
+    """What the promise, the night, an earlier miss and past weeks do to an ask's logit, (K, B, C)."""
+    above = np.maximum(0, ask.promised - CAPACITY)
+    lasting = p.habit * marks[0] - p.sting * marks[1]
+    logit: Array = lasting + p.sleep * ask.sleep - p.after_miss * ask.after_miss - p.overload * above
+    return logit
+
+
+def close_week(p: Parameters, week: Open, tally: Tally) -> tuple[State, Array]:
+    """Sunday: proof of life counts, the branches become one, and the week leaves its mark.
+
+    Returns the state and the log probability of the week's evidence, (B, C).
+    """
+    weights = week.log_weight.copy()
+    weights[2] += tally.alive * math.log(ALIVE_WHEN_SILENT)
+    total = log_sum(weights.reshape(-1, *weights.shape[2:]))
+    weights = weights - total
+    as_it_was, anew = _branch_of(week.branches, 0), _branch_of(week.branches, 1)
+    here, log_here = merge(as_it_was, weights[0], anew, weights[1])
+    state = State(
+        here=_lift(p, _forget_week(here), tally.extras),
+        gone=week.gone,
+        log_weight=np.stack([log_here, weights[2]]),
+        muted=week.muted + np.stack([tally.told, tally.untold])[:, None] * np.exp(log_here).sum(axis=0),
+        marks=_mark(p, week.marks, tally.closed),
+    )
+    return state, total
+
+
+def engaged(state: State) -> Array:
+    """The probability that each client has not fallen silent, (B, C)."""
+    weight: Array = np.exp(state.log_weight[0]).sum(axis=0)
+    return weight
+
+
+def _along(gaussians: Gaussians, ask: Ask) -> tuple[Array, Array]:
+    """The mean of an ask's logit over a Gaussian, and the covariance of every component with it."""
+    mean, cov = gaussians.mean, gaussians.cov
+    point = mean[LEVEL] + mean[MOOD] + mean[WEEK] + ask.away * mean[AWAY]
+    point = point + ask.weekend * mean[WEEKEND] + ask.minutes * mean[MINUTES]
+    spread = cov[:, LEVEL] + cov[:, MOOD]
+    spread += cov[:, WEEK]
+    spread += ask.away * cov[:, AWAY]
+    spread += ask.weekend * cov[:, WEEKEND]
+    spread += ask.minutes * cov[:, MINUTES]
+    return point, spread
+
+
+def _variance(spread: Array, ask: Ask) -> Array:
+    plain = spread[LEVEL] + spread[MOOD] + spread[WEEK]
+    variance: Array = (
+        plain + ask.away * spread[AWAY] + ask.weekend * spread[WEEKEND] + ask.minutes * spread[MINUTES]
+    )
+    return variance
+
+
+def _squash(point: Array, variance: Array) -> tuple[Array, Array]:
+    """The logit of the mean chance of a Gaussian logit, and its slope in the mean (MacKay 1992)."""
+    pull = 1 / np.sqrt(1 + PROBIT * variance)
+    return point * pull, pull
+
+
+def _log_voice(muted: Array, outcome: Whole) -> Array:
+    """How likely an engaged client would tell, or not tell, of what was not done."""
+    share = muted / muted.sum(axis=0)
+    told = np.where(outcome == MISSED, share[0], share[1])
+    return np.where(outcome == DONE, 0, np.log(told))
+
+
+def _log_when_silent(p: Parameters, outcome: Whole) -> Array:
+    told = np.log((1 - DONE_WHEN_SILENT) * p.lapsed_answers)
+    untold = np.log((1 - DONE_WHEN_SILENT) * (1 - p.lapsed_answers))
+    return np.where(outcome == DONE, math.log(DONE_WHEN_SILENT), np.where(outcome == MISSED, told, untold))
+
+
+def _forward(p: Parameters, gaussians: Gaussians) -> Gaussians:
+    """The mood fades and is stirred; the week brings its own luck."""
+    mean, cov = gaussians.mean.copy(), gaussians.cov.copy()
+    mean[MOOD] *= p.mood_memory
+    cov[MOOD] *= p.mood_memory
+    cov[:, MOOD] *= p.mood_memory
+    cov[MOOD, MOOD] += STEADY**2 * (p.mood_sd**2 * (1 - p.mood_memory**2))
+    cov[WEEK, WEEK] = STEADY**2 * p.week_sd**2
+    return Gaussians(mean=mean, cov=cov)
+
+
+def _branch(p: Parameters, usual: Gaussians, first_promise: Array) -> Gaussians:
+    """Life as it was, and a level drawn anew from the population."""
+    anew_mean, anew_cov = usual.mean.copy(), usual.cov.copy()
+    anew_mean[LEVEL] = p.level + p.level_by_promise * (first_promise - 3)
+    anew_cov[LEVEL] = 0
+    anew_cov[:, LEVEL] = 0
+    anew_cov[LEVEL, LEVEL] = EXTREME**2 * p.level_sd**2
+    return Gaussians(
+        mean=np.stack([usual.mean, anew_mean], axis=1),
+        cov=np.stack([usual.cov, anew_cov], axis=2),
+    )
+
+
+def _branch_of(branches: Gaussians, at: int) -> Gaussians:
+    return Gaussians(mean=branches.mean[:, at], cov=branches.cov[:, :, at])
+
+
+def _forget_week(gaussians: Gaussians) -> Gaussians:
+    mean, cov = gaussians.mean.copy(), gaussians.cov.copy()
+    mean[WEEK] = 0
+    cov[WEEK] = 0
+    cov[:, WEEK] = 0
+    return Gaussians(mean=mean, cov=cov)
+
+
+def _mark(p: Parameters, marks: Array, closed: Array) -> Array:
+    """Kept and broken weeks add up, and fade."""
+    faded: Array = p.habit_memory * marks + np.stack([np.maximum(closed, 0), np.maximum(-closed, 0)])[:, None]
+    return faded
+
+
+def _lift(p: Parameters, gaussians: Gaussians, extras: Array) -> Gaussians:
+    """An extra lifts the mood."""
+    mean = gaussians.mean.copy()
+    mean[MOOD] += p.extra * np.minimum(extras, MOST_EXTRAS)
+    return replace(gaussians, mean=mean)
+
+
+def of(state: State, clients: Whole | slice) -> State:
+    """The part of a state that is about these clients."""
+    return State(
+        here=state.here.of(clients),
+        gone=state.gone.of(clients),
+        log_weight=state.log_weight[..., clients],
+        muted=state.muted[..., clients],
+        marks=state.marks[..., clients],
+    )
+
+
+def with_part(state: State, part: State, clients: Whole) -> State:
+    """The state with these clients' part replaced."""
+    if clients.size == state.muted.shape[-1]:
+        return part
+    return State(
+        here=put(state.here, part.here, clients),
+        gone=put(state.gone, part.gone, clients),
+        log_weight=put_array(state.log_weight, part.log_weight, clients),
+        muted=put_array(state.muted, part.muted, clients),
+        marks=put_array(state.marks, part.marks, clients),
+    )
+
+
+def open_of(week: Open, clients: Whole | slice) -> Open:
+    return Open(
+        branches=week.branches.of(clients),
+        gone=week.gone.of(clients),
+        log_weight=week.log_weight[..., clients],
+        muted=week.muted[..., clients],
+        marks=week.marks[..., clients],
+    )
+
+
+def open_with_part(week: Open, part: Open, clients: Whole) -> Open:
+    """The week with these clients' answers heard."""
+    return replace(
+        week,
+        branches=put(week.branches, part.branches, clients),
+        log_weight=put_array(week.log_weight, part.log_weight, clients),
+    )

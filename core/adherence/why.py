@@ -1,0 +1,52 @@
+"""One sentence why: the odds of one less, of itself and of one more, and the sessions that moved them."""
+
+import datetime as dt
+from collections.abc import Sequence
+
+from core.adherence.history import LARGEST_PROMISE, HistoryRow
+from core.adherence.promise import Recommendation
+from core.adherence.weeks import known
+from core.terms import Outcome
+
+NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven")
+LAST_ASKS = 10
+DONE = frozenset({Outcome.DONE, Outcome.SHORT})
+ASKED = DONE | {Outcome.MISSED, Outcome.UNANSWERED}
+
+
+def why(recommendation: Recommendation, rows: Sequence[HistoryRow], as_of: dt.date) -> str:
+    """The sentence beside a recommendation. Every number in it can be recomputed from the history."""
+    parts = [_sizes(recommendation), _sessions(known(rows, as_of))]
+    parts += [limit.because for limit in recommendation.limits[:1]]
+    if recommendation.talk_first:
+        parts.append("talk first")
+    return "; ".join(part for part in parts if part)
+
+
+def _sizes(recommendation: Recommendation) -> str:
+    own = recommendation.sessions
+    around = [k for k in (own, own - 1, own + 1) if 1 <= k <= LARGEST_PROMISE]
+    told = [_size(k, recommendation) for k in around]
+    return told[0][0].upper() + ", ".join(told)[1:]
+
+
+def _size(k: int, recommendation: Recommendation) -> str:
+    odds = recommendation.odds
+    return f"{NUMBERS[k]} {round(100 * odds.keep[k])} % ({odds.expected[k]:.1f} done)"
+
+
+def _sessions(rows: Sequence[HistoryRow]) -> str:
+    asked = [row for row in rows if row.outcome in ASKED][-LAST_ASKS:]
+    if not asked:
+        return "nothing asked yet"
+    away = [row for row in asked if row.away]
+    if not away or len(away) == len(asked):
+        return _share(asked, " of the last {} asks done")
+    home = [row for row in asked if not row.away]
+    return (
+        f"{_share(home, ' of {} done at home')}, {_share(away, ' of {} while away')} (last {len(asked)} asks)"
+    )
+
+
+def _share(rows: Sequence[HistoryRow], words: str) -> str:
+    return f"{sum(row.outcome in DONE for row in rows)}{words.format(len(rows))}"

@@ -1,0 +1,1 @@
+"""Zones, trips, weeks: when and where."""

@@ -1,0 +1,227 @@
+"""Trips out of a calendar file (RFC 5545) that a client sends.
+
+The file is a stranger's: it is measured before it is parsed, its own zone definitions are dropped, and nothing that could go on
+without end is expanded.
+"""
+
+import datetime as dt
+import itertools
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import icalendar
+import recurring_ical_events
+
+from core.calendar import zones
+from core.errors import Refused
+
+LARGEST = 256 * 1024  # bytes of a file that is read at all
+MOST_EVENTS = 1000
+MOST_TRIPS = 60
+_DEEPEST = 4
+_LONG_ENOUGH = dt.timedelta(hours=12)  # a timed event shorter than this is no trip (common sense, no source)
+_RULE_PARTS = frozenset({"FREQ", "COUNT", "UNTIL", "INTERVAL", "BYDAY", "WKST"})
+_FREQUENCIES = frozenset({"DAILY", "WEEKLY", "MONTHLY", "YEARLY"})
+_WEEKDAY = re.compile(r"[+-]?[1-5]?(MO|TU|WE|TH|FR|SA|SU)", re.IGNORECASE)
+_MOST_REPEATING = 20  # events that repeat at all
+_MOST_REPEATS = 200  # of one event
+_LONGEST_INTERVAL = 60
+_OLDEST = 5  # years that a repetition may go back
+_CROOKED = (
+    ValueError,
+    TypeError,
+    AttributeError,
+    LookupError,
+    ArithmeticError,
+)  # what a broken file raises in the library
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Span:
+    """Some days that a calendar file names: perhaps a trip. ``place`` is where it says to be, in its own words."""
+
+    title: str
+    place: str
+    first: dt.date
+    last: dt.date
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What was read of a file: the spans in the order of their dates, and how many events are no trip."""
+
+    spans: tuple[Span, ...]
+    left_out: int
+
+
+def read_spans(data: bytes, *, since: dt.date, until: dt.date, zone: str) -> Reading:
+    """The spans of a calendar file that touch the dates from ``since`` to ``until``.
+
+    Whole days count, and timed events of half a day and more, from the local date of their beginning to that of their end;
+    a time in UTC is read in ``zone``. Refuses a file that is too large, is no calendar, or repeats an event without end.
+    """
+    calendar = _parse(_measured(data))
+    try:
+        events = [event for event in calendar.walk("VEVENT") if "DTSTART" in event]
+        candidates = [event for event in events if _may_be_trip(event)]
+        if sum("RRULE" in event for event in candidates) > _MOST_REPEATING:
+            raise Refused(
+                f"More than {_MOST_REPEATING} trips in the calendar file repeat; send one with only the trips in it."
+            )
+        spans = {span for event in candidates for span in _spans(event, since, until, zone)}
+    except _CROOKED as error:
+        raise Refused(
+            "The calendar file has an event with broken dates; mend it in your calendar, or send fewer."
+        ) from error
+    if len(spans) > MOST_TRIPS:
+        raise Refused(f"The calendar file holds {len(spans)} trips; send one with at most {MOST_TRIPS}.")
+    in_order = sorted(spans, key=lambda span: (span.first, span.last, span.title, span.place))
+    return Reading(tuple(in_order), len(events) - len(candidates))
+
+
+def _measured(data: bytes) -> str:
+    """The file as text without its zone definitions (we have our own), once it is known to be of a harmless size and shape."""
+    if len(data) > LARGEST:
+        raise Refused(
+            f"The calendar file is larger than {LARGEST // 1024} kB; send one with only the trips in it."
+        )
+    text = re.sub(r"\r?\n[ \t]", "", data.decode("utf-8-sig", errors="replace"))
+    kept, inside = list[str](), list[str]()
+    for line in text.splitlines():
+        name = line.strip().upper()
+        if name.startswith("BEGIN:"):
+            inside.append(name[6:])
+        if "VTIMEZONE" not in inside:
+            kept.append(line)
+        if name.startswith("END:") and inside:
+            inside.pop()
+        if len(inside) > _DEEPEST:
+            raise Refused(
+                "The calendar file is nested too deeply to be a calendar of trips; export it again."
+            )
+    if sum(line.strip().upper() == "BEGIN:VEVENT" for line in kept) > MOST_EVENTS:
+        raise Refused(
+            f"The calendar file holds more than {MOST_EVENTS} events; send one with only the trips in it."
+        )
+    return "\r\n".join(kept)
+
+
+def _parse(text: str) -> icalendar.Calendar:
+    try:
+        parsed = icalendar.Calendar.from_ical(text)
+    except _CROOKED as error:
+        raise Refused("The file is not a calendar that can be read; export it again as .ics.") from error
+    if not isinstance(parsed, icalendar.Calendar):
+        raise Refused("The file is not a calendar (it has no BEGIN:VCALENDAR); export it again as .ics.")
+    return parsed
+
+
+def _may_be_trip(event: icalendar.Component) -> bool:
+    if str(event.get("STATUS", "")).upper() == "CANCELLED":
+        return False
+    begins, ends = _bounds(event)
+    if not isinstance(begins, dt.datetime) or not isinstance(ends, dt.datetime):
+        return type(begins) is type(ends) and begins <= ends
+    if (begins.tzinfo is None) != (ends.tzinfo is None):
+        begins, ends = begins.replace(tzinfo=None), ends.replace(tzinfo=None)
+    return ends - begins >= _LONG_ENOUGH
+
+
+def _bounds(event: icalendar.Component) -> tuple[dt.date, dt.date]:
+    """Where an event begins and ends, as it is written; a whole day lasts one day where nothing else is said."""
+    begins = event.decoded("DTSTART")
+    if not isinstance(begins, dt.date):
+        raise Refused(
+            f"The event '{_title(event)}' does not say on which date it begins; mend it in your calendar."
+        )
+    if "DTEND" in event:
+        ends = event.decoded("DTEND")
+    elif "DURATION" in event:
+        ends = begins + event.decoded("DURATION")
+    else:
+        ends = begins if isinstance(begins, dt.datetime) else begins + dt.timedelta(days=1)
+    if not isinstance(ends, dt.date):
+        raise Refused(
+            f"The event '{_title(event)}' does not say on which date it ends; mend it in your calendar."
+        )
+    return begins, ends
+
+
+def _title(event: icalendar.Component) -> str:
+    return str(event.get("SUMMARY", "")).strip() or "without a title"
+
+
+def _require_end(event: icalendar.Component) -> None:
+    """Refuse a repetition that has no end, or one so involved that expanding it might take as long."""
+    rules = event.get("RRULE", [])
+    for rule in rules if isinstance(rules, list) else [rules]:
+        if "COUNT" not in rule and "UNTIL" not in rule:
+            raise Refused(
+                f"The event '{_title(event)}' repeats without end; give it an end, or send the trips one by one."
+            )
+        if not _is_plain(rule):
+            raise Refused(
+                f"The event '{_title(event)}' repeats in a way that is not read; send its trips one by one."
+            )
+
+
+def _is_plain(rule: icalendar.vRecur) -> bool:
+    """Whether a rule is one that people use and that soon comes to an end: no seconds, no sixth Mondays."""
+    frequency = str(_values(rule, "FREQ")[0]).upper()
+    parts = _RULE_PARTS | ({"BYMONTHDAY"} if frequency == "MONTHLY" else set())
+    interval, count = (int((_values(rule, part) or ["1"])[0]) for part in ("INTERVAL", "COUNT"))
+    return (
+        set(rule) <= parts
+        and frequency in _FREQUENCIES
+        and 1 <= interval <= _LONGEST_INTERVAL
+        and 1 <= count <= _MOST_REPEATS
+        and all(_WEEKDAY.fullmatch(day) for day in _values(rule, "BYDAY"))
+        and all(1 <= int(day) <= 31 for day in _values(rule, "BYMONTHDAY"))
+    )
+
+
+def _values(rule: icalendar.vRecur, part: str) -> list[str]:
+    values = rule.get(part, [])
+    return [str(value) for value in (values if isinstance(values, list) else [values])]
+
+
+def _spans(event: icalendar.Component, since: dt.date, until: dt.date, zone: str) -> Iterator[Span]:
+    """Each occurrence of an event that touches the dates."""
+    begins, ends = _bounds(event)
+    first, last = _date(begins, zone), _last_date(ends, zone)
+    length = max(last - first, dt.timedelta(0))
+    for day in _repeated(event, since - length, until, zone) if "RRULE" in event else [first]:
+        if day <= until and since <= day + length:
+            yield Span(title=_title(event), place=_place(event), first=day, last=day + length)
+
+
+def _repeated(event: icalendar.Component, since: dt.date, until: dt.date, zone: str) -> list[dt.date]:
+    """The first dates of an event that repeats, in the dates given."""
+    _require_end(event)
+    if not since.year - _OLDEST <= _bounds(event)[0].year <= until.year + 1:
+        raise Refused(
+            f"The event '{_title(event)}' has repeated for too many years to be a trip; take it out of the file."
+        )
+    alone = icalendar.Calendar()
+    alone.add_component(event)
+    occurrences = recurring_ical_events.of(alone).between(since, until + dt.timedelta(days=1))
+    return [_date(_bounds(each)[0], zone) for each in itertools.islice(occurrences, _MOST_REPEATS)]
+
+
+def _place(event: icalendar.Component) -> str:
+    return str(event.get("LOCATION", "")).strip() or str(event.get("SUMMARY", "")).strip()
+
+
+def _date(at: dt.date, zone: str) -> dt.date:
+    """The date that is meant: as it is written, but a time in UTC is read in the client's zone."""
+    if not isinstance(at, dt.datetime):
+        return at
+    return zones.local(at, zone).date() if at.tzinfo is not None and at.tzname() == "UTC" else at.date()
+
+
+def _last_date(ends: dt.date, zone: str) -> dt.date:
+    """The last date before an end that is itself not part of it."""
+    if isinstance(ends, dt.datetime):
+        return _date(ends - dt.timedelta(microseconds=1), zone)
+    return ends - dt.timedelta(days=1)

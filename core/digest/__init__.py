@@ -1,0 +1,1 @@
+"""The Sunday digest: facts, their order, the words, the picture, and the history to take away."""

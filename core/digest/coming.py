@@ -1,0 +1,52 @@
+"""The coming week in words: the number that is recommended, its odds, and why."""
+
+from collections.abc import Iterator
+
+from core.digest.audit import in_ten
+from core.digest.facts import NextWeek
+from core.digest.phrases import LONGEST_QUOTE, cut
+
+
+def lines_of(coming: NextWeek) -> Iterator[str]:
+    yield f"Next week: <b>{size_of(coming)}</b>{beside(coming)}."
+    if coming.sizes:
+        yield "Odds of keeping " + " · ".join(_odds(coming, size) for size in coming.sizes) + "."
+    if reasons := _reasons(coming.why):
+        yield f"Why: {cut(reasons, LONGEST_QUOTE)}."
+    if coming.explore:
+        yield f"{coming.explore} could be tried, as an experiment."
+
+
+def _reasons(why: str) -> str:
+    """The sentence without the odds and the advice to talk, which stand beside it already."""
+    return "; ".join(
+        part for part in why.rstrip(". ").split("; ") if " %" not in part and part != "talk first"
+    )
+
+
+def size_of(coming: NextWeek) -> str:
+    if coming.recommended == 0:
+        return "a rest week"
+    number = f"{coming.recommended} × {coming.minutes} min"
+    if coming.if_open_done is None or coming.if_open_done == coming.recommended:
+        return number
+    return f"{number}, or {coming.if_open_done} if what is open gets done"
+
+
+def beside(coming: NextWeek, *, with_odds: bool = False) -> str:
+    """What stands beside the number: what it was, and what to know of it."""
+    notes = [] if coming.previous in {None, coming.recommended} else [f"{coming.previous} last"]
+    notes += ["never tried yet"] if coming.never_tried else []
+    notes += ["talk first"] if coming.talk_first else []
+    if with_odds and coming.recommended in coming.sizes:
+        notes += [in_ten(coming.keep[coming.recommended]), _expected(coming, coming.recommended)]
+    return f" ({', '.join(notes)})" if notes else ""
+
+
+def _odds(coming: NextWeek, size: int) -> str:
+    told = f"{size}: {in_ten(coming.keep[size])} ({_expected(coming, size)})"
+    return f"<b>{told}</b>" if size == coming.recommended else told
+
+
+def _expected(coming: NextWeek, size: int) -> str:
+    return f"{coming.expected[size]:.1f} expected"

@@ -1,0 +1,230 @@
+"""A message cut into clauses, and whose each of them is: the client's own, somebody else's, or nobody's."""
+
+import re
+from dataclasses import dataclass
+
+from core.replies.wording import Words
+
+_CUT = re.compile(
+    r"(?:(?:^|(?<= ))([,.?])(?= |$)|"
+    r"\b((?<!(?<!at )all )(?<!every day )(?<!any day )(?<!all days )(?<!week )(?<!anyday )(?<!everyday )(?<!everything )(?<!nothing )but|"
+    r"though|although|however|whereas|(?<!not )(?<!or )(?<!ever )(?<!is )(?<!am )so(?= (?:no|not|could|"
+    r"couldn|did|had|have|will|can|the|my|we|i|skipped|missed|only|just|it|there|let|lets|please|"
+    r"stopped|today|monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b)|then|because|while|"
+    r"except that)\b) ?"
+)
+
+_LEADS = (
+    r"(?:(?:my|our|the|a|an|one|of|half|all|some|both|poor|little|big|old|older|younger|best|new|whole|"
+    r"entire|other|another|every|lighting|sound|stage|second|first|third|chief|head|assistant|deck|"
+    r"lead|hotel|tour|company|and|also|today|yesterday|now|sorry|well|yes|no|oh|btw|two|three|2|3|4|"
+    r"most|anyway|luckily|sadly|unfortunately|apparently|this|that|these|those|ok|not|only|even|it was|"
+    r"it is|there is|because|as|since) )*"
+)
+OTHERS = (
+    r"wife|husband|partner|girlfriend|boyfriend|fiancee?|sons?|daughters?|kids?|child|children|baby|"
+    r"toddler|twins|mum|mom|mummy|mother|dad|daddy|father|parents|brothers?|sisters?|grandma|gran|"
+    r"granny|grandad|grandpa|grandmother|grandfather|nan|uncle|aunt|auntie|cousins?|friends?|mates?|"
+    r"buddy|colleagues?|coworkers?|roommate|flatmate|boss|skipper|captain|bosun|cook|crew|cast|company|"
+    r"dancers?|actors?|actress|singers?|riggers?|technicians?|techs?|director|designer|manager|"
+    r"operator|engineer|driver|neighbours?|guy|guys|girl|woman|man|men|women|people|passengers?|"
+    r"everyone|everybody|everyone else|someone|somebody|anyone|nobody|others|team|dog|cat|he|she|they|"
+    r"his|hers?|their|him|them|you|guest|client|physio|nurse|doctor|doc|character|rest of us|in-laws|"
+    r"family|colleague of mine|friend of mine|lad|lads|student|teacher|pilot|musician|drummer|"
+    r"guitarist|understudy|usher|surveyor|diver"
+)
+_OTHER_FIRST = re.compile(rf"^(?:and |also )?{_LEADS}(?:{OTHERS})\b")
+_OURS = re.compile(
+    r"^(?:and |also )?our (?!(?:session|training|flight|show|ship|gym)\b)(?:\w+ ){1,3}(?:has|is|was|"
+    r"had|hurts?|got|can|keeps|feels|broke|fainted|collapsed|missed|skipped)\b"
+)
+_MINE = re.compile(rf"\b(?:i|me|myself|mine|we|us|my(?! (?:{OTHERS})\b))\b")
+_AFTER_OTHER = re.compile(rf"^(?:{_LEADS})(?:\w+ )?(?:{OTHERS})\b.*?\b(?:i|me|mine)\b")
+_UNREAL = re.compile(
+    r"^(?:and )?(?:if (?:only )?(?:i|we) (?:had|could|did|was|were)|i wish|wish (?:i|we)|"
+    r"(?:i )?(?:would|should|could) have\b|(?:i )?(?:want|would like|hope) to .*\b(?:one|some|"
+    r"1) ?day\b|my (?:dream|goal|target|aim)|last (?:time|week was|year|month)\b|normally|usually|"
+    r"i used to|back in (?:the day|my|19|20)|in the (?:play|show|film|movie|book|script|scene)|watched|"
+    r"my character)"
+)
+_NAME = re.compile(
+    r"(?:^|[.!?,;\n]\s*|\band |\bbut )([A-Z][a-z]{2,15}) (?:(?:is|was|has|had|did|does|got|says|said|"
+    r"skipped|missed|slept|blacked|fainted|collapsed|went|can|could|broke|hurt|feels|felt|wants|passed|"
+    r"trained|finished|keeps|thinks)\b|and [A-Z])"
+)
+_NO_NAMES = frozenset(
+    [
+        "the",
+        "that",
+        "this",
+        "there",
+        "here",
+        "today",
+        "yesterday",
+        "tomorrow",
+        "session",
+        "sleep",
+        "slept",
+        "coach",
+        "what",
+        "who",
+        "which",
+        "when",
+        "where",
+        "how",
+        "why",
+        "back",
+        "knee",
+        "head",
+        "chest",
+        "heart",
+        "everything",
+        "nothing",
+        "hotel",
+        "flight",
+        "gym",
+        "plane",
+        "neck",
+        "shoulder",
+        "elbow",
+        "wrist",
+        "ankle",
+        "hip",
+        "calf",
+        "foot",
+        "throat",
+        "stomach",
+        "body",
+        "everyone",
+        "nobody",
+        "pulse",
+        "breathing",
+        "sleep",
+        "alarm",
+        "plan",
+        "trip",
+        "tour",
+        "show",
+        "night",
+        "morning",
+        "training",
+        "effort",
+        "all",
+        "half",
+        "body",
+        "then",
+        "sorry",
+        "yes",
+        "done",
+        "finally",
+        "just",
+        "still",
+        "legs",
+        "arms",
+        "doctor",
+        "doc",
+        "mum",
+        "mom",
+        "dad",
+        "someone",
+        "somebody",
+        "nothing",
+        "everything",
+        "monday",
+        "tuesday",
+        "wednesday",
+        "thursday",
+        "friday",
+        "saturday",
+        "sunday",
+        "and",
+        "was",
+        "did",
+        "had",
+        "not",
+        "only",
+        "also",
+        "now",
+        "also",
+        "urine",
+        "vision",
+        "speech",
+        "tongue",
+        "face",
+        "pain",
+        "dizziness",
+        "she",
+        "they",
+        "bit",
+        "both",
+        "one",
+    ]
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """A piece of a message between two stops. ``own`` when it speaks of the client, ``asks`` when it ends in a question mark."""
+
+    text: str
+    own: bool
+    asks: bool
+    real: bool = True
+
+
+def clauses_of(words: Words) -> list[Clause]:
+    names = _names(words.typed)
+    pieces: list[Clause] = []
+    owner_is_other = False
+    for text, stop in _pieces(words.plain):
+        if starts_with_other(text, names):
+            owner_is_other = True
+        elif _MINE.search(text) or not _is_continued(text, pieces):
+            owner_is_other = False
+        own = not owner_is_other
+        pieces.append(Clause(text, own=own, asks=stop == "?", real=not _UNREAL.search(text)))
+        owner_is_other = owner_is_other and stop not in {".", "?"}
+    return pieces
+
+
+def starts_with_other(text: str, names: frozenset[str]) -> bool:
+    """Whether a clause begins with somebody else and never comes to the client."""
+    named = bool(names) and text.split(" ", 1)[0] in names
+    if not (named or _OTHER_FIRST.search(text) or _OURS.search(text)):
+        return False
+    return not re.search(r"\b(?:i|me)\b", text)
+
+
+def own_text(clauses: list[Clause]) -> str:
+    """What the client says of themselves, clauses with a comma between."""
+    return " , ".join(
+        clause.text + (" ?" if clause.asks else "") for clause in clauses if clause.own and clause.real
+    )
+
+
+def _pieces(plain: str) -> list[tuple[str, str]]:
+    """(text, the stop after it) for each piece that has a word."""
+    cut = []
+    start = 0
+    for found in _CUT.finditer(plain):
+        cut.append((plain[start : found.start()].strip(), found[1] or ","))
+        start = found.end()
+    cut.append((plain[start:].strip(), "."))
+    merged: list[tuple[str, str]] = []
+    for text, stop in cut:
+        if text:
+            merged.append((text, stop))
+        elif merged and stop == "?":
+            merged[-1] = (merged[-1][0], stop)
+    return merged
+
+
+def _is_continued(text: str, before: list[Clause]) -> bool:
+    """Whether a clause without a subject of its own goes on about the one before it."""
+    return bool(before) and bool(
+        re.match(r"(?:and|or|with|was|is|has|had|been|now|went|needs?|got|threw|throwing|also)\b", text)
+    )
+
+
+def _names(typed: str) -> frozenset[str]:
+    return frozenset(name.casefold() for name in _NAME.findall(typed) if name.casefold() not in _NO_NAMES)

@@ -1,0 +1,276 @@
+"""Dates and stretches of dates in plain words, resolved from left to right against today.
+
+A day of the month or of the week is the next such day, counted from the date before it in the text; 'next Friday' is that of
+the week after this one. A date that does not exist, and one that two conventions read differently (3/4), is doubtful.
+"""
+
+import datetime as dt
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from core.terms import Weekday
+
+_MONTHS = (
+    "january february march april may june july august september october november december".split()  # noqa: SIM905
+)
+MONTH = (
+    r"(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|"
+    r"oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"
+)
+_DAY = r"(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)"
+_TH = r"(?:st|nd|rd|th)"
+_ATOM = (
+    r"(?:(?P<iso{n}>\d{{4}}_\d\d_\d\d)"
+    rf"|(?P<dm{{n}}>\d{{{{1,2}}}}{_TH}?(?: of)? {MONTH}\b(?: 20\d\d)?)|"
+    rf"(?P<md{{n}}>{MONTH} (?:the )?\d{{{{1,2}}}}{_TH}?(?! ?(?:days|weeks|nights|min|"
+    rf"hour))\b(?: 20\d\d)?)"
+    r"|(?P<num{n}>\d{{1,2}}[/.]\d{{1,2}}(?:[/.](?:20)?\d\d)?(?![\d/.]))"
+    rf"|(?P<th{{n}}>(?:the )?\d{{{{1,2}}}}{_TH}\b)"
+    r"|(?P<bare{n}>(?:the )?\d{{1,2}}\b(?!:|\.\d|/|h\d| ?(?:min|hour|days?|weeks?|nights?|months?|km|"
+    r"kg|shows?|people)))"
+    rf"|(?P<day{{n}}>(?:(?:the|next|this|coming|on) )*{_DAY}\b)"
+    r"|(?P<near{n}>today|tonight|now|this (?:morning|afternoon|evening)|the day after tomorrow|"
+    r"day after tomorrow|tomorrow|new years? eve|new years? day|christmas eve|christmas day|christmas|"
+    r"boxing day))"
+)
+
+
+def _atom(number: int) -> str:
+    return _ATOM.format(n=number)
+
+
+_TO = r"(?:to|until|-|through|thru|and|,? ?until|up to)(?: the| and including)?"
+_SPAN = re.compile(
+    rf"(?P<week>(?:the )?week (?:of|from|starting|beginning|commencing) (?:the |monday )?{_atom(3)})|"
+    rf"(?P<cue>\b(?:from|between|starting|"
+    rf"since) (?:the )?(?:on )?)?(?<![\w.:/]){_atom(1)} {_TO} (?P<second>{_atom(2)})"
+    r"|\b(?P<named>(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:next week(?! ?end)|"
+    r"this week(?! ?end)|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|"
+    r"all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|"
+    r"an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b|"
+    r"(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?)(?= (?:in|at|trip)\b)|"
+    r"(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])" + _atom(4)
+)
+_UNIT_DAYS = {"day": 1, "night": 1, "week": 7, "fortnight": 14, "month": 30}
+_COUNTS = {"a": 1, "an": 1, "one": 1, "couple of": 2, "a couple of": 2, "the": 1, None: 1, "": 1}
+_FEASTS = {
+    "christmas": (12, 25),
+    "christmas day": (12, 25),
+    "christmas eve": (12, 24),
+    "boxing day": (12, 26),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dates:
+    """A date or a stretch of dates in a text, from ``at`` to ``end``.
+
+    ``first`` and ``last`` are inclusive; ``length`` counts days where only that was said; ``nights`` of them are nights;
+    ``opens`` where only a beginning was named ('from Monday'); ``vague`` is next month; ``doubtful`` must be asked back.
+    """
+
+    at: int
+    end: int
+    first: dt.date | None = None
+    last: dt.date | None = None
+    length: int | None = None
+    nights: bool = False
+    opens: bool = False
+    vague: bool = False
+    doubtful: bool = False
+    from_today: bool = False
+
+
+def find_dates(text: str, today: dt.date) -> list[Dates]:
+    """Every date and stretch in the text, in order."""
+    return list(_resolved(text, today))
+
+
+def _resolved(text: str, today: dt.date) -> Iterator[Dates]:
+    order = _numeric_order(text)
+    base: dt.date | None = None
+    for found in _SPAN.finditer(text):
+        dates = _one(found, today, base, order)
+        if dates:
+            yield dates
+            base = (dates.first if found["named"] else dates.last) or dates.first or base
+
+
+def _one(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates | None:
+    if found["named"]:
+        return _named(found, today)
+    if found["unit"] or found["unit2"]:
+        return _length(found)
+    if found["week"]:
+        return _week_of(found, today, base, order)
+    if found["second"]:
+        return _range(found, today, base, order)
+    if found["bare4"]:
+        return None
+    first = _date(found, 4, today, base, order)
+    return Dates(
+        at=found.start(), end=found.end(), first=first, opens=bool(found["start"]), doubtful=first is None
+    )
+
+
+def _range(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates | None:
+    if found["bare1"] and not (found["dm2"] or found["th2"]):
+        if not (found["bare2"] and found["cue"] == "from "):
+            return None
+        return None
+    first = _date(found, 1, today, base, order, month_of=found["dm2"])
+    last = _date(found, 2, today, first or base, order, month_of=found["md1"] or found["dm1"], ends=True)
+    if first is None or last is None or last < first:
+        return Dates(at=found.start(), end=found.end(), doubtful=True)
+    return Dates(at=found.start(), end=found.end(), first=first, last=last)
+
+
+def _week_of(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates:
+    day = _date(found, 3, today, base, order)
+    if day is None:
+        return Dates(at=found.start(), end=found.end(), doubtful=True)
+    monday = day - dt.timedelta(days=day.isoweekday() - 1)
+    return Dates(at=found.start(), end=found.end(), first=monday, last=monday + dt.timedelta(days=6))
+
+
+def _named(found: re.Match[str], today: dt.date) -> Dates:
+    """'Next week' is Monday to Sunday after this one; 'this week' begins today."""
+    monday = today - dt.timedelta(days=today.isoweekday() - 1)
+    words, week = found["named"], dt.timedelta(days=7)
+    at, end = found.span()
+    if "month" in words:
+        return Dates(at=at, end=end, vague=True)
+    if "weekend" in words:
+        saturday = (
+            monday
+            + dt.timedelta(days=5)
+            + (week if "next" in words or today.isoweekday() == 7 else dt.timedelta(0))
+        )
+        return Dates(at=at, end=end, first=max(saturday, today), last=saturday + dt.timedelta(days=1))
+    if "next" in words:
+        return Dates(at=at, end=end, first=monday + week, last=monday + week + dt.timedelta(days=6))
+    if words.endswith("the week"):
+        return Dates(at=at, end=end, length=7)
+    return Dates(at=at, end=end, first=today, last=monday + dt.timedelta(days=6))
+
+
+def _length(found: re.Match[str]) -> Dates:
+    unit = (found["unit"] or found["unit2"]).rstrip("s")
+    said = found["count"] if found["unit"] else found["count2"]
+    count = int(said) if said and said.isdigit() else _COUNTS.get(said, 1)
+    from_today = bool(found["unit"] and found["next"])
+    return Dates(
+        at=found.start(),
+        end=found.end(),
+        length=count * _UNIT_DAYS[unit],
+        nights=unit == "night",
+        from_today=from_today,
+    )
+
+
+def _date(
+    found: re.Match[str],
+    n: int,
+    today: dt.date,
+    base: dt.date | None,
+    order: str,
+    *,
+    month_of: str | None = None,
+    ends: bool = False,
+) -> dt.date | None:
+    """One date, or None where there is no such date or more than one."""
+    since = base or today
+    if found[f"iso{n}"]:
+        return _calendar(*(int(part) for part in found[f"iso{n}"].split("_")))
+    if found[f"dm{n}"] or found[f"md{n}"]:
+        return _day_and_month(found[f"dm{n}"] or found[f"md{n}"], since)
+    if found[f"num{n}"]:
+        return _numeric(found[f"num{n}"], since, order)
+    if found[f"th{n}"] or found[f"bare{n}"]:
+        return _day_of_month(int(re.sub(r"\D", "", found[f"th{n}"] or found[f"bare{n}"])), since, month_of)
+    if found[f"day{n}"]:
+        return _weekday(found[f"day{n}"], today, base, ends=ends)
+    return _near(found[f"near{n}"], today)
+
+
+def _calendar(year: int, month: int, day: int) -> dt.date | None:
+    try:
+        return dt.date(year, month, day)
+    except ValueError:
+        return None
+
+
+def _month_number(name: str) -> int:
+    return next(number for number, month in enumerate(_MONTHS, start=1) if month.startswith(name[:3]))
+
+
+def _next_on(month: int, day: int, since: dt.date) -> dt.date | None:
+    """The next such date from a few days ago on: people also tell of a trip that has begun."""
+    earliest = since - dt.timedelta(days=6)
+    dates = (_calendar(year, month, day) for year in (since.year - 1, since.year, since.year + 1))
+    return next((date for date in dates if date and date >= earliest), None)
+
+
+def _day_and_month(text: str, since: dt.date) -> dt.date | None:
+    month = _month_number(re.search(MONTH, text).group())  # type: ignore[union-attr]
+    year = re.search(r"\b20\d\d$", text)
+    day = int(re.search(r"\d{1,2}", text.removesuffix(year.group()) if year else text).group())  # type: ignore[union-attr]
+    return _calendar(int(year.group()), month, day) if year else _next_on(month, day, since)
+
+
+def _numeric_order(text: str) -> str:
+    """'dm' or 'md' where a date in the text settles it, as 28/11 does; points are European."""
+    pairs = [(int(a), int(b)) for a, b in re.findall(r"(?<![\d/.])(\d{1,2})/(\d{1,2})(?![\d])", text)]
+    if any(a > 12 and b <= 12 for a, b in pairs):
+        return "dm"
+    return "md" if any(b > 12 and a <= 12 for a, b in pairs) else ""
+
+
+def _numeric(text: str, since: dt.date, order: str) -> dt.date | None:
+    parts = [int(part) for part in re.split(r"[/.]", text)]
+    order = "dm" if "." in text or parts[0] == parts[1] else order
+    if not order:
+        return None
+    day, month = (parts[0], parts[1]) if order == "dm" else (parts[1], parts[0])
+    if not 1 <= month <= 12:
+        return None
+    if len(parts) == 3:
+        return _calendar(parts[2] if parts[2] > 100 else 2000 + parts[2], month, day)
+    return _next_on(month, day, since)
+
+
+def _day_of_month(day: int, since: dt.date, month_of: str | None) -> dt.date | None:
+    if month_of:
+        return _next_on(_month_number(re.search(MONTH, month_of).group()), day, since)  # type: ignore[union-attr]
+    first = since.replace(day=1)
+    for _ in range(3):
+        date = _calendar(first.year, first.month, day)
+        if date and date >= since:
+            return date
+        first = (first + dt.timedelta(days=32)).replace(day=1)
+    return None
+
+
+def _weekday(text: str, today: dt.date, base: dt.date | None, *, ends: bool) -> dt.date:
+    day = Weekday[text.rsplit(maxsplit=1)[-1].upper()]
+    if re.search(r"\bnext\b", text):
+        monday = today - dt.timedelta(days=today.isoweekday() - 1) + dt.timedelta(days=7)
+        return monday + dt.timedelta(days=day - 1)
+    since = base if base and base >= today else today
+    ahead = (day - since.isoweekday()) % 7
+    if ahead == 0 and (not base or ends):
+        ahead = 0 if ends and base else 7
+    return since + dt.timedelta(days=ahead)
+
+
+def _near(text: str, today: dt.date) -> dt.date:
+    if "after tomorrow" in text:
+        return today + dt.timedelta(days=2)
+    if text == "tomorrow":
+        return today + dt.timedelta(days=1)
+    if text.startswith("new year"):
+        return dt.date(today.year, 12, 31) if "eve" in text else dt.date(today.year + 1, 1, 1)
+    if text in _FEASTS:
+        return _next_on(*_FEASTS[text], today) or today
+    return today

@@ -1,0 +1,137 @@
+"""Days of the week and numbers of sessions, as promises are made of them."""
+
+import datetime as dt
+import re
+from dataclasses import dataclass
+
+from core.replies.meaning import Near
+from core.terms import Weekday
+
+_NAMES = {day.name.casefold(): day for day in Weekday}
+DAY = r"(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)"
+_NEAR = r"(?:today|tonight|this evening|this afternoon|in the (?:evening|afternoon)|tomorrow)"
+ANY_DAY = rf"(?:{DAY}|{_NEAR}|the day after tomorrow|day after tomorrow)"
+_RANGE = re.compile(rf"\b({DAY}) (?:-|to|until|through) ({DAY})\b")
+_NOT_DAY = re.compile(
+    rf"\b(?:not|no|except|never|instead of|rather than|other than|apart from|(?:can|could|"
+    rf"will) not (?:do|make|manage|train)?(?: it)?(?: on)?) (?:on )?(?:this |next )?{ANY_DAY}(?: (?:or|"
+    rf"and|nor) {ANY_DAY})*|{ANY_DAY} (?:is |are |was |will be )?(?:not |no |impossible|out\b|off\b|"
+    rf"gone|busy|full|bad\b|get in|travel|a travel|show|rest|taken)(?:\w+ ?){{0,2}}"
+)
+_ALL_BUT = re.compile(
+    rf"\b(?:any ?day|every ?day|all days?|all week|whenever|all) (?:but|except|apart from|other than|"
+    rf"bar) ({DAY})(?: (?:and|or) ({DAY}))?"
+)
+_EVERY = re.compile(r"\b(?:every ?day|all week|daily|each day|all 7(?: days)?|7 days)\b")
+_WORK = re.compile(r"(?<!last )(?<!this )(?<!next )\b(?:week ?days?|working days|work days)\b")
+_WEEKEND = re.compile(r"\b(?:weekends?)\b")
+_INITIALS = re.compile(r"^\W*(?:m|tu|w|th|f|sa|su)(?:[ ,/]+(?:m|tu|t|w|th|f|sa|su|s)){1,5}\W*$")
+_INITIAL_DAYS = {"m": 1, "tu": 2, "w": 3, "th": 4, "f": 5, "sa": 6, "su": 7}
+_TENTATIVE = re.compile(r"\b(?:maybe|perhaps|possibly|might|if i can|if possible|not sure|hopefully)\b")
+
+_COUNT_WORDS = {"once": 1, "twice": 2, "thrice": 3}
+_COUNT = re.compile(
+    r"(?<![\d.:/])([1-7]) (?:x|times?|sessions?|trainings?|days?|of them|workouts?)\b(?! (?:of|ago|"
+    r"long|off|in bed)\b)|\b(?:do|manage|make it|just|only|promise|go for|aim for|settle for|say|try|"
+    r"want|take|be|commit to|keep it at|keep it to|stick to|with|down to|up to|lets do|for|please|"
+    r"can) ([1-7])(?![\d.:/])(?! (?:min|hour|km|kg|reps|sets|rounds|am|pm)\b)|\b(once|twice|thrice)\b|"
+    r"^\W*([1-7])(?![\d.:/])(?= (?:this|next|please|per|a) |\W*(?:please|,|thanks|for|should|is|sounds|"
+    r"seems|feels|again|max|$))|\b([1-7]) (?=(?:this|next|per|a|for next|for the) week\b)"
+)
+_BARE_COUNT = re.compile(r"(?<![\w.:/])([1-7])(?![\w.:/])(?! (?:min|hour|-)\b)")
+_COUNT_RANGE = re.compile(r"(?<![\d.:/])\d (?:-|to|or) \d(?![\d:/])")
+
+
+@dataclass(frozen=True, slots=True)
+class Week:
+    """Days and a number of sessions that the words name; ``doubtful`` where some of it was left open."""
+
+    days: tuple[Weekday, ...] = ()
+    promise: int | None = None
+    doubtful: bool = False
+
+
+def read_week(text: str, today: dt.date, *, asked: bool) -> Week:
+    """The days that are wanted and how many; bare numbers count only where days were asked for."""
+    days = wanted_days(text, today)
+    promise, open_count = _promise(text, asked=asked)
+    tentative = bool(_TENTATIVE.search(text)) and bool(days or promise)
+    if tentative or open_count:
+        return Week(doubtful=True)
+    if promise and days and promise < len(days):
+        return Week(doubtful=True)
+    return Week(days, promise)
+
+
+def wanted_days(text: str, today: dt.date) -> tuple[Weekday, ...]:
+    all_but = _ALL_BUT.search(text)
+    if all_but:
+        left_out = {_NAMES[name] for name in all_but.groups() if name}
+        return tuple(day for day in Weekday if day not in left_out)
+    text = _NOT_DAY.sub(" ", text)
+    days = {Weekday(n) for found in _RANGE.finditer(text) for n in _run(_NAMES[found[1]], _NAMES[found[2]])}
+    days |= {_NAMES[name] for name in re.findall(rf"\b{DAY}\b", text)}
+    days |= set(Weekday) if _EVERY.search(text) else set()
+    days |= set(list(Weekday)[:5]) if _WORK.search(text) else set()
+    days |= {Weekday.SATURDAY, Weekday.SUNDAY} if _WEEKEND.search(text) else set()
+    if re.search(r"\btomorrow\b", text):
+        days.add(Weekday((today + dt.timedelta(days=1)).isoweekday()))
+    return tuple(sorted(days or _by_initials(text)))
+
+
+def day_to_move_to(text: str, today: dt.date) -> Weekday | Near | None:
+    """The one day that an ask is to go to; None where there is none, or more than one."""
+    left = _NOT_DAY.sub(" ", text)
+    if re.search(r"\bday after tomorrow\b", left):
+        return Weekday((today + dt.timedelta(days=2)).isoweekday())
+    aimed = re.findall(
+        rf"\b(?:to|until|on|for|about|say|have|do|by) (?:it )?(?:this |next |early |late )?({DAY}|{_NEAR})\b",
+        left,
+    )
+    named = aimed[-1:] or list(dict.fromkeys(re.findall(rf"\b{DAY}\b|\b{_NEAR}\b", left)))
+    days = {_one_day(name) for name in named}
+    if len(days) > 1 and Near.TODAY in days:
+        days.discard(Near.TODAY)
+    return days.pop() if len(days) == 1 else None
+
+
+def _one_day(name: str) -> Weekday | Near:
+    if name in _NAMES:
+        return _NAMES[name]
+    return Near.TOMORROW if name.startswith("tom") else Near.TODAY
+
+
+def _run(first: Weekday, last: Weekday) -> list[int]:
+    return [(first - 1 + step) % 7 + 1 for step in range((last - first) % 7 + 1)]
+
+
+def _by_initials(text: str) -> set[Weekday]:
+    """'M W F'; a lone 't' or 's' could be two days, so a set with one is not read."""
+    if not _INITIALS.match(text):
+        return set()
+    letters = re.findall(r"[a-z]+", text)
+    known = {Weekday(_INITIAL_DAYS[letter]) for letter in letters if letter in _INITIAL_DAYS}
+    return known if len(known) == len(letters) else set()
+
+
+def _promise(text: str, *, asked: bool) -> tuple[int | None, bool]:
+    """(sessions a week, whether a number was meant that must be asked back)."""
+    text = re.sub(
+        r"\bnot (?:more than )?\d\b|\b\d (?:is|are|was|were|seems) (?:too|not|a bit|more than|hard|"
+        r"unrealistic)[^,]*",
+        " ",
+        text,
+    )
+    if _COUNT_RANGE.search(text):
+        return None, asked
+    found = _COUNT.search(text)
+    if found and (asked or re.search(r"\bweek\b", text)):
+        said = next(group for group in found.groups() if group)
+        return _COUNT_WORDS.get(said) or int(said), False
+    bare = _BARE_COUNT.findall(re.sub(r"\b(?:at|by|around|from) \d+\b", " ", text)) if asked else []
+    if len(set(bare)) == 1:
+        return int(bare[0]), False
+    return None, asked and re.search(
+        r"(?<![tc:\d.])\b\d+\b(?![:/]|\.\d| (?:min|hour))",
+        re.sub(r"\b(?:at|by|around|from) \d+\b", " ", text),
+    ) is not None

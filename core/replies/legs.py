@@ -1,0 +1,223 @@
+"""The places that a message about a trip names: after a preposition, or right beside a date."""
+
+import datetime as dt
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from core.calendar.countries import country_code, regions
+from core.calendar.places import PlaceFound, find_places, the_one
+from core.replies.dates import MONTH, Dates
+
+_GOES = (
+    r"(?:fly|flying|flight|flights|travel|travelling|traveling|travels|trip|tour|touring|going|go|off|"
+    r"heading|headed|head|leave|leaving|leaves|drive|driving|train|sail|sailing|land|landing|landed|"
+    r"arrive|arriving|arrived|stay|staying|visit|visiting|holiday|vacation|work trip|business trip|"
+    r"posted|based|working|play|playing|gig|gigs|open|perform|performing|get in|load in|survey|"
+    r"moving on|onwards|over)"
+)
+TRAVELS = re.compile(
+    rf"\b{_GOES}\b|\b(?:am|be|are) (?:in|away|at|off|over)\b|\baway\b|\babroad\b|\bon the road\b|"
+    rf"\bon tour\b|\bextended\b"
+)
+_NO_PLACE = (
+    r"bed|gym|hotel|cabin|park|office|town|time|pain|rehearsal|theatre|theater|port|sea|ship|boat|work|"
+    r"school|home|room|garden|airport|bus|train|plane|car|van|morning|evening|afternoon|night|weekend|"
+    r"week|month|day|days|shape|form|bits|total|general|fact|public|hospital|meeting|meetings|show|"
+    r"shows|transit|lunch|dinner|breakfast|base|ground|deck|board|stage|class|church|do|train|sleep|"
+    r"eat|rest|start|finish|make|get|go|see|be|have|try|say|lift|run|move|skip|stop|miss|catch|keep|"
+    r"take|give|come|play|swim|walk|me|you|him|her|us|them|it|this|that|these|those|my|your|our|his|"
+    r"their|a|an|early|late|now|then|there|here|soon|again|today|tomorrow|tonight|yesterday|next|last|"
+    r"all|between|the middle|case|need|touch|love|agony|trouble|charge|advance|order|full|half|least|"
+    r"most|first|once|holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|"
+    r"clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|training|session|squat|"
+    r"squats|gyms|bands|dumbbells|mind|hand|person|winter|summer|spring|autumn|january|february|march|"
+    r"april|may|june|july|august|september|october|november|december|monday|tuesday|wednesday|thursday|"
+    r"friday|saturday|sunday|how|when|where|what|who|long|ever|idea|fun|another|other|each|every|some|"
+    r"any|no|not|more|less|sets|reps|rounds|min|hour|hours|minutes|am|pm|noon|midnight|the"
+)
+_LEADS = re.compile(
+    r"^(?:(?:i|we|it|and|then|so|also|ok|hi|hey|coach|will|be|am|are|is|in|to|at|for|from|on|the|by|of|"
+    r"going|go|off|fly|flying|flight|travel|travelling|traveling|trip|tour|heading|headed|leaving|"
+    r"leave|play|open|back|landed|arrived|next|this|week|up|down|over|out|first|later|afterwards|after|"
+    r"that|onwards|driving|drive|stay|staying|plus|extended|get in|day|one|night|on survey|survey|home|"
+    r"has|been|moved|changed|now|just|got) )+"
+)
+PREPOSITION = re.compile(r"\b(?:back (?:in|to)|in|to|at|for|off|near|via|into|around|visiting|visit|from)\b ")
+_WORD = r"[^\W\d_][\w'.]*"
+_PLACE_AFTER = re.compile(rf"({_WORD}(?:(?: ,)? {_WORD}){{0,3}})")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leg:
+    """A place as far as it is known, and its dates."""
+
+    name: str = ""
+    number: int = 0
+    places: tuple[PlaceFound, ...] = ()
+    at: int = 0
+    end: int = 0
+    capital: bool = False
+    returns: bool = False
+    starts: dt.date | None = None
+    ends: dt.date | None = None
+    is_open: bool = False
+    doubtful: bool = False
+
+    @property
+    def found(self) -> PlaceFound | None:
+        return the_one(self.places)
+
+
+def find_legs(text: str, typed: str, dates: list[Dates], zone: str) -> Iterator[Leg]:
+    """The places that the words name: after a preposition, or right before or after a date."""
+    masked = _masked(text, dates)
+    done_to = 0
+    for at, phrase, lead in _candidates(masked, dates)[:_MOST_CANDIDATES]:
+        if at < done_to or (lead == "from" and not _leaves_from(masked, at)):
+            continue
+        leg = _leg(phrase, at, lead, masked, typed, dated=bool(dates))
+        if leg:
+            yield replace(leg, places=_likelier_near(leg.places, zone))
+            done_to = leg.end
+
+
+def _likelier_near(places: tuple[PlaceFound, ...], zone: str) -> tuple[PlaceFound, ...]:
+    """Towns in the client's own zone weigh ten times as much (our choice)."""
+    weighed = (replace(place, weight=place.weight * 10) if place.zone == zone else place for place in places)
+    return tuple(sorted(weighed, key=lambda place: -place.weight))
+
+
+def _leaves_from(masked: str, at: int) -> bool:
+    """'Leaves from Stavanger' names the place; 'from Oslo to Lisbon' only where it began."""
+    return bool(
+        re.search(r"\b(?:leav\w+|sail\w*|depart\w*|working|out) from $", masked[:at])
+    ) and not re.match(r"\S+ to [a-z]", masked[at:])
+
+
+def _masked(text: str, dates: list[Dates]) -> str:
+    """The text with its dates blotted out, position for position."""
+    for one in dates:
+        text = text[: one.at] + "#" * (one.end - one.at) + text[one.end :]
+    return re.sub(r"(?<![\w#])\d[\w:.]*", lambda found: "#" * len(found.group()), text)
+
+
+def _candidates(masked: str, dates: list[Dates]) -> list[tuple[int, str, str]]:
+    """(position, phrase, the preposition before it or '') of all that may be a place."""
+    found = list(_beside_dates(masked)) if dates else []
+    for preposition in PREPOSITION.finditer(masked):
+        phrase = _PLACE_AFTER.match(masked, preposition.end())
+        if phrase:
+            found.append((preposition.end(), phrase[1], preposition.group().strip()))
+    return sorted(set(found), key=lambda one: (one[0], not one[2], -len(one[1])))
+
+
+_MOST_CANDIDATES = 24
+"""So many words of one message are looked up as places, at most."""
+
+_PIECE = re.compile(r"[^#,.?]+")
+_TRAILERS = re.compile(
+    r"(?: (?:from|on|in|for|this|next|the|all|and|to|between|back|home|until|starting|again|of|then|at|"
+    r"return|week|tour))+$"
+)
+
+
+def _beside_dates(masked: str) -> Iterator[tuple[int, str, str]]:
+    """What stands right before or after a date, with the country that follows it, if any."""
+    pieces = [(piece.start(), piece.group()) for piece in _PIECE.finditer(masked) if piece.group().strip()]
+    for number, (at, piece) in enumerate(pieces):
+        text = piece.strip()
+        lead = _LEADS.match(text + " ")
+        skipped = len(piece) - len(piece.lstrip()) + (lead.end() if lead else 0)
+        rest = _TRAILERS.sub("", text[lead.end() :] if lead else text)
+        around = masked[at + len(piece) : at + len(piece) + 1], masked[at - 1 : at]
+        if rest and set(around) & {"#", ","}:
+            yield at + skipped, rest, ""
+            following = _TRAILERS.sub("", pieces[number + 1][1].strip()) if number + 1 < len(pieces) else ""
+            if around[0] == "," and following and (country_code(following) or regions(following)):
+                yield at + skipped, f"{rest} , {following}", ""
+
+
+def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: bool) -> Leg | None:
+    travels = bool(TRAVELS.search(masked))
+    words = phrase.replace(" ,", " , ").split()
+    if not lead and any(re.fullmatch(_NO_PLACE, word) for word in words):
+        return None
+    if not words or (
+        re.fullmatch(_NO_PLACE, words[0])
+        and words[:2] != ["the", "hague"]
+        and not (words[0] == "the" and len(words) > 1)
+    ):
+        return None
+    if (
+        words[0] == "the"
+        and not country_code(" ".join(words[1:3]))
+        and not country_code(words[1])
+        and words[1] != "hague"
+    ):
+        return None
+    for size in range(len(words), 0, -1):
+        name = " ".join(words[:size]).rstrip(" ,")
+        if _trails(words, size) or not _may_name(name) or (not lead and size < len(words)):
+            continue
+        places = tuple(find_places(name, forgiving=bool(lead) or travels))
+        if (places and _is_meant(name, places, lead, typed, dated=dated)) or (
+            country_code(name.removeprefix("the ")) and len(name) > 1 and lead
+        ):
+            return Leg(
+                name=name.removeprefix("the "),
+                places=places,
+                at=at,
+                end=at + len(name),
+                returns=lead.startswith("back"),
+            )
+    return _unknown_place(words[0], at, lead, typed) if dated else None
+
+
+def _trails(words: list[str], size: int) -> bool:
+    return words[size - 1] in {
+        "in",
+        "on",
+        "from",
+        "for",
+        "to",
+        "and",
+        "the",
+        "next",
+        "this",
+        ",",
+        "until",
+        "at",
+        "then",
+        "with",
+        "again",
+        "back",
+        "of",
+        "is",
+        "all",
+    }
+
+
+def _may_name(name: str) -> bool:
+    return not re.fullmatch(_NO_PLACE, name) and not re.fullmatch(MONTH, name) and "#" not in name
+
+
+_SMALLEST_UNCAPPED = 30_000
+
+
+def _is_meant(name: str, places: Sequence[PlaceFound], lead: str, typed: str, *, dated: bool) -> bool:
+    """Whether a word that could be a town is meant as one: capitals speak for it, few people against."""
+    written = re.search(rf"(?<!\w){re.escape(name.split(' ', maxsplit=1)[0])}", typed, re.IGNORECASE)
+    capital = bool(written and written.group()[:1].isupper() and not typed.isupper())
+    starts = bool(written and written.start() == 0)
+    large = max(place.population for place in places) >= _SMALLEST_UNCAPPED or places[0].population == 0
+    if len(name) <= 3 and name not in {"la", "nyc", "sf", "hk", "kl", "rio", "dc", "uk", "usa", "uae", "us"}:
+        return capital and not starts and large
+    return (capital and not starts) or (large and (bool(lead) or dated))
+
+
+def _unknown_place(name: str, at: int, lead: str, typed: str) -> Leg | None:
+    """A name that is on no map: asked about, if it is written as a name after 'in' or 'to'."""
+    written = re.search(rf"(?<!\w){re.escape(name)}(?!\w)", typed, re.IGNORECASE)
+    named = bool(written and written.group()[:1].isupper()) and lead in {"in", "to", "at", "for"}
+    return Leg(name=name, at=at, end=at + len(name)) if named else None

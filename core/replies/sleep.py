@@ -1,0 +1,223 @@
+"""Hours and quality of the night's sleep, from durations, bare numbers and from-to times."""
+
+import re
+from dataclasses import dataclass
+
+from core.replies.clock import TIME, minutes_of
+from core.replies.durations import lengths
+from core.replies.meaning import SleepQuality
+
+LONGEST_NIGHT_H = 16.0
+"""More than this is asked back rather than recorded (our choice)."""
+
+_ABOUT_SLEEP = re.compile(
+    r"\b(?:slept|sleep|asleep|sleeping|kip|shut ?eye|in bed|to bed|bed at|night s? ?rest|zzz)\b"
+)
+_ABOUT_TRAINING = re.compile(
+    r"\b(?:session|trained|training|effort|rpe|gym|did (?:it|the|my)|squats?|reps|sets|walked|ran|done|"
+    r"finished|skipped|missed it)\b"
+)
+_NOT_THIS_NIGHT = re.compile(
+    r"\b(?:slept (?:through|in|past)|overslept|fell asleep(?! (?:at|around|about|by|before midnight))|"
+    r"(?:hope|hoping|plan|try|trying|aim|aiming) to sleep|sleep tonight|will sleep|going to sleep|"
+    r"want to sleep|need to sleep|could sleep|normally|usually|last week|tomorrow)\b"
+)
+_SPAN = re.compile(
+    rf"(?<![\d.:/])(?P<cue>from |between )?(?P<a>{TIME}) (?P<how>-|to|until|and) (?:about |"
+    rf"around )?(?P<b>{TIME})(?![\d:/]|\.\d)(?! (?:hour|min)\b)"
+)
+_BED_TO_UP = re.compile(
+    rf"\b(?:bed|asleep|down|off|lights out|sleep|slept|crashed|dropped off|"
+    rf"head down)\b[^?]{{0,25}}?(?<![\d.:/])(?P<a>{TIME})(?![\d:/])[^?]{{0,30}}?\b(?:up|woke|awake|"
+    rf"alarm|until|rise|rose|out of bed|wake)\b[^?\d]{{0,20}}?(?P<b>[tc]?{TIME})(?![\d:/])"
+)
+_EITHER = re.compile(r"(?<![\d.:/])(\d{1,2}(?:\.\d+)?) (?:-|to|or|and) (\d{1,2}(?:\.\d+)?)(?![\d:/.])")
+_HOURS_COLON = re.compile(r"(?<![\dtc.:/])(\d{1,2}):([0-5]\d)(?![\d:])")
+_BARE = re.compile(
+    r"(?<![\w.:/-])(\d{1,2}(?:\.\d{1,2})?)(?![\d:/%.\w])(?! ?(?:min|km|kg|reps|sets|x|times?|pillows?|"
+    r"cups?|mates?|am|pm|beers?|out)\b)"
+)
+_NEGATIVE = re.compile(r"\bminus \d")
+_PREFERRED = re.compile(
+    r"\b(?:slept|got|managed|actual(?:ly)?|only|just|sleep of|more like|maybe)(?: (?:about|around|only|"
+    r"for|maybe|a|slept|got|like))* $"
+)
+_NONE = re.compile(
+    r"\b(?:did not|could not|have not) (?:get any )?(?:sleep|slept)(?: at all| a wink| one bit)\b|"
+    r"\bno sleep(?: at all)?$|\b0 sleep\b|\b(?:not|did not sleep) a wink\b"
+)
+_SUMMED = re.compile(
+    r"\bnaps?\b|\bnap\b|\banother \d|\d \+ |\+ (?:an? )?\d|\bplus \d|"
+    r"\d hour\b.*\band \d+(?:\.\d+)? (?:hour )?(?:at|in|on|more)\b"
+)
+
+_VERY = r"(?:very |really |pretty |so |quite |super |rather |fairly |surprisingly |actually |bit |a |an )*"
+_BAD = re.compile(
+    rf"\bnot (?:so |very |that |really |too |particularly |all that |especially )?(?:good|great|well|"
+    rf"brilliant|enough|the best|my best|ideal|amazing)\b"
+    r"|\bdid not (?:sleep|rest) (?:so |very |that |really |too |particularly )?(?:well|good|great|much|"
+    r"enough)\b"
+    rf"|\b{_VERY}(?:bad|badly|rough|roughly(?! \d)|terrible|terribly|awful|awfully|poor|poorly|crap|"
+    rf"crappy|shit|shite|shitty|rubbish|horrible|"
+    r"horribly|dreadful|lousy|restless|restlessly|broken|disturbed|disrupted|interrupted|fitful|patchy|"
+    r"pants|grim|horrendous|miserable|worst)\b|\btoss\w* and turn\w*|\b(?:hardly|barely|"
+    r"scarcely) (?:slept|any|a wink|sleep)\b|\bkept? (?:on )?waking\b|\bwoke (?:up )?(?:a lot|"
+    r"all the time|every|constantly|loads|so many)\b|\binsomnia\b|\bcould not (?:get to |"
+    r"fall )?(?:sleep|asleep)\b|\bno sleep\b|\bup (?:half|most of) the night\b|\bawake (?:half|most|"
+    r"all)\b|\bdid not sleep (?:at all|a wink)\b|\bnightmares?\b"
+)
+_OK = re.compile(
+    r"\b(?:not (?:too |so |that |half )?(?:bad|badly|terrible|awful)|did not sleep (?:too )?bad(?:ly)?|"
+    r"so so|meh|average|alright|all right|fine|ok|okayish|decent|could (?:be|have been) (?:better|"
+    r"worse)|acceptable|middling|mediocre|fair|passable|normal|medium|nothing special)\b"
+)
+_GOOD = re.compile(
+    r"\b(?:good|great|well|greatly|fantastic|excellent|amazing|amazingly|brilliant|brilliantly|superb|"
+    r"superbly|wonderfully|nicely|fantastically|excellently|perfect|perfectly|deep|deeply|lovely|"
+    r"wonderful|soundly|refreshed|solid(?! \d)|solidly|awesome|best|like a (?:log|baby|rock|stone|king|"
+    r"queen|dream|champ)|like the dead|out like a light|proper)\b"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Night:
+    """What was said of a night; ``doubtful`` where hours were meant that cannot be trusted; ``rest`` is the text without them."""
+
+    hours: float | None = None
+    quality: SleepQuality | None = None
+    doubtful: bool = False
+    rest: str = ""
+
+
+_ONLY_A_LENGTH = re.compile(
+    r"^(?:about |only |maybe |around |just |solid |a solid )*(?:\d{1,2}(?:\.\d+)? hour|\d{1,2}h\d\d|"
+    r"\d{1,2}(?:\.\d+)?)$"
+)
+_APART = re.compile(r" , | and (?=(?:i )?(?:slept|did|trained|effort|rpe|the session|my|knee|back)\b)")
+
+
+def read_sleep(text: str, *, asked: bool) -> Night:
+    """The night in the client's own words; ``asked`` when sleep was asked for, so that a bare number is hours."""
+    kept: list[str] = []
+    about: list[str] = []
+    for clause in _APART.split(text):
+        follows = bool(about) and not kept[-1:] and bool(_ONLY_A_LENGTH.search(clause))
+        (about if follows or _is_about_sleep(clause, asked=asked) else kept).append(clause)
+    if not about:
+        return Night(rest=text)
+    night = " , ".join(about)
+    hours, doubtful = _hours(night, asked=asked)
+    return Night(hours, _quality(night, hours), doubtful, " , ".join(kept))
+
+
+def _is_about_sleep(clause: str, *, asked: bool) -> bool:
+    if _NOT_THIS_NIGHT.search(clause):
+        return False
+    if _ABOUT_SLEEP.search(clause):
+        return True
+    return asked and not _ABOUT_TRAINING.search(clause) and not re.search(r"\bmin\b(?<!\d\d\d min)", clause)
+
+
+def _quality(text: str, hours: float | None) -> SleepQuality | None:
+    if _BAD.search(text):
+        spared = re.search(
+            r"\bnot (?:too |so |that )?(?:bad|badly|terrible|awful)\b|\bdid not sleep (?:too )?bad", text
+        )
+        return SleepQuality.OK if spared else SleepQuality.BAD
+    if _OK.search(text):
+        return SleepQuality.OK
+    if _GOOD.search(re.sub(r"\ba good (?=\d)|\bgood (?=morning)|\b(?:thank|as) well\b", "", text)):
+        return SleepQuality.GOOD
+    return SleepQuality.BAD if hours == 0 and _NONE.search(text) else None
+
+
+def _hours(text: str, *, asked: bool) -> tuple[float | None, bool]:
+    """(hours, whether hours were meant that must be asked back)."""
+    if _NONE.search(text) or (asked and re.fullmatch(r"\W*(?:none|0|nothing|0 hour|nil)\W*", text)):
+        return 0.0, False
+    if _NEGATIVE.search(text) or _SUMMED.search(text) or _OPEN_ENDED.search(text):
+        return None, True
+    for reader in (_from_bed_to_up, _from_to, _said_length, _colon_hours):
+        hours = reader(text)
+        if hours is not None:
+            return _plausible(hours)
+    return (
+        _bare(text)
+        if asked or re.search(r"\bslept\b|\bsleep \d|\d sleep\b|\basleep\b", text)
+        else (None, False)
+    )
+
+
+def _plausible(hours: float) -> tuple[float | None, bool]:
+    return (round(hours, 2), False) if 0 <= hours <= LONGEST_NIGHT_H else (None, True)
+
+
+def _from_bed_to_up(text: str) -> float | None:
+    found = _BED_TO_UP.search(text)
+    return _slept_between(found["a"], found["b"]) if found else None
+
+
+def _from_to(text: str) -> float | None:
+    """'23:00 - 6:15' and '11 to 7' are times; '5 - 6' is a range of hours, its middle meant."""
+    found = _SPAN.search(text)
+    if not found:
+        return None
+    first, last, how = found["a"], found["b"], found["how"]
+    plain = bool(re.fullmatch(r"\d{1,2}(?:\.5)?", first) and re.fullmatch(r"\d{1,2}(?:\.5)?", last))
+    if (
+        plain
+        and (how == "and" or 0 < float(last) - float(first) <= 2)
+        and how != "until"
+        and found["cue"] != "from "
+    ):
+        return (float(first) + float(last)) / 2
+    if how == "and" and not found["cue"]:
+        return None
+    return _slept_between(first, last)
+
+
+def _slept_between(start: str, end: str) -> float | None:
+    """Hours from one time to another, the likeliest night: to bed between 19:00 and 06:00 where the clock leaves it open."""
+    begun, ended = minutes_of(start), minutes_of(end)
+    if not (begun and ended):
+        return None
+    starts = [begun[0] % 720, begun[0] % 720 + 720] if begun[1] else [begun[0]]
+    ends = [ended[0] % 720, ended[0] % 720 + 720] if ended[1] else [ended[0]]
+    nights = [((e - s) % 1440, s) for s in starts for e in ends]
+    usual = [length for length, s in nights if (s >= 1140 or s < 360) and 60 <= length <= 840]
+    return min(usual, default=min(length for length, _ in nights)) / 60
+
+
+def _said_length(text: str) -> float | None:
+    found = list(lengths(text))
+    if not found:
+        return None
+    preferred = [one for one in found if _PREFERRED.search(text[: one.start])]
+    chosen = preferred or found
+    if len({one.minutes for one in chosen}) > 1:
+        return -1.0
+    in_bed = len(found) == 1 and re.search(r"\bin bed (?:but|,)", text)
+    bare = [value for value in _BARE.finditer(text) if _PREFERRED.search(text[: value.start()])]
+    return float(bare[-1][1]) if in_bed and bare else chosen[-1].minutes / 60
+
+
+def _colon_hours(text: str) -> float | None:
+    found = _HOURS_COLON.search(text)
+    if not found or re.search(r"\b(?:at|until|by|woke|up)\b[^,]{0,10}$", text[: found.start()]):
+        return None
+    return int(found[1]) + int(found[2]) / 60
+
+
+_OPEN_ENDED = re.compile(r"\b(?:less|more|fewer|under|over) than \d")
+
+
+def _bare(text: str) -> tuple[float | None, bool]:
+    either = _EITHER.search(text)
+    if either:
+        return _plausible((float(either[1]) + float(either[2])) / 2)
+    loose = re.sub(r"\b(?:not|at|by|until|since|woke up|up at) (?:about )?\d{1,2}(?:\.\d+)?\b", "", text)
+    numbers = {float(found[1]) for found in _BARE.finditer(loose)}
+    if len(numbers) == 1:
+        return _plausible(numbers.pop())
+    hinted = bool(numbers) or re.search(r"\b[tc]\d|\d/\d|\d{3}", text) is not None
+    return None, hinted

@@ -1,0 +1,44 @@
+"""How the forecasts that were issued came true: the promises as agreed, at the odds frozen at the time."""
+
+from sqlalchemy.ext.asyncio import AsyncConnection
+
+from core.digest.facts import Audit
+from core.people.model import Client
+from core.store import house
+from core.week import count
+from core.week.model import Promise
+
+BAND = 0.1  # odds this far below the usual confidence and above are told together
+ABOUT = 0.8
+
+
+async def audit_of(tx: AsyncConnection, coach_id: int) -> tuple[Audit, ...]:
+    """The footnote of the digest: of the promises given at about eight in ten, so many were kept."""
+    outcomes = [
+        pair for client in await house.clients_of(tx, coach_id) for pair in await _of_client(tx, client)
+    ]
+    near = [(odds, kept) for odds, kept in outcomes if abs(odds - ABOUT) <= BAND]
+    if not near:
+        return ()
+    said = sum(odds for odds, _ in near) / len(near)
+    return (Audit(said=said, kept=sum(kept for _, kept in near), given=len(near)),)
+
+
+async def _of_client(tx: AsyncConnection, client: Client) -> list[tuple[float, bool]]:
+    pairs = [await _pair(tx, client, promise) for promise in await house.promises_of(tx, client.id)]
+    return [pair for pair in pairs if pair is not None]
+
+
+async def _pair(tx: AsyncConnection, client: Client, promise: Promise) -> tuple[float, bool] | None:
+    """The odds issued for the number agreed, and whether it was kept; None where the week does not count for the audit."""
+    odds = promise.odds.get(str(promise.agreed))
+    asks = await house.asks_of_week(tx, client.id, promise.week)
+    if (
+        odds is None
+        or promise.lowered
+        or count.excused(asks)
+        or count.still_open(asks)
+        or count.is_neutral(asks)
+    ):
+        return None
+    return odds, count.is_kept(asks)

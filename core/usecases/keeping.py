@@ -1,0 +1,83 @@
+"""Everything held about one client: to hand it over, and to remove it."""
+
+import dataclasses
+import datetime as dt
+import enum
+from typing import Any
+
+from sqlalchemy import Table, delete, or_, select
+from sqlalchemy.ext.asyncio import AsyncConnection
+
+from core.calendar.weeks import IsoWeek
+from core.people.model import Client, Role
+from core.store import house, queue_tables
+from core.store import house_tables as t
+
+OF_CLIENT: tuple[Table, ...] = (
+    t.screening,
+    t.trip,
+    t.promise,
+    t.ask,
+    t.unasked,
+    t.night,
+    t.red_flag,
+    t.remark,
+    t.remote_session,
+)
+
+
+async def held_about(tx: AsyncConnection, client: Client) -> dict[str, Any]:
+    """All that is held about a client, in plain words and numbers: one list a table."""
+    held: dict[str, Any] = {"client": plain(dataclasses.asdict(client))}
+    for table in OF_CLIENT:
+        rows = (
+            await tx.execute(select(table).where(table.c.client_id == client.id).order_by(table.c.id))
+        ).mappings()
+        held[table.name] = [plain(dict(row)) for row in rows]
+    if client.telegram_id is not None:
+        dialogue = await tx.execute(select(t.dialogue).where(t.dialogue.c.telegram_id == client.telegram_id))
+        held["dialogue"] = [plain(dict(row)) for row in dialogue.mappings()]
+        for table in (queue_tables.inbox, queue_tables.outbox):
+            rows = (
+                await tx.execute(select(table).where(_about(table, client)).order_by(table.c.id))
+            ).mappings()
+            held[table.name] = [plain(dict(row)) for row in rows]
+    return held
+
+
+def _about(table: Table, client: Client) -> Any:  # noqa: ANN401 - a condition
+    """Messages in the client's own chat, and messages about them in their coach's."""
+    own = table.c.chat_id == client.telegram_id
+    return or_(own, table.c.person == str(client.id)) if "person" in table.c else own
+
+
+def plain(value: Any) -> Any:  # noqa: ANN401 - any field of any table
+    """A value as JSON can carry it."""
+    if isinstance(value, dict):
+        return {str(k): plain(v) for k, v in value.items()}
+    if isinstance(value, list | tuple | frozenset | set):
+        return [plain(v) for v in value]
+    if isinstance(value, enum.Enum):
+        return value.value
+    if isinstance(value, dt.datetime | dt.date | dt.time):
+        return value.isoformat()
+    return str(value) if isinstance(value, IsoWeek) else value
+
+
+async def erase(tx: AsyncConnection, client: Client) -> None:
+    """Remove a client and everything of theirs: rows, words, queued messages, the invitation, where their dialogue stood."""
+    for table in OF_CLIENT:
+        await tx.execute(delete(table).where(table.c.client_id == client.id))
+    await tx.execute(
+        delete(t.invitation).where(t.invitation.c.role == Role.CLIENT, t.invitation.c.person_id == client.id)
+    )
+    if client.telegram_id is not None:
+        await house.forget_dialogue(tx, client.telegram_id)
+        await tx.execute(delete(queue_tables.outbox).where(_about(queue_tables.outbox, client)))
+        # The marks of handled updates stay, so that none is handled again; what they said goes.
+        await tx.execute(
+            queue_tables.inbox.update()
+            .where(queue_tables.inbox.c.chat_id == client.telegram_id)
+            .values(body=None)
+        )
+    await tx.execute(delete(t.client).where(t.client.c.id == client.id))

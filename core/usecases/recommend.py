@@ -1,0 +1,106 @@
+"""Recommending: the forecast's own number for the coming week, frozen as it was issued."""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from sqlalchemy.ext.asyncio import AsyncConnection
+
+from core.adherence.advice import Advice, advise
+from core.adherence.forecast import Population, fit
+from core.adherence.history import HistoryRow
+from core.adherence.promise import Settings
+from core.calendar import zones
+from core.calendar.weeks import IsoWeek
+from core.people.model import Client
+from core.store import house
+from core.usecases import history
+from core.week import settling
+from core.week.circumstances import Circumstances
+from core.week.model import Promise
+
+
+async def population(tx: AsyncConnection, today: dt.date) -> tuple[Population, dict[str, list[HistoryRow]]]:
+    """Learn from every client of the installation, and hand back the rows that it was learnt from."""
+    cohort = await history.cohort(tx)
+    return fit(cohort, today), cohort
+
+
+async def advice_for(
+    tx: AsyncConnection,
+    client: Client,
+    at: dt.datetime,
+    learnt: Population,
+    rows: Sequence[HistoryRow],
+) -> Advice:
+    """Advice for the week after the client's running one."""
+    life = await house.circumstances(tx, client)
+    today = life.today(at)
+    asks = await house.asks_of_week(tx, client.id, IsoWeek.of(today))
+    known = history.as_of(asks, today)
+    settings = Settings(
+        confidence=client.confidence,
+        floor=client.floor,
+        lately=client.lately,
+        away=away_days(life, IsoWeek.of(today).next()),
+    )
+    return advise({str(client.id): list(rows)}, str(client.id), known, settings, learnt)
+
+
+def away_days(life: Circumstances, week: IsoWeek) -> Mapping[dt.date, bool]:
+    return {day: life.where.away_on(day) for day in week.days()}
+
+
+async def issue(
+    tx: AsyncConnection,
+    client: Client,
+    week: IsoWeek,
+    advice: Advice,
+    *,
+    at: dt.datetime,
+    asked: dt.datetime | None = None,
+) -> Promise:
+    """Write the recommendation down, unless one was issued for this week before: it is never rewritten.
+
+    `asked`: when the coach is asked to settle it, if that is not now.
+    """
+    known = await house.promise_for(tx, client.id, week)
+    if known is not None and known.issued_at is not None:
+        return known
+    life = await house.circumstances(tx, client)
+    fresh = known or Promise(id=0, client_id=client.id, week=week)
+    recommendation = advice.recommendation
+    if_done = advice.if_open_done
+    usable = sum(life.usable(day) for day in week.days())
+    issued = replace(
+        fresh,
+        recommended=min(recommendation.sessions, usable) if usable else 0,
+        recommended_minutes=recommendation.minutes if advice_has_history(advice) else client.minutes,
+        recommended_if_done=if_done.sessions
+        if if_done and if_done.sessions != recommendation.sessions
+        else None,
+        talk_first=recommendation.talk_first and client.floor is not None,
+        why=advice.why,
+        odds={str(k): round(p, 4) for k, p in recommendation.odds.keep.items()},
+        expected={str(k): round(e, 3) for k, e in recommendation.odds.expected.items()},
+        engaged=round(recommendation.odds.engaged, 4),
+        issued_at=at,
+        settle_by=settling.settle_by(asked or at, week, life),
+        minutes=recommendation.minutes if advice_has_history(advice) else client.minutes,
+    )
+    return await (house.promises.add(tx, issued) if known is None else house.promises.save(tx, issued))
+
+
+def advice_has_history(advice: Advice) -> bool:
+    return advice.recommendation.previous is not None
+
+
+async def first_promise(tx: AsyncConnection, client: Client, at: dt.datetime) -> Promise:
+    """The promise of a client's first week, on the Monday after the coach confirmed the screening."""
+    life = await house.circumstances(tx, client)
+    week = IsoWeek.of(life.today(at)).next()
+    learnt, cohort = await population(tx, life.today(at))
+    advice = await advice_for(tx, client, at, learnt, cohort.get(str(client.id), []))
+    coach = await house.coaches.get(tx, client.coach_id)
+    sunday = zones.resolve(week.previous().sunday, coach.digest_at, coach.zone)
+    return await issue(tx, client, week, advice, at=at, asked=max(at, sunday))

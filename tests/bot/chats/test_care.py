@@ -1,0 +1,149 @@
+"""Red flags, pain, words for the coach: what comes before every count."""
+
+import datetime as dt
+
+import pytest
+
+from core.store import house
+from core.store.engine import Store
+from core.terms import Outcome
+from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
+
+MONDAY = dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC)
+
+
+@pytest.fixture
+async def play(store: Store) -> Play:
+    stage = Play(store)
+    await stage.coach()
+    client = await stage.client()
+    await stage.agreed(client, 2)
+    await stage.until(MONDAY)
+    return stage
+
+
+async def asks(play: Play) -> list[str]:
+    async with play.store.reading() as tx:
+        return [f"{a.day:%a} {a.outcome or 'open'}" for a in await house.asks_of(tx, 1)]
+
+
+async def test_a_red_flag_stops_everything_and_alerts_the_coach_at_once(play: Play) -> None:
+    said = await play.says(CLIENT_ID, "good session but had chest pain on the last set")
+    to_client, to_coach = said_to(said, CLIENT_ID), said_to(said, COACH_ID)
+    assert "stop training now" in to_client
+    assert "112" in to_client  # Portugal
+    assert "RED FLAG" in to_coach
+    assert "chest pain on the last set" in to_coach
+    assert (await asks(play))[0] == "Mon excused"
+
+
+async def test_the_emergency_number_is_that_of_the_place_where_the_client_is(play: Play) -> None:
+    await play.says(CLIENT_ID, "in Sydney until Friday")
+    play.at += dt.timedelta(hours=2)
+    said = await play.says(CLIENT_ID, "I fainted after the warm-up")
+    assert "call 000" in said_to(said, CLIENT_ID)
+
+
+async def test_the_coach_hears_again_until_it_is_seen(play: Play) -> None:
+    await play.says(CLIENT_ID, "chest pain right now")
+    first = await play.until(play.at + dt.timedelta(minutes=15))
+    assert "told 2 times" in said_to(first, COACH_ID)
+    await play.presses(COACH_ID, "I have seen")
+    assert said_to(await play.until(play.at + dt.timedelta(hours=2)), COACH_ID) == ""
+
+
+async def test_while_a_red_flag_is_open_nothing_asks_to_train_and_no_session_opens(play: Play) -> None:
+    await play.says(CLIENT_ID, "chest pain right now")
+    refused = await play.presses(CLIENT_ID, "Show the session")
+    assert "had its day" in said_to(refused, CLIENT_ID)
+    assert "Not now" in said_to(await play.says(CLIENT_ID, "/now"), CLIENT_ID)
+    said = await play.until(dt.datetime(2026, 12, 3, 13, tzinfo=dt.UTC))
+    assert [m for m in said if m.chat_id == CLIENT_ID and m.kind in {"prompt", "follow_up"}] == []
+    assert await asks(play) == ["Mon excused", "Wed excused"]
+
+
+async def test_a_push_is_refused_while_a_red_flag_is_open(play: Play) -> None:
+    await play.says(CLIENT_ID, "chest pain right now")
+    await play.says(COACH_ID, "/push")
+    for label in ("Mara", "Go on", "Show the draft"):
+        await play.presses(COACH_ID, label)
+    said = await play.presses(COACH_ID, "Send it now")
+    assert "a red flag is open" in said_to(said, COACH_ID)
+    assert said_to(said, CLIENT_ID) == ""
+
+
+async def test_only_the_coach_clears_it_and_only_with_a_note(play: Play) -> None:
+    await play.says(CLIENT_ID, "chest pain right now")
+    await play.presses(COACH_ID, "Clear it")
+    assert (await _flag(play)) is not None
+    said = await play.says(COACH_ID, "Saw Dr Sousa, ECG normal, may go on easy")
+    assert "cleared you" in said_to(said, CLIENT_ID)
+    assert (await _flag(play)) is None
+    async with play.store.reading() as tx:
+        assert (await house.red_flags.list(tx))[0].note == "Saw Dr Sousa, ECG normal, may go on easy"
+
+
+async def _flag(play: Play) -> object:
+    async with play.store.reading() as tx:
+        return await house.open_red_flag(tx, 1)
+
+
+async def test_a_figure_of_speech_is_asked_about_once_and_counts_until_it_is_answered(play: Play) -> None:
+    said = await play.says(CLIENT_ID, "thought my heart would stop on that hill")
+    assert "manner of speaking" in said_to(said, CLIENT_ID)
+    assert "POSSIBLE RED FLAG" in said_to(said, COACH_ID)
+    assert (await _flag(play)) is not None
+    said = await play.presses(CLIENT_ID, "No, a figure")
+    assert (await _flag(play)) is None
+    assert "manner of speaking" in said_to(said, COACH_ID)
+
+
+async def test_a_figure_of_speech_that_was_none_is_a_red_flag(play: Play) -> None:
+    await play.says(CLIENT_ID, "thought my heart would stop on that hill")
+    said = await play.presses(CLIENT_ID, "Yes, I felt")
+    assert "stop training now" in said_to(said, CLIENT_ID)
+    assert "<b>RED FLAG</b>" in said_to(said, COACH_ID)
+
+
+async def test_pain_is_kept_by_place_and_the_session_leaves_it_alone(play: Play) -> None:
+    said = await play.says(CLIENT_ID, "left knee hurts a bit going downstairs")
+    assert "knee" in said_to(said, CLIENT_ID)
+    assert "knee" in said_to(said, COACH_ID)
+    shown = await play.presses(CLIENT_ID, "Show the session")
+    async with play.store.reading() as tx:
+        kept = (await house.sessions.list(tx))[0]
+    assert shown
+    from core.programme.movements import our_library
+    from core.terms import Place
+
+    library = our_library()
+    built = [library.by_key[key] for key in kept.body["keys"]]
+    assert built
+    assert all(Place.KNEE not in exercise.avoid for exercise in built)
+
+
+async def test_at_the_third_mention_a_physiotherapist_is_suggested(play: Play) -> None:
+    for _ in range(2):
+        said = await play.says(CLIENT_ID, "my knee hurts")
+        assert "physiotherapist" not in said_to(said, CLIENT_ID)
+        play.at += dt.timedelta(days=1)
+    said = await play.says(CLIENT_ID, "my knee hurts")
+    assert "physiotherapist" in said_to(said, CLIENT_ID)
+
+
+async def test_a_red_flag_counts_during_the_first_questions_too(store: Store) -> None:
+    stage = Play(store)
+    await stage.coach()
+    await stage.says(CLIENT_ID, f"/start {await stage.invitation(COACH_ID, 'Mara')}")
+    await stage.presses(CLIENT_ID, "I agree")
+    said = await stage.says(CLIENT_ID, "wait, I have chest pain right now")
+    assert "stop training now" in said_to(said, CLIENT_ID)
+    assert "RED FLAG" in said_to(said, COACH_ID)
+
+
+async def test_the_excused_session_is_no_miss(play: Play) -> None:
+    await play.says(CLIENT_ID, "chest pain right now")
+    async with play.store.reading() as tx:
+        first = (await house.asks_of(tx, 1))[0]
+    assert first.outcome is Outcome.EXCUSED
+    assert not first.missed_once

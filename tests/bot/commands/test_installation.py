@@ -1,0 +1,167 @@
+"""The commands that look into an installation, run as an operator runs them: another process, the environment, a real database."""
+
+import asyncio
+import datetime as dt
+import json
+import os
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from bot.clock import ManualClock
+from bot.rehearsal.app import make_app
+from bot.rehearsal.botapi.api import make_api
+from bot.rehearsal.serve import LocalServer
+from bot.rehearsal.stage import QuietStage
+from core.people.model import Client, Coach, Stage
+from core.store import house
+from core.store.cipher import Cipher, new_key
+from core.store.engine import open_store
+from core.store.schema import upgrade
+from core.usecases import recommend
+from core.usecases.schedule import reschedule
+
+NOW = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
+ROOT = Path(__file__).parents[3]
+
+
+@dataclass(frozen=True, slots=True)
+class Installation:
+    """A database with one coach and one client, and the environment that leads to it."""
+
+    env: dict[str, str]
+    folder: Path
+
+    async def run(self, *args: str) -> tuple[int, str, str]:
+        """Run a command as an operator would: its exit code, standard output and standard error."""
+        process = await asyncio.create_subprocess_exec(
+            sys.executable,
+            "-m",
+            "bot",
+            *args,
+            cwd=ROOT,
+            env=self.env,
+            stdout=asyncio.subprocess.PIPE,
+            stderr=asyncio.subprocess.PIPE,
+        )
+        out, err = await process.communicate()
+        return process.returncode or 0, out.decode(), err.decode()
+
+
+@pytest.fixture
+async def installed(tmp_path: Path) -> Installation:
+    url, key = f"sqlite:///{tmp_path / 'keptword.db'}", new_key()
+    store = open_store(url, Cipher([key]), foreign_keys=False)
+    await upgrade(store)
+    await store.close()
+    store = open_store(url, Cipher([key]))
+    async with store.begin() as tx:
+        coach = await house.coaches.add(
+            tx, Coach(id=0, name="Ines Prado", telegram_id=7001, zone="Europe/Lisbon", stage=Stage.ACTIVE)
+        )
+        client = await house.clients.add(
+            tx,
+            Client(
+                id=0,
+                coach_id=coach.id,
+                name="Mara",
+                telegram_id=7101,
+                stage=Stage.ACTIVE,
+                zone="Asia/Singapore",
+                country="SG",
+                lately=3,
+                usual_days=(1, 3, 5),
+                usual_time=dt.time(7),
+            ),
+        )
+        await recommend.first_promise(tx, client, NOW)
+        await reschedule(tx, client.id, NOW)
+    await store.close()
+    env = {
+        "PATH": os.defpath,
+        "KEPTWORD_DATABASE_URL": url,
+        "KEPTWORD_DATA_KEY": key,
+        "PYTHONWARNINGS": "error",
+    }
+    return Installation(env, tmp_path)
+
+
+async def test_preview_lists_prompts_on_the_clients_own_clock_outside_quiet_hours(
+    installed: Installation,
+) -> None:
+    code, out, err = await installed.run("preview", "--client", "Mara", "--days", "21", "--format", "json")
+    assert (code, err) == (0, "")
+    prompts = json.loads(out)
+    assert {"weekly", "prompt"} <= {p["kind"] for p in prompts}
+    assert {p["zone"] for p in prompts} == {"Asia/Singapore"}
+    assert all("07:00" <= p["local"][11:] < "21:00" for p in prompts)
+    assert [p["local"][11:] for p in prompts if p["kind"] == "prompt"] == ["07:00"] * sum(
+        p["kind"] == "prompt" for p in prompts
+    )
+    assert len({(p["client"], p["kind"], p["utc"]) for p in prompts}) == len(prompts)
+
+
+async def test_history_is_written_in_the_format_that_forecast_reads(installed: Installation) -> None:
+    file = installed.folder / "history.csv"
+    code, out, err = await installed.run("history", str(file))
+    assert (code, err) == (0, "")
+    assert "0 rows" in out
+    assert file.read_text().startswith("client,date,promised,outcome,minutes,away,slept_h,lowered")
+
+
+async def test_export_holds_a_client_and_only_the_owner_may_read_it(installed: Installation) -> None:
+    file = installed.folder / "held.json"
+    code, _, err = await installed.run("export", "--client", "mara", str(file))
+    assert (code, err) == (0, "")
+    held = json.loads(file.read_text())
+    assert [h["client"]["name"] for h in held] == ["Mara"]
+    assert file.stat().st_mode & 0o777 == 0o600
+
+
+async def test_erase_removes_a_client_for_good(installed: Installation) -> None:
+    code, out, _ = await installed.run("erase", "--client", "Mara")
+    assert (code, out.strip()) == (0, "Everything held about Mara is gone.")
+    code, _, err = await installed.run("erase", "--client", "Mara")
+    assert code == 1
+    assert "There is no client called Mara. There are: nobody yet." in err
+
+
+async def test_an_unknown_client_is_said_with_who_there_is(installed: Installation) -> None:
+    code, out, err = await installed.run("preview", "--client", "Nobody")
+    assert (code, out) == (1, "")
+    assert err.strip() == "There is no client called Nobody. There are: Mara."
+
+
+@pytest.mark.parametrize(
+    ("args", "code"),
+    [((), 2), (("nosuch",), 2), (("preview",), 2), (("preview", "--client", "Mara", "--days", "0"), 1)],
+)
+async def test_wrong_usage_is_two_and_a_fault_is_one(
+    installed: Installation, args: tuple[str, ...], code: int
+) -> None:
+    found, out, err = await installed.run(*args)
+    assert (found, out) == (code, "")
+    assert err
+    assert "Traceback" not in err
+
+
+async def test_enrol_coach_prints_a_link_that_names_the_bot(installed: Installation) -> None:
+    api = make_api(ManualClock(NOW))
+    async with LocalServer(make_app(api, QuietStage(api.world, ManualClock(NOW))), port=0) as server:
+        served = Installation(
+            {**installed.env, "KEPTWORD_BOT_TOKEN": api.world.token, "KEPTWORD_BOT_API_URL": server.url},
+            installed.folder,
+        )
+        code, out, err = await served.run("enrol-coach", "Otto Lind")
+    await api.close()
+    assert (code, err) == (0, "")
+    assert out.startswith("https://t.me/")
+    assert len(out.strip().split("?start=")[1]) >= 22
+
+
+async def test_enrol_coach_without_a_token_says_which_variable_is_missing(installed: Installation) -> None:
+    code, out, err = await installed.run("enrol-coach", "Otto Lind")
+    assert (code, out) == (1, "")
+    assert "KEPTWORD_BOT_TOKEN is missing" in err

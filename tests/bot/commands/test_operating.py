@@ -1,0 +1,101 @@
+"""What the doctor finds: each fault is named, and said with what to do."""
+
+import datetime as dt
+from collections.abc import AsyncIterator
+from pathlib import Path
+
+import pytest
+
+from bot.clock import ManualClock, SystemClock
+from bot.examination import examine, folder, skew, zone_data
+from bot.rehearsal.app import make_app
+from bot.rehearsal.botapi.api import make_api
+from bot.rehearsal.serve import LocalServer
+from bot.rehearsal.stage import QuietStage
+from bot.settings import Settings
+from core.people.model import Coach
+from core.store import house, witness
+from core.store.cipher import Cipher, new_key
+from core.store.engine import open_store
+from core.store.schema import downgrade, upgrade
+
+NOW = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
+TOKEN = "7000000001:AAF-kPw0invented0invented0invented00"  # noqa: S105 - invented
+
+
+@pytest.fixture
+async def file(tmp_path: Path) -> Path:
+    """A database with a coach in it."""
+    place = tmp_path / "data" / "keptword.db"
+    store = open_store(f"sqlite:///{place}", Cipher([KEY]), foreign_keys=False)
+    await upgrade(store)
+    async with store.begin() as tx:
+        await witness.check(tx)
+        await house.coaches.add(tx, Coach(id=0, name="Ines Prado"))
+    await store.close()
+    return place
+
+
+KEY = new_key()
+
+
+def settings(file: Path, **more: object) -> Settings:
+    return Settings.model_validate({"database_url": f"sqlite:///{file}", "data_key": KEY, **more})
+
+
+async def found(wanted: Settings, clock: SystemClock | ManualClock) -> dict[str, str | None]:
+    return {looked_at: fault async for looked_at, fault in examine(wanted, clock)}
+
+
+@pytest.fixture
+async def url() -> AsyncIterator[tuple[str, str]]:
+    """A local Bot API: its address and its token."""
+    api = make_api(SystemClock())
+    async with LocalServer(make_app(api, QuietStage(api.world, ManualClock(NOW))), port=0) as server:
+        yield server.url, api.world.token
+    await api.close()
+
+
+async def test_a_sound_installation_is_in_order(file: Path, url: tuple[str, str]) -> None:
+    told = await found(settings(file, bot_api_url=url[0], bot_token=url[1]), SystemClock())
+    assert set(told) >= {"the schema", "the data key", "the zone data", "the Bot API", "the clock"}
+    assert set(told.values()) == {None}
+
+
+async def test_a_wrong_token_is_found(file: Path, url: tuple[str, str]) -> None:
+    told = await found(settings(file, bot_api_url=url[0], bot_token=TOKEN), SystemClock())
+    assert "does not know this token" in (told["the Bot API"] or "")
+
+
+async def test_an_unreachable_api_is_found(file: Path) -> None:
+    told = await found(settings(file, bot_api_url="http://127.0.0.1:9", bot_token=TOKEN), SystemClock())
+    assert "does not answer" in (told["the Bot API"] or "")
+    assert TOKEN not in str(told)
+
+
+async def test_a_lost_key_is_found(file: Path) -> None:
+    told = await found(settings(file, data_key=new_key()), SystemClock())
+    assert "Put the old key back" in (told["the data key"] or "")
+
+
+async def test_an_old_schema_is_found(file: Path) -> None:
+    store = open_store(f"sqlite:///{file}", Cipher([KEY]), foreign_keys=False)
+    await downgrade(store, "0001")
+    await store.close()
+    assert "keptword migrate" in ((await found(settings(file), SystemClock()))["the schema"] or "")
+
+
+def test_a_skewed_clock_is_found() -> None:
+    headers = {"date": "Wed, 25 Nov 2026 12:00:00 GMT"}
+    assert skew(headers, NOW + dt.timedelta(seconds=30)) is None
+    assert "95 seconds ahead of" in (skew(headers, NOW + dt.timedelta(seconds=95)) or "")
+    assert "3600 seconds behind" in (skew(headers, NOW - dt.timedelta(hours=1)) or "")
+
+
+def test_stale_zone_data_are_found() -> None:
+    assert zone_data(NOW) is None
+    assert "pip install -U tzdata" in (zone_data(NOW + dt.timedelta(days=900)) or "")
+
+
+def test_a_folder_that_cannot_be_written_is_found() -> None:
+    assert "cannot be written" in (folder(settings(Path("/proc/nothing/keptword.db"))) or "")

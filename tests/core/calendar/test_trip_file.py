@@ -1,0 +1,167 @@
+import contextlib
+import datetime as dt
+
+import pytest
+
+from core.calendar import trip_file
+from core.errors import Refused
+
+SINCE, UNTIL = dt.date(2026, 11, 25), dt.date(2027, 11, 24)
+
+
+def calendar(*events: str) -> bytes:
+    body = "".join(f"BEGIN:VEVENT\r\nUID:{n}\r\n{event}\r\nEND:VEVENT\r\n" for n, event in enumerate(events))
+    return f"BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:x\r\n{body}END:VCALENDAR\r\n".encode()
+
+
+def read(data: bytes) -> list[tuple[str, str, dt.date, dt.date]]:
+    reading = trip_file.read_spans(data, since=SINCE, until=UNTIL, zone="Europe/Lisbon")
+    return [(span.title, span.place, span.first, span.last) for span in reading.spans]
+
+
+def test_whole_days_end_the_day_before_the_written_end() -> None:
+    assert read(
+        calendar(
+            "SUMMARY:Tour leg\r\nLOCATION:Lisbon\r\nDTSTART;VALUE=DATE:20261203\r\nDTEND;VALUE=DATE:20261208"
+        )
+    ) == [("Tour leg", "Lisbon", dt.date(2026, 12, 3), dt.date(2026, 12, 7))]
+
+
+def test_a_day_without_an_end_is_one_day_and_a_title_stands_in_for_a_place() -> None:
+    assert read(calendar("SUMMARY:Porto\r\nDTSTART;VALUE=DATE:20261203")) == [
+        ("Porto", "Porto", dt.date(2026, 12, 3), dt.date(2026, 12, 3))
+    ]
+
+
+def test_a_timed_span_has_the_dates_that_the_places_show() -> None:
+    """Survey out of London on the evening of the 3rd, ashore in Singapore on the morning of the 9th."""
+    event = "SUMMARY:Survey\r\nDTSTART;TZID=Europe/London:20261203T220000\r\nDTEND;TZID=Asia/Singapore:20261209T063000"
+    assert read(calendar(event)) == [("Survey", "Survey", dt.date(2026, 12, 3), dt.date(2026, 12, 9))]
+
+
+def test_a_time_in_utc_is_read_where_the_client_lives() -> None:
+    event = "SUMMARY:Away\r\nDTSTART:20261203T233000Z\r\nDURATION:P2D"
+    reading = trip_file.read_spans(calendar(event), since=SINCE, until=UNTIL, zone="Asia/Tokyo")
+    assert (reading.spans[0].first, reading.spans[0].last) == (dt.date(2026, 12, 4), dt.date(2026, 12, 6))
+
+
+def test_a_span_that_ends_at_midnight_does_not_touch_the_next_day() -> None:
+    event = "SUMMARY:Away\r\nDTSTART:20261203T080000\r\nDTEND:20261205T000000"
+    assert read(calendar(event))[0][3] == dt.date(2026, 12, 4)
+
+
+def test_meetings_and_cancelled_days_are_no_trips_and_are_counted() -> None:
+    data = calendar(
+        "SUMMARY:Call\r\nDTSTART:20261203T080000Z\r\nDTEND:20261203T090000Z\r\nRRULE:FREQ=SECONDLY",
+        "SUMMARY:Called off\r\nSTATUS:CANCELLED\r\nDTSTART;VALUE=DATE:20261203",
+        "SUMMARY:Rome\r\nDTSTART;VALUE=DATE:20261210\r\nDTEND;VALUE=DATE:20261212",
+    )
+    reading = trip_file.read_spans(data, since=SINCE, until=UNTIL, zone="Europe/Lisbon")
+    assert [span.title for span in reading.spans] == ["Rome"]
+    assert reading.left_out == 2
+
+
+def test_what_is_over_or_far_away_is_not_read() -> None:
+    past, far = (f"SUMMARY:x\r\nDTSTART;VALUE=DATE:{day}" for day in ("20250101", "20400101"))
+    assert read(calendar(past, far)) == []
+
+
+def test_a_trip_that_repeats_a_few_times_is_read_each_time() -> None:
+    event = "SUMMARY:Hull\r\nDTSTART;VALUE=DATE:20261201\r\nDTEND;VALUE=DATE:20261203\r\nRRULE:FREQ=WEEKLY;COUNT=3"
+    assert [first for _, _, first, _ in read(calendar(event))] == [dt.date(2026, 12, n) for n in (1, 8, 15)]
+
+
+@pytest.mark.timeout(20)
+def test_a_zone_definition_in_the_file_is_not_obeyed() -> None:
+    """Reading a time by two rules that tick every second since 1970 would take the library minutes."""
+    rules = "".join(
+        f"BEGIN:{kind}\r\nDTSTART:19700101T000000\r\nTZOFFSETFROM:{before}\r\nTZOFFSETTO:{after}\r\n"
+        f"RRULE:FREQ=SECONDLY\r\nEND:{kind}\r\n"
+        for kind, before, after in (("STANDARD", "+1000", "+0900"), ("DAYLIGHT", "+0900", "+1000"))
+    )
+    bomb = f"BEGIN:VTIMEZONE\r\nTZID:Harbour\r\n{rules}END:VTIMEZONE\r\nBEGIN:VEVENT".encode()
+    event = "SUMMARY:Away\r\nDTSTART;TZID=Harbour:20261203T080000\r\nDTEND;TZID=Harbour:20261206T080000"
+    data = calendar(event).replace(b"BEGIN:VEVENT", bomb, 1)
+    assert read(data)[0][2:] == (dt.date(2026, 12, 3), dt.date(2026, 12, 6))
+
+
+@pytest.mark.parametrize(
+    ("data", "says"),
+    [
+        (b"", "not a calendar"),
+        (b"\x89PNG\r\n\x1a\n\x00\x00", "not a calendar"),
+        (b"Dear coach, I am in Lisbon", "not a calendar"),
+        (b"BEGIN:VCALENDAR\r\n" + b"X-A:" + b"x" * trip_file.LARGEST, "larger than 256 kB"),
+        (b"BEGIN:VCALENDAR\r\n" * 50, "nested too deeply"),
+        (calendar(*["SUMMARY:x\r\nDTSTART;VALUE=DATE:20261203"] * 1001), "more than 1000 events"),
+        (calendar(*[f"SUMMARY:{n}\r\nDTSTART;VALUE=DATE:20261203" for n in range(61)]), "holds 61 trips"),
+        (
+            calendar("SUMMARY:Tour\r\nDTSTART;VALUE=DATE:20261203\r\nRRULE:FREQ=DAILY"),
+            "'Tour' repeats without end",
+        ),
+        (
+            calendar("SUMMARY:T\r\nDTSTART;VALUE=DATE:00010101\r\nRRULE:FREQ=DAILY;UNTIL=20270101"),
+            "too many years",
+        ),
+        (calendar("SUMMARY:T\r\nDTSTART;VALUE=DATE:20261203\r\nRRULE:FREQ=SECONDLY;COUNT=9"), "not read"),
+        (
+            calendar("SUMMARY:T\r\nDTSTART;VALUE=DATE:20261203\r\nRRULE:FREQ=DAILY;COUNT=999999999"),
+            "not read",
+        ),
+        (
+            calendar("SUMMARY:T\r\nDTSTART;VALUE=DATE:20261203\r\nRRULE:FREQ=DAILY;INTERVAL=0;COUNT=9"),
+            "not read",
+        ),
+        (
+            calendar("SUMMARY:T\r\nDTSTART;VALUE=DATE:20261203\r\nRRULE:FREQ=MONTHLY;BYDAY=6MO;COUNT=9"),
+            "not read",
+        ),
+        (
+            calendar("SUMMARY:T\r\nDTSTART;VALUE=DATE:20261203\r\nRRULE:FREQ=MONTHLY;BYMONTHDAY=32;COUNT=9"),
+            "not read",
+        ),
+        (
+            calendar(*["SUMMARY:T\r\nDTSTART;VALUE=DATE:20261203\r\nRRULE:FREQ=WEEKLY;COUNT=2"] * 21),
+            "More than 20 trips",
+        ),
+        (
+            calendar(
+                "SUMMARY:T\r\nDTSTART;VALUE=DATE:20261203\r\nRRULE:FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30;COUNT=9"
+            ),
+            "not read",
+        ),
+    ],
+)
+def test_what_cannot_be_read_or_would_not_end_is_refused_in_words(data: bytes, says: str) -> None:
+    with pytest.raises(Refused, match=says):
+        read(data)
+
+
+@pytest.mark.parametrize(
+    "event",
+    [
+        "SUMMARY:x\r\nDTSTART;VALUE=DATE:20261299",
+        "SUMMARY:x\r\nDTSTART:yesterday",
+        "SUMMARY:x\r\nDTSTART;VALUE=DATE:20261203\r\nDTEND:20261205T000000Z",
+        "SUMMARY:x\r\nDTSTART;VALUE=DATE:20261205\r\nDTEND;VALUE=DATE:20261203",
+        "SUMMARY:x\r\nDTSTART;VALUE=DATE:20261203\r\nDURATION:soon",
+        "SUMMARY:x\r\nDTSTART;VALUE=DATE:20261203\r\nRRULE:FREQ=DAILY;COUNT=x",
+        "SUMMARY:x\r\nDTSTART;VALUE=DATE:20261203\r\nRRULE:COUNT=3",
+        "SUMMARY:x\r\nDTSTART;VALUE=DATE:20261203\r\nRRULE:FREQ=DAILY;COUNT=2\r\nRRULE:FREQ=DAILY",
+        "SUMMARY:x\r\nDTSTART;VALUE=DATE:20261203\r\nDTSTART;VALUE=DATE:20261204",
+        "SUMMARY:x\r\nDTSTART;TZID=Nowhere/Town:20261203T080000\r\nDTEND;TZID=Nowhere/Town:20261206T080000",
+        "SUMMARY:x\r\nDTSTART;TZID=Nowhere/Town:20261203T080000\r\nDTEND:20261206T080000Z",
+        "SUMMARY:x\r\nDTSTART;VALUE=DATE:20261203\r\nDTEND;VALUE=DATE:99991231",
+        "SUMMARY:x\r\nDTSTART;VALUE=DATE:00010101\r\nDTEND;VALUE=DATE:99991231",
+        "SUMMARY:x\r\nDTSTART;VALUE=DATE:20261203\r\nDURATION:P99999999D",
+        "SUMMARY:x\r\nDTSTART;VALUE=DATE:20261203\r\nEXDATE:never",
+        "SUMMARY:x\r\nDTSTART;VALUE=DATE:20261203\r\nRDATE;VALUE=PERIOD:20261203T000000Z/P1D",
+        "SUMMARY:x\r\nDTSTART:20261203T080000Z\r\nDTSTART:20261203T080000Z\r\nDURATION:P3D",
+        "SUMMARY:x\r\nRECURRENCE-ID;VALUE=DATE:20261203\r\nDTSTART;VALUE=DATE:20261203",
+    ],
+)
+def test_a_crooked_event_is_read_or_refused_and_never_breaks(event: str) -> None:
+    spans: list[tuple[str, str, dt.date, dt.date]] = []
+    with contextlib.suppress(Refused):
+        spans = read(calendar(event))
+    assert all(first <= last for _, _, first, last in spans)

@@ -1,0 +1,93 @@
+"""The invented sentences: those that the rules were built with, and those set aside, which are only ever counted.
+
+The sentences set aside are the odd half, by a hash of the id, of the last batch written; every earlier batch was set aside when it
+was written, counted, and then read and learned from. So what is set aside is fresh but small: some hundred replies.
+"""
+
+import datetime as dt
+import json
+from collections import Counter
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, Literal
+
+from core.replies import Asked, understand
+
+HERE = Path(__file__).parent / "corpus"
+Row = dict[str, Any]
+Half = Literal["built with", "set aside"]
+
+WEDNESDAY = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
+"""When the replies are read: a Wednesday."""
+
+FACTS = frozenset(
+    [
+        "outcome",
+        "move_to",
+        "time",
+        "minutes",
+        "effort",
+        "sleep_h",
+        "sleep_quality",
+        "days",
+        "promise",
+        "pain",
+        "trip",
+        "stop",
+        "pause",
+        "unwell",
+        "urgent",
+    ]
+)
+"""What gets recorded; a question, a doubt or a word to the coach records nothing."""
+
+
+def rows(name: str, half: Half) -> list[Row]:
+    file = f"{name}.jsonl" if half == "built with" else f"{name}_set_aside.jsonl"
+    return list(map(json.loads, (HERE / file).read_text(encoding="utf-8").splitlines()))
+
+
+def meant(row: Row) -> Row:
+    """What the parser takes a row to mean."""
+    now = dt.datetime.fromisoformat(row["now"]) if "now" in row else WEDNESDAY
+    asked = Asked(row.get("asked", "nothing"))
+    return understand(row["text"], asked=asked, now=now, zone=row.get("zone", "Europe/London")).to_json()
+
+
+def verdict(means: Row, said: Row) -> str:
+    """'right' in every key; 'wrong' if a fact is recorded that was not said; else whether somebody hears of what is lacking."""
+    if means == said:
+        return "right"
+    recorded = {fact for fact in FACTS & means.keys() if means[fact] != said.get(fact)}
+    if recorded - _only_asked(means):
+        return "wrong"
+    lacking = FACTS & said.keys() - means.keys()
+    passed_on = means.keys() & {"unknown", "question", "tell_coach"} or _only_asked(means)
+    return "cautious" if passed_on or not lacking else "left out"
+
+
+def _only_asked(means: Row) -> set[str]:
+    """Facts that are merely asked about."""
+    asking = {"urgent"} if means.get("urgent") == "ask" else set()
+    return asking | ({"trip"} if "ask" in (means.get("trip") or {}) else set())
+
+
+def reply_verdicts(half: Half) -> Counter[str]:
+    return Counter(verdict(meant(row), row["means"]) for row in rows("replies", half))
+
+
+def flag_verdicts(half: Half) -> Counter[tuple[str, str]]:
+    """(what a sentence is, what it was taken for), each alarm, ask or nothing."""
+    names: Mapping[object, str] = {True: "alarm", "ask": "ask", None: "nothing"}
+    return Counter((row["flag"], names[meant(row).get("urgent")]) for row in rows("red_flags", half))
+
+
+def trip_verdicts(half: Half) -> Counter[str]:
+    """A trip taken for none, or asked about, is 'cautious'; a trip that was not said is 'wrong'."""
+    return Counter(_trip_verdict(meant(row).get("trip"), row["trip"]) for row in rows("trips", half))
+
+
+def _trip_verdict(got: Row | None, said: Row | None) -> str:
+    if got == said:
+        return "right"
+    return "cautious" if got is None or "ask" in got else "wrong"

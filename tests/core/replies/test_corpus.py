@@ -1,0 +1,42 @@
+"""Floors on fresh sentences that no rule was tuned on.
+
+The floors hold what was measured on them, with a little room for so small a sample. What we aim at is stricter: replies wrong in
+under 2 of 100, red flags found or asked about in 95 of 100, trips wrong in under 3 of 100.
+"""
+
+from tests.core.replies.corpora import flag_verdicts, reply_verdicts, rows, trip_verdicts
+
+
+def test_the_corpora_are_as_large_as_they_should_be() -> None:
+    sizes = {
+        name: len(rows(name, "built with")) + len(rows(name, "set aside"))
+        for name in ("replies", "red_flags", "trips")
+    }
+    assert sizes["replies"] >= 600
+    assert sizes["red_flags"] >= 300
+    assert sizes["trips"] >= 120
+
+
+def test_replies_set_aside_are_read_right_and_hardly_ever_wrong() -> None:
+    verdicts = reply_verdicts("set aside")
+    total = verdicts.total()
+    assert verdicts["right"] >= 0.85 * total
+    assert verdicts["wrong"] <= 0.045 * total
+
+
+def test_red_flags_set_aside_are_found_and_harmless_words_left_alone() -> None:
+    verdicts = flag_verdicts("set aside")
+    flags = {
+        taken: sum(verdicts[said, taken] for said in ("alarm", "ask"))
+        for taken in ("alarm", "ask", "nothing")
+    }
+    harmless = {taken: verdicts["nothing", taken] for taken in ("alarm", "ask", "nothing")}
+    assert flags["nothing"] <= 0.07 * sum(flags.values())
+    assert harmless["alarm"] <= 0.02 * sum(harmless.values())
+    assert harmless["ask"] <= 0.10 * sum(harmless.values())
+
+
+def test_trips_set_aside_are_entered_right_or_asked_about() -> None:
+    verdicts = trip_verdicts("set aside")
+    assert verdicts["right"] >= 0.80 * verdicts.total()
+    assert verdicts["wrong"] <= 0.05 * verdicts.total()

@@ -1,0 +1,90 @@
+"""What single messages mean, rule by rule."""
+
+import datetime as dt
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from core.replies import Asked, Meaning, understand
+
+NOW = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
+
+
+def means(text: str, asked: str = "session") -> dict[str, object]:
+    return understand(text, asked=Asked(asked), now=NOW, zone="Europe/London").to_json()
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("done", {"outcome": "done"}),
+        ("30 min done", {"outcome": "done", "minutes": 30}),
+        ("only 15 minutes", {"outcome": "short", "minutes": 15}),
+        ("didn't skip it after all", {"outcome": "done"}),
+        ("not done yet", {"outcome": "later"}),
+        ("can we do Thursday instead", {"outcome": "later", "move_to": "Thursday"}),
+        ("went for a swim instead", {"outcome": "missed"}),
+        ("in bed with a cold", {"outcome": "missed", "unwell": True, "tell_coach": True}),
+        ("missed it, no wait, did 20 min", {"outcome": "done", "minutes": 20}),
+        ("my son is ill so I couldn't", {"outcome": "missed"}),
+        ("will do it at 7", {"outcome": "later", "time": "07:00"}),
+        ("half seven tomorrow", {"outcome": "later", "move_to": "tomorrow", "time": "07:30"}),
+    ],
+)
+def test_a_session_in_words(text: str, said: dict[str, object]) -> None:
+    assert means(text) == said
+
+
+@pytest.mark.parametrize(
+    ("text", "hours"),
+    [
+        ("six and a half", 6.5),
+        ("6,5", 6.5),
+        ("5-6", 5.5),
+        ("6h30", 6.5),
+        ("23:00-6:15", 7.25),
+        ("half past eleven till seven", 7.5),
+    ],
+)
+def test_hours_of_sleep(text: str, hours: float) -> None:
+    assert means(text, "sleep") == {"sleep_h": hours}
+
+
+@pytest.mark.parametrize(
+    ("text", "asked"), [("-2", "sleep"), ("30 hours", "sleep"), ("effort 12", "effort"), ("15", "effort")]
+)
+def test_numbers_that_cannot_be_are_asked_back(text: str, asked: str) -> None:
+    assert means(text, asked) == {"unknown": True, "tell_coach": True}
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        ("sleep", {"sleep_h": 6}),
+        ("effort", {"effort": 6}),
+        ("days", {"promise": 6}),
+        ("nothing", {"unknown": True, "tell_coach": True}),
+    ],
+)
+def test_what_was_asked_decides_what_a_bare_number_means(asked: str, said: dict[str, object]) -> None:
+    assert means("6", asked) == said
+
+
+def test_pain_and_alarm_survive_a_correction() -> None:
+    said = means("done, chest pain on the last set, scrap that, not done")
+    assert said["urgent"] is True
+    assert said["pain"] == ["chest"]
+
+
+@given(st.text(max_size=300), st.sampled_from(Asked))
+def test_any_text_has_a_meaning_and_always_the_same(text: str, asked: Asked) -> None:
+    first = understand(text, asked=asked, now=NOW, zone="Asia/Tokyo")
+    assert isinstance(first, Meaning)
+    assert first.to_json()
+    assert first == understand(text, asked=asked, now=NOW, zone="Asia/Tokyo")
+
+
+@pytest.mark.parametrize("text", ["", " ", "🎭" * 500, "<b>", "\u202eenod", "1" * 4000, "at 7 " * 800])
+def test_odd_texts_mean_nothing_and_hurt_nothing(text: str) -> None:
+    assert "outcome" not in means(text, "nothing")
