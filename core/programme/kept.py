@@ -1,10 +1,11 @@
 """What is kept of a programme: the coach's own exercises and sessions, media for an exercise, results, the laid-out year."""
 
 import datetime as dt
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
-from core.programme.movements import Exercise, Load, Use
+from core.programme.movements import Exercise, Load
+from core.programme.own import own_exercise
 from core.terms import Pattern, Room
 
 
@@ -28,16 +29,8 @@ class OwnExercise:
     @property
     def exercise(self) -> Exercise:
         """As the builder takes it: before ours, for every level, since the coach knows whom it is for."""
-        return Exercise(
-            key=self.key,
-            name=self.name,
-            pattern=self.pattern,
-            use=Use.MAIN,
-            room=self.room,
-            load=Load(self.load),
-            cues=tuple(self.cues),
-            own=True,
-        )
+        taken = own_exercise(name=self.name, pattern=self.pattern, room=self.room, cues="\n".join(self.cues))
+        return replace(taken, key=self.key, load=Load(self.load))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,7 +9,7 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client
 from core.people.records import RemoteSession
-from core.programme.week import Carried, Trained, extra_session, plan_week
+from core.programme.week import Carried, Trained, extra_session, lead_of, plan_week
 from core.programme.year.words import share_of_week
 from core.store import house
 from core.store import house_tables as t
@@ -126,7 +126,7 @@ def walk(
             promise=number, left=len(asks) - place, monday=week.monday, block=block, trained=known
         )[0]
         if took_place:
-            trained.append(Trained(ask.day, frozenset(carried.patterns)))
+            trained.append(Trained(ask.day, frozenset(carried.patterns), lead_of(carried.patterns)))
         else:
             missed.append((ask.day, frozenset(carried.patterns)))
     return Walked(tuple(trained), tuple(_still_missed(day, patterns, trained) for day, patterns in missed))
@@ -141,10 +141,9 @@ def _still_missed(
 
 def trained_by_sessions(sessions: Sequence[RemoteSession], life: Circumstances) -> list[Trained]:
     """What the sessions that were sent and done trained, and on which local day."""
-    return [
-        Trained(
-            life.where.local_day(sent.done_at), frozenset(Pattern(p) for p in sent.body.get("patterns", []))
-        )
+    found = [
+        (life.where.local_day(sent.done_at), [Pattern(each) for each in sent.body.get("patterns", [])])
         for sent in sessions
         if sent.done_at is not None
     ]
+    return [Trained(day, frozenset(patterns), patterns[0] if patterns else None) for day, patterns in found]

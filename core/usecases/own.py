@@ -1,20 +1,18 @@
 """What is the coach's own: exercises beside ours, whole sessions kept for again. The builder takes both before ours."""
 
-from collections.abc import Sequence
-
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from core.errors import Refused
-from core.programme.candidates import forbidden
 from core.programme.kept import OwnExercise, OwnSession
-from core.programme.movements import ROOM_HAS, Library, our_library
+from core.programme.movements import Library, our_library
+from core.programme.own import OwnSession as KnownSession
+from core.programme.own import own_session_for
 from core.programme.own_words import named_in, trained_in
 from core.programme.session import SessionRequest
 from core.store import programme as shelves
-from core.terms import Block, Pattern
+from core.terms import Block
 
 MOST_EXERCISES, MOST_SESSIONS = 500, 200
-SHORTER_AT_MOST = 0.6  # of the minutes: a kept session much shorter than the time there is does not fit
 _LIGHTER = frozenset({Block.RETURN, Block.REST, Block.TAPER})
 
 
@@ -52,39 +50,40 @@ async def keep_session(tx: AsyncConnection, session: OwnSession) -> OwnSession:
 
 
 async def session_that_fits(
-    tx: AsyncConnection, coach_id: int, request: SessionRequest, library: Library, recent: Sequence[int]
+    tx: AsyncConnection, coach_id: int, request: SessionRequest, library: Library
 ) -> OwnSession | None:
-    """The coach's own session to take before one of ours: of those that fit, the one that trains the most overdue patterns.
+    """The coach's own session to take before one of ours, or None where none fits.
 
-    ``recent`` are the ids of own sessions that the client did lately: they are not taken again at once.
+    None either where today must be lighter: a session in somebody's own words cannot be made so by us. With a complaint, only
+    one that names its exercises is known to spare it.
     """
     if request.block in _LIGHTER or request.deload or request.short_sleep:
-        return None  # a session in somebody's own words cannot be made lighter by us
-    kept = await shelves.sessions_of(tx, coach_id)
-    fit = [each for each in kept if each.id not in recent and fits(each, request, library)]
-    return max(fit, key=lambda each: (_worth(each, request, library), each.minutes, each.id), default=None)
+        return None
+    kept = {key_of(each): each for each in await shelves.sessions_of(tx, coach_id)}
+    known = [_as_known(each, library) for each in kept.values()]
+    found = own_session_for(request, [each for each in known if _is_known(kept[each.key], request, library)])
+    return kept[found.key] if found is not None else None
 
 
-def fits(session: OwnSession, request: SessionRequest, library: Library) -> bool:
-    """Whether a kept session suits room, minutes and complaints, and trains what is most overdue if it says what it trains."""
-    if session.room not in ROOM_HAS[request.room]:
-        return False
-    if not request.minutes * SHORTER_AT_MOST <= session.minutes <= request.minutes:
-        return False
-    trained = trained_in(session.words, library)
-    return _spares(session, request, library) and (not trained or request.patterns[0] in trained)
+def key_of(session: OwnSession) -> str:
+    """What it is remembered by among the exercises of a session that was done."""
+    return f"own-session-{session.id}"
 
 
-def _spares(session: OwnSession, request: SessionRequest, library: Library) -> bool:
-    """Whether it is known to leave alone what hurts: it must name its exercises, and none of them may be forbidden."""
-    if not request.complaints:
-        return True
+def _as_known(session: OwnSession, library: Library) -> KnownSession:
     named = named_in(session.words, library)
-    places = forbidden(request.complaints)
-    return bool(named) and not any(each.avoid & places or each.own for each in named)
+    return KnownSession(
+        key=key_of(session),
+        name=session.title,
+        words=session.words,
+        room=session.room,
+        minutes=session.minutes,
+        patterns=frozenset(trained_in(session.words, library)),
+        avoid=frozenset(place for each in named for place in each.avoid),
+    )
 
 
-def _worth(session: OwnSession, request: SessionRequest, library: Library) -> int:
-    trained: Sequence[Pattern] = trained_in(session.words, library)
-    overdue = list(request.patterns)
-    return sum(2 ** (len(overdue) - overdue.index(p)) for p in trained if p in overdue)
+def _is_known(session: OwnSession, request: SessionRequest, library: Library) -> bool:
+    """Whether enough is known of it to give it to somebody whom something hurts."""
+    named = named_in(session.words, library)
+    return not request.complaints or (bool(named) and not any(each.own for each in named))

@@ -35,7 +35,7 @@ Drafted = dict[str, Any]
 LOOK_BACK = 2  # sessions that the next one should differ from
 AVOIDED = frozenset(list(Place)[:9])  # the places that exercises are chosen by
 PAIN_HOLDS_WEEKS = 3
-_HALF_AN_HOUR = dt.timedelta(minutes=30)
+_HALF_AN_HOUR, _A_DAY = dt.timedelta(minutes=30), dt.timedelta(days=1)
 LENGTHS = (10, 15, 20, 30, 45, 60, 75, 90)  # minutes that 'shorter' and 'longer' step along
 
 
@@ -51,10 +51,7 @@ async def draft(
     """A session for where the client is now: the coach's own where one fits, else one that is built."""
     request, why = await request_for(tx, client, at=at, minutes=minutes, room=room, ask=ask)
     library = await own.library_of(tx, client.coach_id)
-    done = [
-        sent.body["own_session"] for sent in await done_sessions(tx, client) if "own_session" in sent.body
-    ]
-    kept = await own.session_that_fits(tx, client.coach_id, request, library, done[:LOOK_BACK])
+    kept = await own.session_that_fits(tx, client.coach_id, request, library)
     return from_own(kept, library) if kept is not None else _built(request, why, library, ())
 
 
@@ -214,8 +211,10 @@ def in_own_words(words: str, library: Library, *, line: str = "") -> Drafted:
 
 def from_own(kept: OwnSession, library: Library) -> Drafted:
     """A session that the coach kept for again."""
+    words = in_own_words(kept.words, library)
     return {
-        **in_own_words(kept.words, library),
+        **words,
+        "keys": [*words["keys"], own.key_of(kept)],
         "own_session": kept.id,
         "minutes": kept.minutes,
         "room": str(kept.room),
@@ -226,7 +225,7 @@ def with_line(drafted: Drafted, line: str, library: Library) -> Drafted:
     """The same session with a line of the coach's own before it."""
     if "session" in drafted:
         return rendered({**drafted, "line": line}, library)
-    return {**drafted, **in_own_words(drafted["words"], library, line=line)}
+    return {**drafted, **in_own_words(drafted["words"], library, line=line), "keys": drafted["keys"]}
 
 
 # --- changing it by hand ----------------------------------------------------------------------------------------------
@@ -355,3 +354,35 @@ def keys_at(sent: RemoteSession, step: int) -> list[str]:
     """The exercises of one step."""
     keys = sent.body.get("step_keys", [])
     return [str(key) for key in keys[step]] if step < len(keys) else []
+
+
+# --- done -------------------------------------------------------------------------------------------------------------
+
+
+async def mark_done(tx: AsyncConnection, client: Client, ask: Ask, at: dt.datetime) -> RemoteSession | None:
+    """The session that was done with an ask: its own that was looked at last, else one that was pushed and opened lately."""
+    columns = t.remote_session.c
+    latest = [columns.opened_at.desc(), columns.id.desc()]
+    opened = (columns.client_id == client.id, columns.opened_at.is_not(None), columns.done_at.is_(None))
+    own_ones = await house.sessions.list(tx, *opened, columns.ask_id == ask.id, order=latest, limit=1)
+    pushed = await house.sessions.list(
+        tx, *opened, columns.ask_id.is_(None), columns.opened_at > at - _A_DAY, order=latest, limit=1
+    )
+    found = [*own_ones, *pushed][:1]
+    if not found:
+        return None
+    return await house.sessions.save(tx, replace(found[0], done_at=at, ask_id=ask.id))
+
+
+async def session_done_with(tx: AsyncConnection, ask: Ask) -> RemoteSession | None:
+    """The session that was done with an ask, if one was sent."""
+    columns = t.remote_session.c
+    return await house.sessions.find(tx, columns.ask_id == ask.id, columns.done_at.is_not(None))
+
+
+async def unmark_done(tx: AsyncConnection, ask_id: int) -> None:
+    """An answer was taken back: what was done with it is not done."""
+    columns = t.remote_session.c
+    for sent in await house.sessions.list(tx, columns.ask_id == ask_id, columns.done_at.is_not(None)):
+        built_for_it = sent.key.startswith("ask:")
+        await house.sessions.save(tx, replace(sent, done_at=None, ask_id=ask_id if built_for_it else None))

@@ -252,28 +252,16 @@ async def on_session_done(turn: Turn, client: Client, args: Sequence[str], *, sh
     """A session that belongs to no ask was done: it fills one of the week, or is an extra."""
     from bot.chats.client import answers
     from core.terms import Outcome
-    from core.usecases.answer import Told
 
     sent = await own_session(turn, client, args[0])
     if sent is None or sent.done_at is not None:
         await turn.say(say.stale_button())
         return
-    await house.sessions.save(turn.tx, replace(sent, done_at=turn.at, begun_at=sent.begun_at or turn.at))
+    sent = await house.sessions.save(turn.tx, replace(sent, begun_at=sent.begun_at or turn.at))
     await turn.used()
-    await answers.write(
-        turn, client, Outcome.SHORT if short else Outcome.DONE, minutes=sent.minutes, told=Told.ON_ITS_OWN
-    )
-    await tell_coach_done(turn, client, sent)
+    outcome = Outcome.SHORT if short else Outcome.DONE
+    await answers.write(turn, client, outcome, minutes=sent.minutes, sent=sent)
 
 
 async def on_session_short(turn: Turn, client: Client, args: Sequence[str]) -> None:
     await on_session_done(turn, client, args, short=True)
-
-
-async def tell_coach_done(turn: Turn, client: Client, sent: RemoteSession) -> None:
-    if sent.by is not Role.COACH:
-        return
-    from bot.chats.phrases import coach as to_coach
-
-    coach = await house.coaches.get(turn.tx, client.coach_id)
-    await turn.tell(coach.telegram_id, to_coach.session_done(client, sent.title))

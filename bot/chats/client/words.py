@@ -158,7 +158,7 @@ async def _outcome(
         also=also,
     )
     if meaning.effort is not None and written.ask is not None and written.ask.took_place:
-        await answers.note_effort(turn, written.ask, effort=meaning.effort, minutes=meaning.minutes)
+        await answers.note_effort(turn, client, written.ask, effort=meaning.effort, minutes=meaning.minutes)
     if written.ask is not None and meaning.move_to is not None and outcome is Outcome.MISSED:
         await _move(turn, client, written.ask, meaning, written.ask.day)
     also.clear()
@@ -270,7 +270,7 @@ async def _effort(turn: Turn, client: Client, meaning: Meaning, also: list[str])
     if also:
         await turn.say("\n".join(also))
         also.clear()
-    await answers.note_effort(turn, ask, effort=meaning.effort, minutes=meaning.minutes)
+    await answers.note_effort(turn, client, ask, effort=meaning.effort, minutes=meaning.minutes)
     return True
 
 

@@ -3,7 +3,20 @@
 from collections.abc import Awaitable, Callable, Mapping, Sequence
 from dataclasses import replace
 
-from bot.chats.coach import clients, drafting, flags, history, own, push, settle, setup, talk, trips
+from bot.chats.coach import (
+    clients,
+    drafting,
+    flags,
+    history,
+    lifts,
+    own,
+    push,
+    settle,
+    setup,
+    talk,
+    trips,
+    year,
+)
 from bot.chats.incoming import Kind
 from bot.chats.phrases import client as to_client
 from bot.chats.phrases import coach as say
@@ -77,6 +90,13 @@ BUTTONS: Mapping[str, Press] = {
     "olook": own.on_look,
     "omedia": own.on_media_for,
     "otake": own.on_take_away,
+    "lifts": lifts.on_lifts,
+    "year": year.on_year,
+    "yweeks": year.on_weeks,
+    "yclear": year.on_clear,
+    "ylay": year.on_lay_out,
+    "yok": year.on_accept,
+    "yagain": year.on_again,
 }
 
 
@@ -110,6 +130,8 @@ COMMANDS: Mapping[str, Command] = {
     "push": push.choose,
     "sent": push.receipts,
     "own": own.show,
+    "lifts": lifts.choose,
+    "year": year.choose,
     "write": talk.choose,
     "digest": history.digest_again,
     "history": history.send,
@@ -122,6 +144,7 @@ TOPICS: Mapping[str, Command] = {
     "write": talk.deliver,
     "push": drafting.on_words,
     "own": own.on_words,
+    "year": year.on_words,
     "ctrip": trips.in_words,
 }
 

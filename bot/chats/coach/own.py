@@ -108,7 +108,7 @@ async def _cues(turn: Turn, coach: Coach, words: str) -> None:
     try:
         kept = await deeds.add_exercise(turn.tx, _exercise(turn, coach, state, cues))
     except Refused as refused:
-        await turn.say("\n".join(refused.args))
+        await turn.say("\n".join(refused.lines))
         return
     await turn.remember({"want": "media", "media_key": kept.key, "media_name": kept.name})
     added = say.own_added(kept.name, kept.pattern.value, ROOM_WORDS[kept.room])
@@ -207,7 +207,7 @@ async def on_kept(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
     try:
         kept = await deeds.keep_session(turn.tx, new)
     except Refused as refused:
-        await turn.say("\n".join(refused.args))
+        await turn.say("\n".join(refused.lines))
         return
     await turn.remember({"keeping": None, "want": ""})
     await turn.say(say.own_session_kept(kept.title, ROOM_WORDS[kept.room], kept.minutes))

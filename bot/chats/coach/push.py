@@ -142,7 +142,7 @@ async def draft(
         else:
             drafted = await deeds.draft(tx, first, at=at, minutes=minutes, room=room)
     except Refused as refused:
-        await turn.say("\n".join(refused.args))
+        await turn.say("\n".join(refused.lines))
         return
     if line:
         drafted = deeds.with_line(drafted, line, await own.library_of(tx, coach.id))

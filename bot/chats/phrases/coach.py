@@ -9,6 +9,7 @@ from core.calendar.weeks import IsoWeek
 from core.digest.facts import ClientWeek
 from core.people.model import Client, Coach, Stage
 from core.people.records import PlannedTrip, RedFlag, RemoteSession
+from core.programme.year.coming_up import ComingUp
 from core.week.model import Promise
 from core.wellbeing.screening import FOR_COACH, Verdict
 
@@ -43,6 +44,8 @@ HELP = """<b>What you can do</b>
 /push  send a session to one or several
 /sent  what was opened and done
 /own  your own exercises and sessions
+/lifts  what a client lifts, and what comes next
+/year  the blocks of a client's year
 /write  a message to one or several
 /digest  the last digest again
 /settings  your zone, digest hour, raising without you
@@ -276,7 +279,15 @@ def nothing_to_clear(client: Client) -> str:
 
 
 def passed_on(
-    client: Client, words: str, kind: str, where: str, local: dt.datetime, *, asked: str, so_far: str
+    client: Client,
+    words: str,
+    kind: str,
+    where: str,
+    local: dt.datetime,
+    *,
+    asked: str,
+    so_far: str,
+    session: str = "",
 ) -> str:
     kinds = {
         "question": "asks",
@@ -288,7 +299,13 @@ def passed_on(
     context = f"{safe(where)}, {local:%a %H:%M} there; this week {so_far}"
     if asked and asked != "nothing":
         context += f"; asked last: {asked}"
+    if session:
+        context += f"; {safe(session)}"
     return f"<b>{safe(client.name)}</b> {kinds.get(kind, 'wrote')}:\n<blockquote>{safe(words, 1500)}</blockquote>\n<i>{context}</i>"
+
+
+def during(title: str, exercises: Sequence[str]) -> str:
+    return f"session: {title}" + (f", at {listed(exercises)}" if exercises else "")
 
 
 def write_to(names: Sequence[str]) -> str:
@@ -392,6 +409,52 @@ def own_look(words: str) -> str:
 
 def which_of_yours() -> str:
     return "Which of yours?"
+
+
+# --- the year ---------------------------------------------------------------------------------------------------------
+
+
+def year_whose() -> str:
+    return "Whose year?"
+
+
+def year_how(name: str, start: dt.date, weeks: int, rows: Sequence[str]) -> str:
+    lines = [f"<b>{safe(name)}: the year</b>, {weeks} weeks from {date(start)} on."]
+    lines += [safe(row) for row in rows] or ["Nothing is coming up yet."]
+    lines.append(
+        "Write what is coming up, a line each:\n<code>Opening night,2027-03-20,,event,3,strength</code>\n"
+        "<code>Summer break,2027-07-05,2027-07-18,holiday</code>\n"
+        "Name, from, to (may be empty), then event, holiday or trip; for an event also how much it matters, 1 to 3, and what it "
+        "wants: hypertrophy, strength, power or power endurance."
+    )
+    return "\n".join(lines)
+
+
+def year_row(event: ComingUp) -> str:
+    more = f", {event.wants}, {event.importance} of 3" if event.wants else ""
+    return f"{dates(event.first, event.last)}: {event.name} ({event.kind}{more})"
+
+
+def year_drawn(name: str, words: str) -> str:
+    return f"<b>{safe(name)}</b>\n{safe(words, 3500)}"
+
+
+def year_accepted(name: str) -> str:
+    return f"Accepted. {safe(name)}'s sessions are built for these blocks from now on."
+
+
+def year_faults(faults: Sequence[str]) -> str:
+    return "Nothing was changed:\n" + "\n".join(safe(fault) for fault in faults[:20])
+
+
+def lifts(name: str, listed_lifts: Sequence[str]) -> str:
+    if not listed_lifts:
+        return f"{safe(name)} has told no results yet. After a session I ask for them."
+    return "\n".join([f"<b>{safe(name)}: lifts</b>", *(safe(line) for line in listed_lifts)])
+
+
+def lifts_whose() -> str:
+    return "Whose lifts?"
 
 
 def no_own_sessions() -> str:
