@@ -35,7 +35,7 @@ class OwnExercise:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OwnSession:
-    """A whole session as the coach wrote it, for a room and a number of minutes."""
+    """A whole session as the coach wrote it, for a room and a number of minutes; ``client_id``: for one client only."""
 
     id: int
     coach_id: int
@@ -44,6 +44,7 @@ class OwnSession:
     room: Room
     minutes: int
     made_at: dt.datetime
+    client_id: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,17 +84,3 @@ class KeptYear:
     events: list[dict[str, Any]]
     blocks: list[dict[str, Any]]
     accepted_at: dt.datetime
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Parcel:
-    """A file that a coach sent and that is still to be fetched. ``try_after`` None: nothing more is tried."""
-
-    id: int
-    coach_id: int
-    file_id: str
-    file_name: str
-    about: dict[str, Any]
-    asked_at: dt.datetime
-    tries: int = 0
-    try_after: dt.datetime | None = None

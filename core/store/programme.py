@@ -2,9 +2,10 @@
 
 import datetime as dt
 
+from sqlalchemy import or_
 from sqlalchemy.ext.asyncio import AsyncConnection
 
-from core.programme.kept import KeptResult, KeptYear, MediaNote, OwnExercise, OwnSession, Parcel
+from core.programme.kept import KeptResult, KeptYear, MediaNote, OwnExercise, OwnSession
 from core.store import programme_tables as p
 from core.store.shelf import Shelf
 
@@ -13,18 +14,19 @@ own_sessions = Shelf(p.own_session, OwnSession)
 media_notes = Shelf(p.media_note, MediaNote)
 lift_results = Shelf(p.lift_result, KeptResult)
 years = Shelf(p.year_plan, KeptYear)
-parcels = Shelf(p.parcel, Parcel)
 
 
 async def exercises_of(tx: AsyncConnection, coach_id: int) -> list[OwnExercise]:
     return await own_exercises.list(tx, p.own_exercise.c.coach_id == coach_id)
 
 
-async def sessions_of(tx: AsyncConnection, coach_id: int) -> list[OwnSession]:
-    """The coach's own sessions, the newest first."""
-    return await own_sessions.list(
-        tx, p.own_session.c.coach_id == coach_id, order=[p.own_session.c.id.desc()]
-    )
+async def sessions_of(
+    tx: AsyncConnection, coach_id: int, *, client_id: int | None = None
+) -> list[OwnSession]:
+    """The coach's own sessions for everybody, and those for one client, the newest first."""
+    columns = p.own_session.c
+    whose = or_(columns.client_id.is_(None), columns.client_id == client_id)
+    return await own_sessions.list(tx, columns.coach_id == coach_id, whose, order=[columns.id.desc()])
 
 
 async def media_of(tx: AsyncConnection, coach_id: int) -> dict[str, MediaNote]:

@@ -1,4 +1,4 @@
-"""The tables of the programme: what is the coach's own, the results of lifts, the laid-out year, files to be fetched.
+"""The tables of the programme: what is the coach's own, the results of lifts, the laid-out year.
 
 Whatever somebody wrote is sealed; the keys of exercises, rooms, minutes and days are what the builder looks for.
 """
@@ -26,10 +26,10 @@ def _key() -> Column[int]:
     return Column("id", RowId, primary_key=True, autoincrement=True)
 
 
-def _of(table: str, *, index: bool = True) -> Column[int]:
+def _of(table: str, *, index: bool = True, nullable: bool = False) -> Column[int]:
     """A row that goes when the row it belongs to goes."""
     owner = ForeignKey(f"{table}.id", ondelete="CASCADE")
-    return Column(f"{table}_id", BigInteger, owner, nullable=False, index=index)
+    return Column(f"{table}_id", BigInteger, owner, nullable=nullable, index=index)
 
 
 own_exercise = Table(
@@ -50,6 +50,7 @@ own_session = Table(
     metadata,
     _key(),
     _of("coach"),
+    _of("client", nullable=True),
     Column("title", SealedText, nullable=False),
     Column("words", SealedText, nullable=False),
     Column("room", Spelled(Room), nullable=False),
@@ -94,17 +95,4 @@ year_plan = Table(
     Column("blocks", SealedJson, nullable=False),
     Column("accepted_at", UTCDateTime, nullable=False),
     UniqueConstraint("client_id"),
-)
-
-parcel = Table(
-    "parcel",
-    metadata,
-    _key(),
-    _of("coach"),
-    Column("file_id", SealedText, nullable=False),
-    Column("file_name", SealedText, nullable=False),
-    Column("about", SealedJson, nullable=False),
-    Column("asked_at", UTCDateTime, nullable=False),
-    Column("tries", Integer, nullable=False),
-    Column("try_after", UTCDateTime, index=True),
 )

@@ -26,6 +26,7 @@ OF_CLIENT: tuple[Table, ...] = (
     t.remote_session,
     p.lift_result,
     p.year_plan,
+    p.own_session,
 )
 
 

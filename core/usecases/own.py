@@ -3,16 +3,20 @@
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from core.errors import Refused
+from core.people.model import Client
+from core.programme.candidates import forbidden
 from core.programme.kept import OwnExercise, OwnSession
-from core.programme.movements import Library, our_library
+from core.programme.movements import ROOM_HAS, Library, our_library
 from core.programme.own import OwnSession as KnownSession
 from core.programme.own import own_session_for
 from core.programme.own_words import named_in, trained_in
 from core.programme.session import SessionRequest
 from core.store import programme as shelves
 from core.terms import Block
+from core.usecases.carrying import done_sessions
 
 MOST_EXERCISES, MOST_SESSIONS = 500, 200
+LONGER_AT_MOST = 1.15  # of the minutes: what was written by hand is not cut for five minutes
 _LIGHTER = frozenset({Block.RETURN, Block.REST, Block.TAPER})
 
 
@@ -44,13 +48,13 @@ async def add_exercise(tx: AsyncConnection, exercise: OwnExercise) -> OwnExercis
 
 
 async def keep_session(tx: AsyncConnection, session: OwnSession) -> OwnSession:
-    if len(await shelves.sessions_of(tx, session.coach_id)) >= MOST_SESSIONS:
+    if len(await shelves.sessions_of(tx, session.coach_id, client_id=session.client_id)) >= MOST_SESSIONS:
         raise Refused(f"There are {MOST_SESSIONS} sessions of your own: take one away first.")
     return await shelves.own_sessions.add(tx, session)
 
 
 async def session_that_fits(
-    tx: AsyncConnection, coach_id: int, request: SessionRequest, library: Library
+    tx: AsyncConnection, client: Client, request: SessionRequest, library: Library
 ) -> OwnSession | None:
     """The coach's own session to take before one of ours, or None where none fits.
 
@@ -59,10 +63,28 @@ async def session_that_fits(
     """
     if request.block in _LIGHTER or request.deload or request.short_sleep:
         return None
-    kept = {key_of(each): each for each in await shelves.sessions_of(tx, coach_id)}
+    written = await next_of_programme(tx, client, request, library)
+    if written is not None:
+        return written
+    kept = {key_of(each): each for each in await shelves.sessions_of(tx, client.coach_id)}
     known = [_as_known(each, library) for each in kept.values()]
     found = own_session_for(request, [each for each in known if _is_known(kept[each.key], request, library)])
     return kept[found.key] if found is not None else None
+
+
+async def next_of_programme(
+    tx: AsyncConnection, client: Client, request: SessionRequest, library: Library
+) -> OwnSession | None:
+    """The first session of a programme written for this client that was not done, if room, minutes and complaints allow it."""
+    done = {sent.body.get("own_session") for sent in await done_sessions(tx, client)}
+    written = await shelves.sessions_of(tx, client.coach_id, client_id=client.id)
+    left = [each for each in reversed(written) if each.client_id == client.id and each.id not in done]
+    if not left:
+        return None
+    first, places = left[0], forbidden(request.complaints)
+    fits = first.room in ROOM_HAS[request.room] and first.minutes <= request.minutes * LONGER_AT_MOST
+    spares = _is_known(first, request, library) and not _as_known(first, library).avoid & places
+    return first if fits and spares else None
 
 
 def key_of(session: OwnSession) -> str:

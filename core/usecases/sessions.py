@@ -51,7 +51,7 @@ async def draft(
     """A session for where the client is now: the coach's own where one fits, else one that is built."""
     request, why = await request_for(tx, client, at=at, minutes=minutes, room=room, ask=ask)
     library = await own.library_of(tx, client.coach_id)
-    kept = await own.session_that_fits(tx, client.coach_id, request, library)
+    kept = await own.session_that_fits(tx, client, request, library)
     return from_own(kept, library) if kept is not None else _built(request, why, library, ())
 
 

@@ -1,4 +1,4 @@
-"""What is the coach's own, results of lifts, the laid-out year, files to be fetched."""
+"""What is the coach's own, results of lifts, the laid-out year."""
 
 import sqlalchemy as sa
 from alembic import op
@@ -19,11 +19,9 @@ def upgrade() -> None:
     make_media_note()
     make_lift_result()
     make_year_plan()
-    make_parcel()
 
 
 def downgrade() -> None:
-    op.drop_table("parcel")
     op.drop_table("year_plan")
     op.drop_table("lift_result")
     op.drop_table("media_note")
@@ -59,15 +57,18 @@ def make_own_session() -> None:
         "own_session",
         sa.Column("id", ROW_ID, autoincrement=True, nullable=False),
         sa.Column("coach_id", sa.BigInteger(), nullable=False),
+        sa.Column("client_id", sa.BigInteger()),
         sa.Column("title", SEALED, nullable=False),
         sa.Column("words", SEALED, nullable=False),
         sa.Column("room", sa.String(32), nullable=False),
         sa.Column("minutes", sa.Integer(), nullable=False),
         sa.Column("made_at", INSTANT, nullable=False),
         sa.CheckConstraint("minutes > 0", name=op.f("ck_own_session_minutes_positive")),
+        of("own_session", "client"),
         of("own_session", "coach"),
         sa.PrimaryKeyConstraint("id", name="pk_own_session"),
     )
+    op.create_index("ix_own_session_client_id", "own_session", ["client_id"])
     op.create_index("ix_own_session_coach_id", "own_session", ["coach_id"])
 
 
@@ -118,21 +119,3 @@ def make_year_plan() -> None:
         sa.PrimaryKeyConstraint("id", name="pk_year_plan"),
         sa.UniqueConstraint("client_id", name="uq_year_plan_client_id"),
     )
-
-
-def make_parcel() -> None:
-    op.create_table(
-        "parcel",
-        sa.Column("id", ROW_ID, autoincrement=True, nullable=False),
-        sa.Column("coach_id", sa.BigInteger(), nullable=False),
-        sa.Column("file_id", SEALED, nullable=False),
-        sa.Column("file_name", SEALED, nullable=False),
-        sa.Column("about", SEALED, nullable=False),
-        sa.Column("asked_at", INSTANT, nullable=False),
-        sa.Column("tries", sa.Integer(), nullable=False),
-        sa.Column("try_after", INSTANT),
-        of("parcel", "coach"),
-        sa.PrimaryKeyConstraint("id", name="pk_parcel"),
-    )
-    op.create_index("ix_parcel_coach_id", "parcel", ["coach_id"])
-    op.create_index("ix_parcel_try_after", "parcel", ["try_after"])

@@ -10,6 +10,7 @@ from bot.chats.coach import (
     history,
     lifts,
     own,
+    programme,
     push,
     settle,
     setup,
@@ -91,6 +92,7 @@ BUTTONS: Mapping[str, Press] = {
     "omedia": own.on_media_for,
     "otake": own.on_take_away,
     "lifts": lifts.on_lifts,
+    "sheet": programme.on_client,
     "year": year.on_year,
     "yweeks": year.on_weeks,
     "yclear": year.on_clear,
@@ -131,6 +133,7 @@ COMMANDS: Mapping[str, Command] = {
     "sent": push.receipts,
     "own": own.show,
     "lifts": lifts.choose,
+    "programme": programme.choose,
     "year": year.choose,
     "write": talk.choose,
     "digest": history.digest_again,
@@ -192,7 +195,9 @@ async def _words(turn: Turn, coach: Coach) -> None:
         await talk.send_to(turn, coach, [client])
         return
     topic = turn.dialogue.topic
-    if turn.incoming.kind is Kind.MEDIA and topic not in TAKE_MEDIA:
+    if turn.incoming.media == "document" and topic != "write":
+        await turn.say(say.file_here(turn.incoming.file_size / 1e6))
+    elif turn.incoming.kind is Kind.MEDIA and topic not in TAKE_MEDIA:
         await turn.say(say.unknown())
     elif topic in TOPICS:
         await TOPICS[topic](turn, coach)

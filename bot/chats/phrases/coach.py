@@ -46,6 +46,7 @@ HELP = """<b>What you can do</b>
 /own  your own exercises and sessions
 /lifts  what a client lifts, and what comes next
 /year  the blocks of a client's year
+/programme  a client's next weeks, as a spreadsheet
 /write  a message to one or several
 /digest  the last digest again
 /settings  your zone, digest hour, raising without you
@@ -451,6 +452,23 @@ def lifts(name: str, listed_lifts: Sequence[str]) -> str:
     if not listed_lifts:
         return f"{safe(name)} has told no results yet. After a session I ask for them."
     return "\n".join([f"<b>{safe(name)}: lifts</b>", *(safe(line) for line in listed_lifts)])
+
+
+def programme_whose() -> str:
+    return "Whose programme, as a spreadsheet?"
+
+
+def programme_file(name: str, weeks: int) -> str:
+    return f"{safe(name)}: the next {weeks} weeks as they would be built today, a row an exercise."
+
+
+def file_here(megabytes: float) -> str:
+    if megabytes > 5:
+        return f"The file has {megabytes:.1f} MB; up to 5 MB can be read. Send only the programme."
+    return (
+        "I cannot open files that are sent to me yet. Whoever runs me keeps it with <code>keptword programme-in FILE --client NAME</code>; "
+        "what is coming up in a year you can paste under /year."
+    )
 
 
 def lifts_whose() -> str:
