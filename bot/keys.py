@@ -9,8 +9,10 @@ from core.errors import Fault
 from core.store.cipher import Cipher, new_key
 from core.store.engine import normalised, sqlite_file
 
+_PUT_BACK = "Put it back from where you keep it, or set KEPTWORD_DATA_KEY to the key that was in it."
 
-def cipher_for(settings: Settings) -> Cipher:
+
+def cipher_for(settings: Settings, *, may_make: bool = True) -> Cipher:
     """Seals with the newest key. Makes the key file where there is no database yet, and never afterwards."""
     if settings.data_key is not None:
         return Cipher(_split(settings.data_key.get_secret_value()))
@@ -20,7 +22,8 @@ def cipher_for(settings: Settings) -> Cipher:
             "KEPTWORD_DATA_KEY is missing: with PostgreSQL the key is not kept beside the database. "
             + EXAMPLES["data_key"]
         )
-    return Cipher(_from_file(key_file(sqlite_file(address)), sqlite_file(address)))
+    database = sqlite_file(address)
+    return Cipher(_from_file(key_file(database), database, may_make=may_make))
 
 
 def key_file(database: Path) -> Path:
@@ -32,13 +35,15 @@ def _split(keys: str) -> list[str]:
     return [key for key in re.split(r"[\s,]+", keys) if key]
 
 
-def _from_file(file: Path, database: Path) -> list[str]:
+def _from_file(file: Path, database: Path, *, may_make: bool) -> list[str]:
     if not file.exists():
         if database.exists() and database.stat().st_size:
             raise Fault(
                 f"The key file {file} is missing, but the database {database} is there. Put the file back from your backup, or "
                 "set KEPTWORD_DATA_KEY to the key that was in it. A new key would not open what is stored."
             )
+        if not may_make:
+            raise Fault(f"The key file {file} is missing. {_PUT_BACK}")
         _make(file)
     try:
         keys = _split(file.read_text("ascii"))

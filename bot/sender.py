@@ -15,6 +15,7 @@ from bot.bot_api import LONGEST_CALL_S, BotApi, parameters_of
 from bot.clock import Clock
 from bot.outcome import NotSent, Outcome, Rejected, Sent, outcome_of
 from bot.recorder import Hooks, Recorder
+from bot.steady import Steady
 from core.store import claims
 from core.store.claims import Outlook
 from core.store.engine import Store
@@ -83,6 +84,7 @@ class Sender:
         self._machine = machine
         self._chance = chance
         self._bell = bell
+        self._steady = Steady()
         self._tidied_at: tuple[dt.datetime, dt.datetime] | None = None  # by both clocks
 
     @property
@@ -104,7 +106,7 @@ class Sender:
             found = await claims.outlook(tx, now, machine_now)
         if found.ready_at is None:
             return found
-        return replace(found, ready_at=max(found.ready_at, opens_at))
+        return replace(found, ready_at=max(found.ready_at, opens_at, self._steady.opens_at() or opens_at))
 
     async def forever(self, stopping: asyncio.Event) -> None:
         """Claim one after another, send side by side. What is under way when we stop is finished, not cut off."""
@@ -154,7 +156,9 @@ class Sender:
             free_at = await claims.hold_budget(tx)
             if await self._tidy(tx, now, machine_now):
                 return Claim(worked=True)
-            opens_at = self._pace.opens_at(free_at)
+            opens_at = max(
+                self._pace.opens_at(free_at), self._steady.opens_at() or free_at - self._pace.slack
+            )
             if opens_at > machine_now:
                 return Claim(worked=False, opens_at=opens_at)
             row = await claims.next_to_send(tx, now, machine_now)
@@ -176,6 +180,7 @@ class Sender:
             row.chat_id: self._pace.chat_free_at(row.chat_id, machine_now),
         }
         await claims.set_budgets(tx, taken)
+        self._steady.claim()
         return replace(row, state=State.SENDING, attempts=row.attempts + 1, lease=lease, lease_until=until)
 
     async def _tidy(self, tx: AsyncConnection, now: dt.datetime, machine_now: dt.datetime) -> int:
@@ -236,6 +241,7 @@ class Sender:
         self._bell.ring()
 
     async def _send(self, row: Queued) -> Outcome:
+        self._steady.start(self._machine.now())
         if row.lease_until is None or self._machine.now() > row.lease_until - LEASE + TOO_LATE:
             return NotSent("claimed too long ago")
         try:

@@ -33,6 +33,7 @@ from core.store import claims, housekeeping, inbox, leases, schema
 from core.store.columns import Json
 from core.store.engine import Store
 from core.store.inbox import Claimed
+from core.store.pace import ALONE, Pace
 from core.store.state_of_queues import state_of_queues
 
 log = logging.getLogger(__name__)
@@ -138,7 +139,8 @@ def assemble(
         )
         for _ in range(1 if store.is_sqlite else WORKERS)
     ]
-    sender = Sender(store, api, house, clock=clock, machine=machine, chance=chance, bell=to_send)
+    pace = ALONE if store.is_sqlite else Pace()
+    sender = Sender(store, api, house, clock=clock, machine=machine, chance=chance, bell=to_send, pace=pace)
     return Parts(
         settings=settings,
         store=store,

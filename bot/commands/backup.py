@@ -1,22 +1,26 @@
-"""``keptword backup FILE``: a checked copy, made while the bot is running."""
+"""``keptword backup FILE``."""
 
 import argparse
+import asyncio
 from pathlib import Path
 
-HELP = "copy the database, while it is in use, and check the copy"
+HELP = "write everything into one file, while the bot goes on"
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "file", metavar="FILE", type=Path, help="where to; an existing file is never overwritten"
+    parser.add_argument("file", metavar="FILE", type=Path, help="a file that does not exist yet")
+    parser.epilog = (
+        "What is sensitive stays sealed in it. The data key is not in it: keep KEPTWORD_DATA_KEY, or the .key file beside the "
+        "database, in another place."
     )
-    parser.epilog = "The data key is not in it, and without the key nobody can read what is sealed: keep the key elsewhere."
 
 
 def run(args: argparse.Namespace) -> int:
-    from bot.copies import back_up
+    from bot.backups import make_backup
     from bot.settings import read_settings
 
-    back_up(read_settings().database, args.file)
-    print(f"Copied to {args.file}, and checked. The data key is not in it: keep it elsewhere.")
+    copied = asyncio.run(make_backup(read_settings(), args.file))
+    print(
+        f"{args.file}: {sum(copied.values())} rows of {len(copied)} tables, checked. The data key is not in it."
+    )
     return 0

@@ -1,20 +1,24 @@
-"""``keptword restore FILE``: back from a copy."""
+"""``keptword restore FILE``."""
 
 import argparse
+import asyncio
 from pathlib import Path
 
-HELP = "put a backup in the place of the database"
+HELP = "put a backup in place of what is there (the bot must be stopped)"
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", metavar="FILE", type=Path, help="the backup")
-    parser.epilog = "Stop Keptword first. What is there now is kept beside it, as ...before-restore."
+    parser.add_argument(
+        "file", metavar="FILE", type=Path, help="what 'keptword backup' wrote, on SQLite or PostgreSQL"
+    )
+    parser.add_argument("--replace", action="store_true", help="throw away what is in the database now")
+    parser.epilog = "It needs the data key that was in use when the backup was made. All of it is restored, or nothing is changed."
 
 
 def run(args: argparse.Namespace) -> int:
-    from bot.copies import restore
+    from bot.backups import restore_backup
     from bot.settings import read_settings
 
-    restore(read_settings().database, args.file)
-    print("Restored. 'keptword doctor' looks at it; 'keptword migrate' brings an older one up to date.")
+    copied = asyncio.run(restore_backup(read_settings(), args.file, replace=args.replace))
+    print(f"Restored {sum(copied.values())} rows of {len(copied)} tables from {args.file}.")
     return 0

@@ -6,19 +6,51 @@ from dataclasses import dataclass
 from core.replies.wording import Words
 
 _CUT = re.compile(
-    r"(?:(?:^|(?<= ))([,.?])(?= |$)|\b((?<!(?<!at )all )(?<!every day )(?<!any day )(?<!all days )(?<!week )(?<!anyday )(?<!everyday )(?<!everything )(?<!nothing )but|though|although|however|whereas|(?<!not )(?<!or )(?<!ever )(?<!is )(?<!am )so(?= (?:no|not|could|couldn|did|had|have|will|can|the|my|we|i|skipped|missed|only|just|it|there|let|lets|please|stopped|today|monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b)|then|because|while|except that)\b) ?"
+    r"(?:(?:^|(?<= ))([,.?])(?= |$)|"
+    r"\b((?<!(?<!at )all )(?<!every day )(?<!any day )(?<!all days )(?<!week )(?<!anyday )(?<!everyday )(?<!everything )(?<!nothing )but|"
+    r"though|although|however|whereas|(?<!not )(?<!or )(?<!ever )(?<!is )(?<!am )so(?= (?:no|not|could|"
+    r"couldn|did|had|have|will|can|the|my|we|i|skipped|missed|only|just|it|there|let|lets|please|"
+    r"stopped|today|monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b)|then|because|while|"
+    r"except that)\b) ?"
 )
 
-_LEADS = r"(?:(?:my|our|the|a|an|one|of|half|all|some|both|poor|little|big|old|older|younger|best|new|whole|entire|other|another|every|lighting|sound|stage|second|first|third|chief|head|assistant|deck|lead|hotel|tour|company|and|also|today|yesterday|now|sorry|well|yes|no|oh|btw|two|three|2|3|4|most|anyway|luckily|sadly|unfortunately|apparently|this|that|these|those|ok|not|only|even|it was|it is|there is|because|as|since) )*"
-OTHERS = r"wife|husband|partner|girlfriend|boyfriend|fiancee?|sons?|daughters?|kids?|child|children|baby|toddler|twins|mum|mom|mummy|mother|dad|daddy|father|parents|brothers?|sisters?|grandma|gran|granny|grandad|grandpa|grandmother|grandfather|nan|uncle|aunt|auntie|cousins?|friends?|mates?|buddy|colleagues?|coworkers?|roommate|flatmate|boss|skipper|captain|bosun|cook|crew|cast|company|dancers?|actors?|actress|singers?|riggers?|technicians?|techs?|director|designer|manager|operator|engineer|driver|neighbours?|guy|guys|girl|woman|man|men|women|people|passengers?|everyone|everybody|everyone else|someone|somebody|anyone|nobody|others|team|dog|cat|he|she|they|his|hers?|their|him|them|you|guest|client|physio|nurse|doctor|doc|character|rest of us|in-laws|family|colleague of mine|friend of mine|lad|lads|student|teacher|pilot|musician|drummer|guitarist|understudy|usher|surveyor|diver"
+_LEADS = (
+    r"(?:(?:my|our|the|a|an|one|of|half|all|some|both|poor|little|big|old|older|younger|best|new|whole|"
+    r"entire|other|another|every|lighting|sound|stage|second|first|third|chief|head|assistant|deck|"
+    r"lead|hotel|tour|company|and|also|today|yesterday|now|sorry|well|yes|no|oh|btw|two|three|2|3|4|"
+    r"most|anyway|luckily|sadly|unfortunately|apparently|this|that|these|those|ok|not|only|even|it was|"
+    r"it is|there is|because|as|since) )*"
+)
+OTHERS = (
+    r"wife|husband|partner|girlfriend|boyfriend|fiancee?|sons?|daughters?|kids?|child|children|baby|"
+    r"toddler|twins|mum|mom|mummy|mother|dad|daddy|father|parents|brothers?|sisters?|grandma|gran|"
+    r"granny|grandad|grandpa|grandmother|grandfather|nan|uncle|aunt|auntie|cousins?|friends?|mates?|"
+    r"buddy|colleagues?|coworkers?|roommate|flatmate|boss|skipper|captain|bosun|cook|crew|cast|company|"
+    r"dancers?|actors?|actress|singers?|riggers?|technicians?|techs?|director|designer|manager|"
+    r"operator|engineer|driver|neighbours?|guy|guys|girl|woman|man|men|women|people|passengers?|"
+    r"everyone|everybody|everyone else|someone|somebody|anyone|nobody|others|team|dog|cat|he|she|they|"
+    r"his|hers?|their|him|them|you|guest|client|physio|nurse|doctor|doc|character|rest of us|in-laws|"
+    r"family|colleague of mine|friend of mine|lad|lads|student|teacher|pilot|musician|drummer|"
+    r"guitarist|understudy|usher|surveyor|diver"
+)
 _OTHER_FIRST = re.compile(rf"^(?:and |also )?{_LEADS}(?:{OTHERS})\b")
+_OURS = re.compile(
+    r"^(?:and |also )?our (?!(?:session|training|flight|show|ship|gym)\b)(?:\w+ ){1,3}(?:has|is|was|"
+    r"had|hurts?|got|can|keeps|feels|broke|fainted|collapsed|missed|skipped)\b"
+)
 _MINE = re.compile(rf"\b(?:i|me|myself|mine|we|us|my(?! (?:{OTHERS})\b))\b")
 _AFTER_OTHER = re.compile(rf"^(?:{_LEADS})(?:\w+ )?(?:{OTHERS})\b.*?\b(?:i|me|mine)\b")
 _UNREAL = re.compile(
-    r"^(?:and )?(?:if (?:only )?(?:i|we) (?:had|could|did|was|were)|i wish|wish (?:i|we)|(?:i )?(?:would|should|could) have\b|(?:i )?(?:want|would like|hope) to .*\b(?:one|some|1) ?day\b|my (?:dream|goal|target|aim)|last (?:time|week was|year|month)\b|normally|usually|i used to|back in (?:the day|my|19|20)|in the (?:play|show|film|movie|book|script|scene)|watched|my character)"
+    r"^(?:and )?(?:if (?:only )?(?:i|we) (?:had|could|did|was|were)|i wish|wish (?:i|we)|"
+    r"(?:i )?(?:would|should|could) have\b|(?:i )?(?:want|would like|hope) to .*\b(?:one|some|"
+    r"1) ?day\b|my (?:dream|goal|target|aim)|last (?:time|week was|year|month)\b|normally|usually|"
+    r"i used to|back in (?:the day|my|19|20)|in the (?:play|show|film|movie|book|script|scene)|watched|"
+    r"my character)"
 )
 _NAME = re.compile(
-    r"(?:^|[.!?,;\n]\s*|\band |\bbut )([A-Z][a-z]{2,15}) (?:(?:is|was|has|had|did|does|got|says|said|skipped|missed|slept|blacked|fainted|collapsed|went|can|could|broke|hurt|feels|felt|wants|passed|trained|finished|keeps|thinks)\b|and [A-Z])"
+    r"(?:^|[.!?,;\n]\s*|\band |\bbut )([A-Z][a-z]{2,15}) (?:(?:is|was|has|had|did|does|got|says|said|"
+    r"skipped|missed|slept|blacked|fainted|collapsed|went|can|could|broke|hurt|feels|felt|wants|passed|"
+    r"trained|finished|keeps|thinks)\b|and [A-Z])"
 )
 _NO_NAMES = frozenset(
     [
@@ -158,7 +190,7 @@ def clauses_of(words: Words) -> list[Clause]:
 def starts_with_other(text: str, names: frozenset[str]) -> bool:
     """Whether a clause begins with somebody else and never comes to the client."""
     named = bool(names) and text.split(" ", 1)[0] in names
-    if not (named or _OTHER_FIRST.search(text)):
+    if not (named or _OTHER_FIRST.search(text) or _OURS.search(text)):
         return False
     return not re.search(r"\b(?:i|me)\b", text)
 

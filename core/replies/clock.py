@@ -9,7 +9,9 @@ import re
 TIME = r"(?:[tc]\d{1,2}:\d\d|\d{1,2}:\d\d|\d{1,2}h\d\d|\d{1,2}\.\d\d|\d{1,2})"
 _SURE = re.compile(r"(?<![\d.:/])(?:t(\d\d):(\d\d)|c(\d{1,2}):(\d\d)|(\d{1,2}):(\d\d))(?![\d:])")
 _AFTER_AT = re.compile(
-    r"\b(?:at|by|around|about|from|@|for) (?:about |around |roughly )?(\d{1,2})(?:[.h](\d\d))?(?: o'?clock|oclock)?(?![\d:./])(?! (?:min|hour|km|kg|reps|sets|x|days?|weeks?|more|sessions?|percent|out|rounds|-)\b)"
+    r"\b(?:at|by|around|about|from|@|for) (?:about |around |"
+    r"roughly )?(\d{1,2})(?:[.h](\d\d))?(?: o'?clock|oclock)?(?![\d:./])(?! (?:min|hour|km|kg|reps|"
+    r"sets|x|days?|weeks?|more|sessions?|percent|out|rounds|-)\b)"
 )
 _TONIGHT = re.compile(r"(?<![\d.:/])(\d{1,2}) (?=tonight|this evening|tomorrow (?:morning|evening|night))")
 _POINT = re.compile(r"(?<![\d.:/])(\d{1,2})\.([0-5]\d)(?![\d.])(?! ?(?:min|hour|km|kg|miles)\b)")

@@ -14,17 +14,25 @@ from core.terms import Weekday
 _MONTHS = (
     "january february march april may june july august september october november december".split()  # noqa: SIM905
 )
-MONTH = r"(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"
+MONTH = (
+    r"(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|"
+    r"oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"
+)
 _DAY = r"(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)"
 _TH = r"(?:st|nd|rd|th)"
 _ATOM = (
     r"(?:(?P<iso{n}>\d{{4}}_\d\d_\d\d)"
-    rf"|(?P<dm{{n}}>\d{{{{1,2}}}}{_TH}?(?: of)? {MONTH}\b(?: 20\d\d)?)|(?P<md{{n}}>{MONTH} (?:the )?\d{{{{1,2}}}}{_TH}?(?! ?(?:days|weeks|nights|min|hour))\b(?: 20\d\d)?)"
+    rf"|(?P<dm{{n}}>\d{{{{1,2}}}}{_TH}?(?: of)? {MONTH}\b(?: 20\d\d)?)|"
+    rf"(?P<md{{n}}>{MONTH} (?:the )?\d{{{{1,2}}}}{_TH}?(?! ?(?:days|weeks|nights|min|"
+    rf"hour))\b(?: 20\d\d)?)"
     r"|(?P<num{n}>\d{{1,2}}[/.]\d{{1,2}}(?:[/.](?:20)?\d\d)?(?![\d/.]))"
     rf"|(?P<th{{n}}>(?:the )?\d{{{{1,2}}}}{_TH}\b)"
-    r"|(?P<bare{n}>(?:the )?\d{{1,2}}\b(?!:|\.\d|/|h\d| ?(?:min|hour|days?|weeks?|nights?|months?|km|kg|shows?|people)))"
+    r"|(?P<bare{n}>(?:the )?\d{{1,2}}\b(?!:|\.\d|/|h\d| ?(?:min|hour|days?|weeks?|nights?|months?|km|"
+    r"kg|shows?|people)))"
     rf"|(?P<day{{n}}>(?:(?:the|next|this|coming|on) )*{_DAY}\b)"
-    r"|(?P<near{n}>today|tonight|now|this (?:morning|afternoon|evening)|the day after tomorrow|day after tomorrow|tomorrow|new years? eve|new years? day|christmas eve|christmas day|christmas|boxing day))"
+    r"|(?P<near{n}>today|tonight|now|this (?:morning|afternoon|evening)|the day after tomorrow|"
+    r"day after tomorrow|tomorrow|new years? eve|new years? day|christmas eve|christmas day|christmas|"
+    r"boxing day))"
 )
 
 
@@ -34,9 +42,15 @@ def _atom(number: int) -> str:
 
 _TO = r"(?:to|until|-|through|thru|and|,? ?until|up to)(?: the| and including)?"
 _SPAN = re.compile(
-    rf"(?P<week>(?:the )?week (?:of|from|starting|beginning|commencing) (?:the |monday )?{_atom(3)})|(?P<cue>\b(?:from|between|starting|since) (?:the )?(?:on )?)?(?<![\w.:/]){_atom(1)} {_TO} (?P<second>{_atom(2)})"
-    r"|\b(?P<named>(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:next week(?! ?end)|this week(?! ?end)|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b|(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?)(?= (?:in|at|trip)\b)|(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])"
-    + _atom(4)
+    rf"(?P<week>(?:the )?week (?:of|from|starting|beginning|commencing) (?:the |monday )?{_atom(3)})|"
+    rf"(?P<cue>\b(?:from|between|starting|"
+    rf"since) (?:the )?(?:on )?)?(?<![\w.:/]){_atom(1)} {_TO} (?P<second>{_atom(2)})"
+    r"|\b(?P<named>(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:next week(?! ?end)|"
+    r"this week(?! ?end)|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|"
+    r"all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|"
+    r"an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b|"
+    r"(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?)(?= (?:in|at|trip)\b)|"
+    r"(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])" + _atom(4)
 )
 _UNIT_DAYS = {"day": 1, "night": 1, "week": 7, "fortnight": 14, "month": 30}
 _COUNTS = {"a": 1, "an": 1, "one": 1, "couple of": 2, "a couple of": 2, "the": 1, None: 1, "": 1}

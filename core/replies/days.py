@@ -13,10 +13,14 @@ _NEAR = r"(?:today|tonight|this evening|this afternoon|in the (?:evening|afterno
 ANY_DAY = rf"(?:{DAY}|{_NEAR}|the day after tomorrow|day after tomorrow)"
 _RANGE = re.compile(rf"\b({DAY}) (?:-|to|until|through) ({DAY})\b")
 _NOT_DAY = re.compile(
-    rf"\b(?:not|no|except|never|instead of|rather than|other than|apart from|(?:can|could|will) not (?:do|make|manage|train)?(?: it)?(?: on)?) (?:on )?(?:this |next )?{ANY_DAY}(?: (?:or|and|nor) {ANY_DAY})*|{ANY_DAY} (?:is |are |was |will be )?(?:not |no |impossible|out\b|off\b|gone|busy|full|bad\b|get in|travel|a travel|show|rest|taken)(?:\w+ ?){{0,2}}"
+    rf"\b(?:not|no|except|never|instead of|rather than|other than|apart from|(?:can|could|"
+    rf"will) not (?:do|make|manage|train)?(?: it)?(?: on)?) (?:on )?(?:this |next )?{ANY_DAY}(?: (?:or|"
+    rf"and|nor) {ANY_DAY})*|{ANY_DAY} (?:is |are |was |will be )?(?:not |no |impossible|out\b|off\b|"
+    rf"gone|busy|full|bad\b|get in|travel|a travel|show|rest|taken)(?:\w+ ?){{0,2}}"
 )
 _ALL_BUT = re.compile(
-    rf"\b(?:any ?day|every ?day|all days?|all week|whenever|all) (?:but|except|apart from|other than|bar) ({DAY})(?: (?:and|or) ({DAY}))?"
+    rf"\b(?:any ?day|every ?day|all days?|all week|whenever|all) (?:but|except|apart from|other than|"
+    rf"bar) ({DAY})(?: (?:and|or) ({DAY}))?"
 )
 _EVERY = re.compile(r"\b(?:every ?day|all week|daily|each day|all 7(?: days)?|7 days)\b")
 _WORK = re.compile(r"(?<!last )(?<!this )(?<!next )\b(?:week ?days?|working days|work days)\b")
@@ -27,7 +31,12 @@ _TENTATIVE = re.compile(r"\b(?:maybe|perhaps|possibly|might|if i can|if possible
 
 _COUNT_WORDS = {"once": 1, "twice": 2, "thrice": 3}
 _COUNT = re.compile(
-    r"(?<![\d.:/])([1-7]) (?:x|times?|sessions?|trainings?|days?|of them|workouts?)\b(?! (?:of|ago|long|off|in bed)\b)|\b(?:do|manage|make it|just|only|promise|go for|aim for|settle for|say|try|want|take|be|commit to|keep it at|keep it to|stick to|with|down to|up to|lets do|for|please|can) ([1-7])(?![\d.:/])(?! (?:min|hour|km|kg|reps|sets|rounds|am|pm)\b)|\b(once|twice|thrice)\b|^\W*([1-7])(?![\d.:/])(?= (?:this|next|please|per|a) |\W*(?:please|,|thanks|for|should|is|sounds|seems|feels|again|max|$))|\b([1-7]) (?=(?:this|next|per|a|for next|for the) week\b)"
+    r"(?<![\d.:/])([1-7]) (?:x|times?|sessions?|trainings?|days?|of them|workouts?)\b(?! (?:of|ago|"
+    r"long|off|in bed)\b)|\b(?:do|manage|make it|just|only|promise|go for|aim for|settle for|say|try|"
+    r"want|take|be|commit to|keep it at|keep it to|stick to|with|down to|up to|lets do|for|please|"
+    r"can) ([1-7])(?![\d.:/])(?! (?:min|hour|km|kg|reps|sets|rounds|am|pm)\b)|\b(once|twice|thrice)\b|"
+    r"^\W*([1-7])(?![\d.:/])(?= (?:this|next|please|per|a) |\W*(?:please|,|thanks|for|should|is|sounds|"
+    r"seems|feels|again|max|$))|\b([1-7]) (?=(?:this|next|per|a|for next|for the) week\b)"
 )
 _BARE_COUNT = re.compile(r"(?<![\w.:/])([1-7])(?![\w.:/])(?! (?:min|hour|-)\b)")
 _COUNT_RANGE = re.compile(r"(?<![\d.:/])\d (?:-|to|or) \d(?![\d:/])")
@@ -108,7 +117,8 @@ def _by_initials(text: str) -> set[Weekday]:
 def _promise(text: str, *, asked: bool) -> tuple[int | None, bool]:
     """(sessions a week, whether a number was meant that must be asked back)."""
     text = re.sub(
-        r"\bnot (?:more than )?\d\b|\b\d (?:is|are|was|were|seems) (?:too|not|a bit|more than|hard|unrealistic)[^,]*",
+        r"\bnot (?:more than )?\d\b|\b\d (?:is|are|was|were|seems) (?:too|not|a bit|more than|hard|"
+        r"unrealistic)[^,]*",
         " ",
         text,
     )

@@ -5,15 +5,24 @@ from dataclasses import dataclass
 
 _N = r"(?:\d{1,3}(?:\.\d)?)"
 _RANGE = rf"(?P<n>{_N})(?: (?:-|to|or|and|maybe) (?P<m>{_N}))?"
-_NO_UNIT = r"(?![\d:.]*\d)(?!/(?!10\b))(?! ?(?:min|hour|km|kg|lbs|reps?|sets?|x|rounds?|exercises|times|days?|weeks?|miles|%)\b)(?! ?%)"
-_HOW = r"(?:(?:was|is|of|about|around|an?|level|like|maybe|more|say|probably|roughly|at|felt|i|would|it|overall|a solid|solid|today) )*"
+_NO_UNIT = (
+    r"(?![\d:.]*\d)(?!/(?!10\b))(?! ?(?:min|hour|km|kg|lbs|reps?|sets?|x|rounds?|exercises|times|days?|"
+    r"weeks?|miles|%)\b)(?! ?%)"
+)
+_HOW = (
+    r"(?:(?:was|is|of|about|around|an?|level|like|maybe|more|say|probably|roughly|at|felt|i|would|it|"
+    r"overall|a solid|solid|today) )*"
+)
 _NAMED = re.compile(
-    rf"\b(?:effort|rpe|exertion|intensity|difficulty) {_HOW}(?P<minus>minus )?{_RANGE}(?:/10| out of 10| of 10)?{_NO_UNIT}"
+    rf"\b(?:effort|rpe|exertion|intensity|difficulty) {_HOW}(?P<minus>minus )?{_RANGE}(?:/10|"
+    rf" out of 10| of 10)?{_NO_UNIT}"
 )
 _OUT_OF_TEN = re.compile(rf"(?<![\d.:/]){_RANGE}(?: ?/ ?10| out of 10| of 10)\b(?!/)")
 _BEFORE = re.compile(rf"(?<![\d.:/]){_RANGE} (?:effort|rpe)\b(?! \d)")
 _A_SEVEN = re.compile(
-    rf"\b(?:about|around|like|was|were|maybe|say|solid|strong|felt|call (?:it|that|this)|give it|gave it|it|an easy|a hard|a good|arms|legs) an? (?:solid |strong |good |hard |easy )?{_RANGE}{_NO_UNIT}"
+    rf"\b(?:about|around|like|was|were|maybe|say|solid|strong|felt|call (?:it|that|this)|give it|"
+    rf"gave it|it|an easy|a hard|a good|arms|legs) an? (?:solid |strong |good |hard |"
+    rf"easy )?{_RANGE}{_NO_UNIT}"
 )
 _BARE = re.compile(rf"(?<![\w.:/-])(?P<minus>minus )?{_RANGE}{_NO_UNIT}(?!\w)(?!/)")
 _OTHER_NUMBER = re.compile(r"\b(?:at|slept|sleep|in|after|by|set|round|room|of|age|day|week|times|on) $")

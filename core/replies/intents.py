@@ -8,37 +8,78 @@ from core.replies.days import ANY_DAY, DAY
 from core.terms import Weekday
 
 _NO_STOP = re.compile(
-    r"\b(?:do|did|does|will|would|could|can|must|never) not (?:\w+ )?(?:stop|pause)\b|\bnever stop\b|\bnon ?stop\b|\bhad to stop\b|\bnot (?:stop|quit)\b|\bbus stop\b"
+    r"\b(?:do|did|does|will|would|could|can|must|never) not (?:\w+ )?(?:stop|pause)\b|\bnever stop\b|"
+    r"\bnon ?stop\b|\bhad to stop\b|\bnot (?:stop|quit)\b|\bbus stop\b"
 )
 _STOP = re.compile(
-    r"^(?:please |ok |pls |just |now )*(?:stop|pause|unsubscribe|cancel|quit|end)(?: (?:please|now|it|this|that|everything|all|coach))*$|\bstop (?:\w+ )?(?:messag\w*|text\w*|send\w*|ask\w*|writ\w*|contact\w*|remind\w*|bother\w*|prompt\w*|ping\w*|bugging|nagging|these|them|all (?:this|of this|messages|reminders)|the (?:messages|reminders|prompts|bot)|it all)\b|\bstop (?:for|until)\b|\bunsubscribe\b|\bleave me (?:alone|be)\b|\btake me off\b|\bremove me\b|\bopt out\b|\bdelete me\b|\bi (?:want to |am going to |am |would like to |need to )?(?:quit|quitting|stop|drop out|cancel)(?: (?:this|the (?:programme|program|plan|training|coaching)|now|please|for good|everything))?$|\bno more (?:messages|reminders|prompts|texts|of these)\b|\b(?:please |to |can we |can you |can i |could you |could we |i will |lets |want a |need a |take a )pause\b(?! (?:squats?|reps?|bench|deadlifts?))|\bpause (?:for|everything|this|it|until|me|my|the|all|please|training|things|\d)(?! (?:squats?|reps?))\b|\b(?:need|want|take|taking|have|having|like) (?:a |some )?(?:\w+ )?(?:break|time off|time out)(?= (?:from (?:this|it|training|everything|the|all)|for|of|please|until|,)|$)|\bput (?:it|this|everything|things|me) on hold\b|\bfreeze (?:my|everything|it)\b"
+    r"^(?:please |ok |pls |just |now )*(?:stop|pause|unsubscribe|cancel|quit|end)(?: (?:please|now|it|"
+    r"this|that|everything|all|coach))*$|\bstop (?:\w+ )?(?:messag\w*|text\w*|send\w*|ask\w*|writ\w*|"
+    r"contact\w*|remind\w*|bother\w*|prompt\w*|ping\w*|bugging|nagging|these|them|all (?:this|of this|"
+    r"messages|reminders)|the (?:messages|reminders|prompts|bot)|it all)\b|\bstop (?:for|until)\b|"
+    r"\bunsubscribe\b|\bleave me (?:alone|be)\b|\btake me off\b|\bremove me\b|\bopt out\b|"
+    r"\bdelete me\b|\bi (?:want to |am going to |am |would like to |need to )?(?:quit|quitting|stop|"
+    r"drop out|cancel)(?: (?:this|the (?:programme|program|plan|training|coaching)|now|please|for good|"
+    r"everything))?$|\bno more (?:messages|reminders|prompts|texts|of these)\b|\b(?:please |to |"
+    r"can we |can you |can i |could you |could we |i will |lets |want a |need a |"
+    r"take a )pause\b(?! (?:squats?|reps?|bench|deadlifts?))|\bpause (?:for|everything|this|it|until|"
+    r"me|my|the|all|please|training|things|\d)(?! (?:squats?|reps?))\b|\b(?:need|want|take|taking|have|"
+    r"having|like) (?:a |some )?(?:\w+ )?(?:break|time off|time out)(?= (?:from (?:this|it|training|"
+    r"everything|the|all)|for|of|please|until|,)|$)|\bput (?:it|this|everything|things|me) on hold\b|"
+    r"\bfreeze (?:my|everything|it)\b"
 )
 _BREAK_ELSEWHERE = re.compile(
     r"\b(?:lunch|coffee|tea|toilet|short|quick|between|in the|on my|during) (?:\w+ )?break\b"
 )
 _LENGTH = re.compile(
-    r"\b(?:(a|an|1|\d{1,3}|couple of|a couple of|few|a few|half a)|(?:for|the|next) (?:the )?(?:next )?(\d{1,3})?) ?(days?|weeks?|months?|fortnight)\b|\b(fortnight)\b"
+    r"\b(?:(a|an|1|\d{1,3}|couple of|a couple of|few|a few|half a)|(?:for|the|"
+    r"next) (?:the )?(?:next )?(\d{1,3})?) ?(days?|weeks?|months?|fortnight)\b|\b(fortnight)\b"
 )
 _UNIT_DAYS = {"day": 1, "week": 7, "month": 30, "fortnight": 14}
 _WHOLE = {"a": 1, "an": 1, "couple of": 2, "a couple of": 2}
 _UNTIL_DAY = re.compile(rf"\buntil (?:next )?({DAY})\b")
 
 _WH = re.compile(
-    r"^(?:and |also |ok |hey |hi |coach |so |sorry |but |btw |quick question |please |well |one question )*(?:what|which|who|whom|why|how|whose)\b(?! (?:a |an |i |we |the hell|ever))|^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is (?:it|there|this|that)|are there|are (?:you|we)|do (?:you|we|i)|does|can (?:i|you|we)|could (?:i|you|we)|should (?:i|we)|shall (?:i|we)|may i)\b"
+    r"^(?:and |also |ok |hey |hi |coach |so |sorry |but |btw |quick question |please |well |"
+    r"one question )*(?:what|which|who|whom|why|how|whose)\b(?! (?:a |an |i |we |the hell|ever))|"
+    r"^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is (?:it|there|this|that)|are there|"
+    r"are (?:you|we)|do (?:you|we|i)|does|can (?:i|you|we)|could (?:i|you|we)|should (?:i|we)|"
+    r"shall (?:i|we)|may i)\b"
 )
 _MOVES = re.compile(
-    rf"^(?:can|could) (?:i|we) (?:just |please |only )?(?:do|make it|have|manage|try|get away with) (?:\d|once|twice)\b(?! ?(?:min|hour|exercises|sets))|\b(?:how|what) about (?:\w+ ){{0,3}}?(?:{ANY_DAY})\b|\b(?:move|moved|swap|switch|shift|push|postpone|reschedule|instead|do it|make it|have it|wait|works?|better|train|possible|do|go for|delay|bring|change it|skip to|can i have|doing it|chance|say)\b.*\b(?:{ANY_DAY}|later|another (?:day|time)|t\d\d:\d\d)\b|\b(?:{ANY_DAY})\b.*\b(?:instead|ok|possible|better|work|works|fine|alright)\b|^(?:how about|what about|or|maybe|and|perhaps|is|could be|on)? ?(?:on )?(?:{ANY_DAY})(?: (?:at )?\S+)?$|\bbe (?:{ANY_DAY})\b|\b(?:re ?schedule|postpone|move it|another day|other day)\b|\bwhat is the point\b"
+    rf"^(?:can|could) (?:i|we) (?:just |please |only )?(?:do|make it|have|manage|try|get away with|"
+    rf"drop to|go down to|go up to|go to|get) (?:\d|once|twice)\b(?! ?(?:min|hour|exercises|sets))|"
+    rf"\b(?:how|what) about (?:\w+ ){{0,3}}?(?:{ANY_DAY})\b|\b(?:move|moved|swap|switch|shift|push|"
+    rf"postpone|reschedule|instead|do it|make it|have it|wait|works?|better|train|possible|do|go for|"
+    rf"delay|bring|change it|skip to|can i have|doing it|chance|say)\b.*\b(?:{ANY_DAY}|later|"
+    rf"another (?:day|time)|t\d\d:\d\d)\b|\b(?:{ANY_DAY})\b.*\b(?:instead|ok|possible|better|work|"
+    rf"works|fine|alright)\b|^(?:how about|what about|or|maybe|and|perhaps|is|could be|"
+    rf"on)? ?(?:on )?(?:{ANY_DAY})(?: (?:at )?\S+)?$|\bbe (?:{ANY_DAY})\b|\b(?:re ?schedule|postpone|"
+    rf"move it|another day|other day)\b|\bwhat is the point\b"
 )
 _TAG_QUESTION = re.compile(
-    r"^(?:ok|right|yes|no|sorry|really|lol|haha|eh|huh|deal|fair|you|and you|alright|yeah|please|is that ok|ok with you|all good|good)$"
+    r"^(?:ok|right|yes|no|sorry|really|lol|haha|eh|huh|deal|fair|you|and you|alright|yeah|please|"
+    r"is that ok|ok with you|all good|good)$"
 )
 _CHECK = re.compile(r"^\W*\?+\W*$")
 _REQUEST = re.compile(
-    r"\b(?:can|could|would|will) you (?:please )?(?:call|send|tell|give|explain|show|check|look|help|ring|phone|write|share|make|add|change|adjust|have a look|let)\b|\b(?:please |pls )?(?:remind me|explain|tell me)\b|\b(?:please |pls )(?:call|send me|tell me|explain|advise|help)\b|\bany (?:advice|tips|ideas?|suggestions?)\b|\b(?:i )?(?:was )?wondering (?:if|whether|what|how)\b|\bnot sure (?:what|how|which|whether|if)\b(?! i)|\bquestion (?:for|about)\b|\bis it (?:ok|okay|normal|safe|fine|bad|possible to)\b|\bshould i\b|\bwhat (?:should|do|can|weight|exercise)\b"
+    r"\b(?:can|could|would|will) you (?:please )?(?:call|send|tell|give|explain|show|check|look|help|"
+    r"ring|phone|write|share|make|add|change|adjust|have a look|let)\b|\b(?:please |pls )?(?:remind me|"
+    r"explain|tell me)\b|\b(?:please |pls )(?:call|send me|tell me|explain|advise|help)\b|"
+    r"\bany (?:advice|tips|ideas?|suggestions?)\b|\b(?:i )?(?:was )?wondering (?:if|whether|what|"
+    r"how)\b|\bnot sure (?:what|how|which|whether|if)\b(?! i)|\bquestion (?:for|about)\b|\bis it (?:ok|"
+    r"okay|normal|safe|fine|bad|possible to)\b|\bshould i\b|\bwhat (?:should|do|can|weight|exercise)\b"
 )
 
 _TO_COACH = re.compile(
-    r"\b(?:tell|message for|note for|let) (?:the |my )?coach\b|^coach\b.*\b(?:need|want|talk|call|listen)\b|\bneed to (?:talk|speak|chat)\b|\b(?:talk|speak|chat) to (?:the |my )?coach\b|\bcall me\b|\bring me\b|\bfyi\b|\bjust (?:so you know|letting you know)\b|\bwanted (?:you|to let you) (?:to )?know\b|\b(?:no|not a|not any|only (?:has|have|got)|just (?:has|have|got)|have only|without (?:a|any)|lost|forgot|broke|broken|out of|is closed|was closed|shut|there is no|there are no|missing)\b.*\b(?:gym|rack|bands?|dumbbells?|barbell|machines?|bench|equipment|kettlebells?|weights?|space|kit)\b|\b(?:gym|rack|bands?|dumbbells?|equipment|kit)\b.*\b(?:closed|shut|broken|only|missing|lost|tiny|no|stolen|snapped|broke)\b|\bi only have\b|\bonly have (?:bands|dumbbells|a|my|body ?weight|10|20|30)\b"
+    r"\b(?:tell|message for|note for|let) (?:the |my )?coach\b|^coach\b.*\b(?:need|want|talk|call|"
+    r"listen)\b|\bneed to (?:talk|speak|chat)\b|\b(?:talk|speak|chat) to (?:the |my )?coach\b|"
+    r"\bcall me\b|\bring me\b|\bfyi\b|\bjust (?:so you know|letting you know)\b|\bwanted (?:you|"
+    r"to let you) (?:to )?know\b|\b(?:no|not a|not any|only (?:has|have|got)|just (?:has|have|got)|"
+    r"have only|without (?:a|any)|lost|forgot|broke|broken|out of|is closed|was closed|shut|"
+    r"there is no|there are no|missing)\b.*\b(?:gym|rack|bands?|dumbbells?|barbell|machines?|bench|"
+    r"equipment|kettlebells?|weights?|space|kit)\b|\b(?:gym|rack|bands?|dumbbells?|equipment|"
+    r"kit)\b.*\b(?:closed|shut|broken|only|missing|lost|tiny|no|stolen|snapped|broke)\b|"
+    r"\bi only have\b|\bonly have (?:bands|dumbbells|a|my|body ?weight|10|20|30)\b"
 )
 _COURTESY = frozenset(
     [
@@ -188,7 +229,11 @@ _COURTESY = frozenset(
     ]
 )
 _COURTEOUS = re.compile(
-    r"\b(?:fine|ok|good) (?:by|with|for) me\b|\bworks for me\b|\b(?:thanks|thank|ok|great|cool|perfect|nice|lovely|awesome|brilliant|hi|hello|hey|hiya|morning|evening|night|got it|sounds|looks good|look good|will do|appreciate\w*|thumbsup|happy|merry|bye|see you|have a|noted|understood|roger|copy|deal|agreed|grateful|super|excellent|wonderful|fantastic|welcome|take care|alright|amazing|good)\b"
+    r"\b(?:fine|ok|good) (?:by|with|for) me\b|\bworks for me\b|\b(?:thanks|thank|ok|great|cool|perfect|"
+    r"nice|lovely|awesome|brilliant|hi|hello|hey|hiya|morning|evening|night|got it|sounds|looks good|"
+    r"look good|will do|appreciate\w*|thumbsup|happy|merry|bye|see you|have a|noted|understood|roger|"
+    r"copy|deal|agreed|grateful|super|excellent|wonderful|fantastic|welcome|take care|alright|amazing|"
+    r"good)\b"
 )
 
 

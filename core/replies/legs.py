@@ -9,13 +9,39 @@ from core.calendar.countries import country_code, regions
 from core.calendar.places import PlaceFound, find_places, the_one
 from core.replies.dates import MONTH, Dates
 
-_GOES = r"(?:fly|flying|flight|flights|travel|travelling|traveling|travels|trip|tour|touring|going|go|off|heading|headed|head|leave|leaving|leaves|drive|driving|train|sail|sailing|land|landing|landed|arrive|arriving|arrived|stay|staying|visit|visiting|holiday|vacation|work trip|business trip|posted|based|working|play|playing|gig|gigs|open|perform|performing|get in|load in|survey|moving on|onwards|over)"
-TRAVELS = re.compile(
-    rf"\b{_GOES}\b|\b(?:am|be|are) (?:in|away|at|off|over)\b|\baway\b|\babroad\b|\bon the road\b|\bon tour\b|\bextended\b"
+_GOES = (
+    r"(?:fly|flying|flight|flights|travel|travelling|traveling|travels|trip|tour|touring|going|go|off|"
+    r"heading|headed|head|leave|leaving|leaves|drive|driving|train|sail|sailing|land|landing|landed|"
+    r"arrive|arriving|arrived|stay|staying|visit|visiting|holiday|vacation|work trip|business trip|"
+    r"posted|based|working|play|playing|gig|gigs|open|perform|performing|get in|load in|survey|"
+    r"moving on|onwards|over)"
 )
-_NO_PLACE = r"bed|gym|hotel|cabin|park|office|town|time|pain|rehearsal|theatre|theater|port|sea|ship|boat|work|school|home|room|garden|airport|bus|train|plane|car|van|morning|evening|afternoon|night|weekend|week|month|day|days|shape|form|bits|total|general|fact|public|hospital|meeting|meetings|show|shows|transit|lunch|dinner|breakfast|base|ground|deck|board|stage|class|church|do|train|sleep|eat|rest|start|finish|make|get|go|see|be|have|try|say|lift|run|move|skip|stop|miss|catch|keep|take|give|come|play|swim|walk|me|you|him|her|us|them|it|this|that|these|those|my|your|our|his|their|a|an|early|late|now|then|there|here|soon|again|today|tomorrow|tonight|yesterday|next|last|all|between|the middle|case|need|touch|love|agony|trouble|charge|advance|order|full|half|least|most|first|once|holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|training|session|squat|squats|gyms|bands|dumbbells|mind|hand|person|winter|summer|spring|autumn|january|february|march|april|may|june|july|august|september|october|november|december|monday|tuesday|wednesday|thursday|friday|saturday|sunday|how|when|where|what|who|long|ever|idea|fun|another|other|each|every|some|any|no|not|more|less|sets|reps|rounds|min|hour|hours|minutes|am|pm|noon|midnight|the"
+TRAVELS = re.compile(
+    rf"\b{_GOES}\b|\b(?:am|be|are) (?:in|away|at|off|over)\b|\baway\b|\babroad\b|\bon the road\b|"
+    rf"\bon tour\b|\bextended\b"
+)
+_NO_PLACE = (
+    r"bed|gym|hotel|cabin|park|office|town|time|pain|rehearsal|theatre|theater|port|sea|ship|boat|work|"
+    r"school|home|room|garden|airport|bus|train|plane|car|van|morning|evening|afternoon|night|weekend|"
+    r"week|month|day|days|shape|form|bits|total|general|fact|public|hospital|meeting|meetings|show|"
+    r"shows|transit|lunch|dinner|breakfast|base|ground|deck|board|stage|class|church|do|train|sleep|"
+    r"eat|rest|start|finish|make|get|go|see|be|have|try|say|lift|run|move|skip|stop|miss|catch|keep|"
+    r"take|give|come|play|swim|walk|me|you|him|her|us|them|it|this|that|these|those|my|your|our|his|"
+    r"their|a|an|early|late|now|then|there|here|soon|again|today|tomorrow|tonight|yesterday|next|last|"
+    r"all|between|the middle|case|need|touch|love|agony|trouble|charge|advance|order|full|half|least|"
+    r"most|first|once|holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|"
+    r"clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|training|session|squat|"
+    r"squats|gyms|bands|dumbbells|mind|hand|person|winter|summer|spring|autumn|january|february|march|"
+    r"april|may|june|july|august|september|october|november|december|monday|tuesday|wednesday|thursday|"
+    r"friday|saturday|sunday|how|when|where|what|who|long|ever|idea|fun|another|other|each|every|some|"
+    r"any|no|not|more|less|sets|reps|rounds|min|hour|hours|minutes|am|pm|noon|midnight|the"
+)
 _LEADS = re.compile(
-    r"^(?:(?:i|we|it|and|then|so|also|ok|hi|hey|coach|will|be|am|are|is|in|to|at|for|from|on|the|by|of|going|go|off|fly|flying|flight|travel|travelling|traveling|trip|tour|heading|headed|leaving|leave|play|open|back|landed|arrived|next|this|week|up|down|over|out|first|later|afterwards|after|that|onwards|driving|drive|stay|staying|plus|extended|get in|day|one|night|on survey|survey|home|has|been|moved|changed|now|just|got) )+"
+    r"^(?:(?:i|we|it|and|then|so|also|ok|hi|hey|coach|will|be|am|are|is|in|to|at|for|from|on|the|by|of|"
+    r"going|go|off|fly|flying|flight|travel|travelling|traveling|trip|tour|heading|headed|leaving|"
+    r"leave|play|open|back|landed|arrived|next|this|week|up|down|over|out|first|later|afterwards|after|"
+    r"that|onwards|driving|drive|stay|staying|plus|extended|get in|day|one|night|on survey|survey|home|"
+    r"has|been|moved|changed|now|just|got) )+"
 )
 PREPOSITION = re.compile(r"\b(?:back (?:in|to)|in|to|at|for|off|near|via|into|around|visiting|visit|from)\b ")
 _WORD = r"[^\W\d_][\w'.]*"
@@ -47,7 +73,7 @@ def find_legs(text: str, typed: str, dates: list[Dates], zone: str) -> Iterator[
     """The places that the words name: after a preposition, or right before or after a date."""
     masked = _masked(text, dates)
     done_to = 0
-    for at, phrase, lead in _candidates(masked, dates):
+    for at, phrase, lead in _candidates(masked, dates)[:_MOST_CANDIDATES]:
         if at < done_to or (lead == "from" and not _leaves_from(masked, at)):
             continue
         leg = _leg(phrase, at, lead, masked, typed, dated=bool(dates))
@@ -86,9 +112,13 @@ def _candidates(masked: str, dates: list[Dates]) -> list[tuple[int, str, str]]:
     return sorted(set(found), key=lambda one: (one[0], not one[2], -len(one[1])))
 
 
+_MOST_CANDIDATES = 24
+"""So many words of one message are looked up as places, at most."""
+
 _PIECE = re.compile(r"[^#,.?]+")
 _TRAILERS = re.compile(
-    r"(?: (?:from|on|in|for|this|next|the|all|and|to|between|back|home|until|starting|again|of|then|at|return|week|tour))+$"
+    r"(?: (?:from|on|in|for|this|next|the|all|and|to|between|back|home|until|starting|again|of|then|at|"
+    r"return|week|tour))+$"
 )
 
 

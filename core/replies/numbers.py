@@ -40,7 +40,8 @@ _FRACTIONS = {"½": ".5", "¼": ".25", "¾": ".75"}
 _TENS_AND_UNIT = re.compile(rf"\b({'|'.join(_TENS)})[ -]({'|'.join(list(_UNITS)[1:10])})\b")
 _WORD = re.compile(rf"\b({'|'.join([*_TENS, *_UNITS])})\b")
 _LONELY_ONE = re.compile(
-    r"\bone\b(?= (?:hour|min|session|time|week|night|day|month|or|to|more|workout|x)s?\b)|^\W*one\W*$|^one(?= ,)|"
+    r"\bone\b(?= (?:hour|min|session|time|week|night|day|month|or|to|more|workout|x)s?\b)|^\W*one\W*$|"
+    r"^one(?= ,)|"
     r"(?<=manage )one\b"
     r"|\bone(?= on )|one(?= (?:next|this|per|a) (?:week|day))|(?<=just )one$|(?<=only )one$|"
     r"\bone(?= and a half)"

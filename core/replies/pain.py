@@ -1,5 +1,6 @@
 """Where it hurts. Ordinary soreness is no pain; what is denied, over, or only a manner of speaking is none either."""
 
+import itertools
 import re
 
 from core.terms import Place
@@ -7,19 +8,22 @@ from core.terms import Place
 _PLACES: tuple[tuple[str, Place], ...] = (
     (
         (
-            r"(?:lower|low|small of (?:my|the)|bottom of (?:my|the)) backs?|lumbar|tail ?bone|coccyx|sacrum|sciatic\w*|lumbago|si joint"
+            r"(?:lower|low|small of (?:my|the)|bottom of (?:my|the)) backs?|lumbar|tail ?bone|coccyx|"
+            r"sacrum|sciatic\w*|lumbago|si joint"
         ),
         Place.LOWER_BACK,
     ),
     (
         (
-            r"upper backs?|between (?:my|the) shoulder ?blades?|shoulder ?blades?|mid(?:dle)? back|thoracic|trap(?:s|ezius)?"
+            r"upper backs?|between (?:my|the) shoulder ?blades?|shoulder ?blades?|mid(?:dle)? back|"
+            r"thoracic|trap(?:s|ezius)?"
         ),
         Place.UPPER_BACK,
     ),
     (
         (
-            r"backs?(?! (?:from|to|at|home|on|in|by|again|squats?|rows?|sunday|monday|tuesday|wednesday|friday|thursday|saturday))"
+            r"backs?(?! (?:from|to|at|home|on|in|by|again|squats?|rows?|sunday|monday|tuesday|wednesday|"
+            r"friday|thursday|saturday))"
         ),
         Place.BACK,
     ),
@@ -42,17 +46,30 @@ _PLACES: tuple[tuple[str, Place], ...] = (
     ),
     (
         (
-            r"stomach|belly|tummy|abdomen|side|ribs?|rib ?cage|shins?|fingers?|thumbs?|hands?|forearms?|arms?|biceps?|triceps?|jaw|tooth|teeth|legs?|lats?|abs|ears?|eyes?|face|tooth ?ache|stomach ?ache|tummy ?ache|belly ?ache|pelvis|gut|knuckles?|palms?|bum|butt|muscle"
+            r"stomach|belly|tummy|abdomen|side|ribs?|rib ?cage|shins?|fingers?|thumbs?|hands?|forearms?|"
+            r"arms?|biceps?|triceps?|jaw|tooth|teeth|legs?|lats?|abs|ears?|eyes?|face|tooth ?ache|"
+            r"stomach ?ache|tummy ?ache|belly ?ache|pelvis|gut|knuckles?|palms?|bum|butt|muscle"
         ),
         Place.OTHER,
     ),
 )
 _PLACE = re.compile("|".join(rf"(?P<p{number}>\b(?:{words})\b)" for number, (words, _) in enumerate(_PLACES)))
 _ACHE_WORDS = re.compile(
-    r"\b(?:head|stomach|tummy|tooth|belly|back) ?aches?\b|\bmigraines?\b|\bsciatica\b|\btennis elbow\b|\bgolfers? elbow\b|\bplantar fasciitis\b|\b(?:achilles )?tend[io]nitis\b|\blumbago\b"
+    r"\b(?:head|stomach|tummy|tooth|belly|back) ?aches?\b|\bmigraines?\b|\bsciatica\b|\btennis elbow\b|"
+    r"\bgolfers? elbow\b|\bplantar fasciitis\b|\b(?:achilles )?tend[io]nitis\b|\blumbago\b"
 )
 _HURT = re.compile(
-    r"\b(?:pains?|painful|painfully|hurts?|hurting|hurted|aches?|aching|achey|achy|ached|twinges?|twinging|niggles?|niggling|niggly|tweaked|tweak|strained|strain|sprained|sprain|twisted|injur\w+|pulled|jarred|throbbing|pounding|throbs|stabbing|shooting|pinched|pinching|inflamed|swollen|swelling|bruised|damaged|tore|torn|wrecked|busted|buggered|dodgy|bad(?= (?:back|knee|shoulder|hip|ankle|neck|wrist|elbow|foot))|agony|killing me|acting up|playing up|giving me (?:grief|trouble|jip|gyp|hell|problems|issues)|bothering me|flar\w+ up|gave way|locked up|seized up|went(?= (?:ping|pop|again)|$)|popped|complaining|not happy|unhappy|grumbling|grumpy|moaning|cranky|tender|rolled|dislocated|broke|broken|fractured|cracked|stubbed|cramp\w*|spasm\w*|did (?:my|in my)|problem with my|trouble with my|issues? with my)\b|\b(?:put|did|threw|knocked) (?:my )?(?:\w+ )?(?:back|knee|shoulder|neck|hip|ankle|wrist) (?:in|out)\b|\b(?:put|did|threw) (?:out|in) my\b|\bwent over on my\b|\bout of joint\b"
+    r"\b(?:pains?|painful|painfully|hurts?|hurting|hurted|aches?|aching|achey|achy|ached|twinges?|"
+    r"twinging|niggles?|niggling|niggly|tweaked|tweak|strained|strain|sprained|sprain|twisted|injur\w+|"
+    r"pulled|jarred|throbbing|pounding|throbs|stabbing|shooting|pinched|pinching|inflamed|swollen|"
+    r"swelling|bruised|damaged|tore|torn|wrecked|busted|buggered|dodgy|bad(?= (?:back|knee|shoulder|"
+    r"hip|ankle|neck|wrist|elbow|foot))|agony|killing me|acting up|playing up|giving me (?:grief|"
+    r"trouble|jip|gyp|hell|problems|issues)|bothering me|flar\w+ up|gave way|locked up|seized up|"
+    r"went(?= (?:ping|pop|again)|$)|popped|complaining|not happy|unhappy|grumbling|grumpy|moaning|"
+    r"cranky|tender|rolled|dislocated|broke|broken|fractured|cracked|stubbed|cramp\w*|spasm\w*|"
+    r"did (?:my|in my)|problem with my|trouble with my|issues? with my)\b|\b(?:put|did|threw|"
+    r"knocked) (?:my )?(?:\w+ )?(?:back|knee|shoulder|neck|hip|ankle|wrist) (?:in|out)\b|\b(?:put|did|"
+    r"threw) (?:out|in) my\b|\bwent over on my\b|\bout of joint\b"
 )
 _SORE = re.compile(r"\b(?:sore|soreness|stiff|tight)\b")
 _MUSCLE = re.compile(r"\b(?:glutes?|hip flexors?|arch|soles?)\b")
@@ -70,16 +87,40 @@ _JOINTS = frozenset(
     }
 )
 _WORKED_MUSCLE = re.compile(
-    r"\b(?:good|nice|nicely|happy|pleasant|healthy|usual|normal|bit of|proper) (?:kind|sore|soreness|way|type)\b|\bthe good kind\b|\bdoms\b|\bfrom (?:the )?(?:squats?|lunges?|push|pull|press\w*|deadlifts?|rows?|session|training|yesterday|monday|tuesday|wednesday|thursday|friday|saturday|sunday|leg day)\b|\bafter (?:those|the|all|yesterday|leg)\b"
+    r"\b(?:good|nice|nicely|happy|pleasant|healthy|usual|normal|bit of|proper) (?:kind|sore|soreness|"
+    r"way|type)\b|\bthe good kind\b|\bdoms\b|\bfrom (?:the )?(?:squats?|lunges?|push|pull|press\w*|"
+    r"deadlifts?|rows?|session|training|yesterday|monday|tuesday|wednesday|thursday|friday|saturday|"
+    r"sunday|leg day)\b|\bafter (?:those|the|all|yesterday|leg)\b"
 )
 _MUSCLES_BURN = re.compile(
-    r"\b(?:legs?|quads?|abs|arms?|glutes?|calves|biceps?|triceps?|lats?|thighs?|hamstrings?|muscles?|feet|bum|shoulders|core|everything|lungs|head)\b(?: \w+){0,3}? (?:killing me|on fire|burn\w*|scream\w*|cramp\w*)|\bkilling me after\b|\bface hurts from (?:laugh|smil)\w*"
+    r"\b(?:legs?|quads?|abs|arms?|glutes?|calves|biceps?|triceps?|lats?|thighs?|hamstrings?|muscles?|"
+    r"feet|bum|shoulders|core|everything|lungs|head)\b(?: \w+){0,3}? (?:killing me|on fire|burn\w*|"
+    r"scream\w*|cramp\w*)|\bkilling me after\b|\bface hurts from (?:laugh|smil)\w*"
 )
 _IDIOM = re.compile(
-    r"\b(?:is|was|are|be|been|such|what|real|total|right|being|it is|,|^)(?: (?:a|an|such|real|total|right|royal|massive|bit of))* pain(?: in the (?:neck|arse|ass|butt|backside|back ?side|bum))?\b(?! (?:in|at|on) (?:my|the (?:knee|back|left|right|chest|foot|shoulder)))|\bpain in the (?:arse|ass|butt|backside)\b|\bno pain no gain\b|\bpains? me to\b|\bpainfully (?:slow|early|long|loud|boring|bad)\b|\bstiff (?:drink|upper|competition)\b|\bhead ?ache (?:to|of a|with|for)\b|\bhurt (?:my|his|her) feelings\b|\bon (?:the )?other hand\b|\bwould not hurt\b|\bcan not hurt\b|\bbroke (?:a|my|the) (?:sweat|record|pb|personal|phone|string|set)\b|\brolled (?:up|out|out of bed)\b|\bpulled (?:through|it off|out|up|an all)\b|\bhead (?:is )?spinning with\b"
+    r"\b(?:is|was|are|be|been|such|what|real|total|right|being|it is|,|^)(?: (?:a|an|such|real|total|"
+    r"right|royal|massive|bit of))* pain(?: in the (?:neck|arse|ass|butt|backside|back ?side|"
+    r"bum))?\b(?! (?:in|at|on) (?:my|the (?:knee|back|left|right|chest|foot|shoulder)))|"
+    r"\bpain in the (?:arse|ass|butt|backside)\b|\bno pain no gain\b|\bpains? me to\b|"
+    r"\bpainfully (?:slow|early|long|loud|boring|bad)\b|\bstiff (?:drink|upper|competition)\b|"
+    r"\bhead ?ache (?:to|of a|with|for)\b|\bhurt (?:my|his|her) feelings\b|\bon (?:the )?other hand\b|"
+    r"\bwould not hurt\b|\bcan not hurt\b|\bbroke (?:a|my|the) (?:sweat|record|pb|personal|phone|"
+    r"string|set)\b|\brolled (?:up|out|out of bed)\b|\bpulled (?:through|it off|out|up|an all)\b|"
+    r"\bhead (?:is )?spinning with\b"
 )
 _NOT_HERE = re.compile(
-    r"\b(?:no|not|without|never|nothing|zero|0|free of|neither|nor|any(?= pain))(?: (?:any|a|real|more|longer|my|the|feel\w*|having|had|actual|too|that|so|sign of|hint of|bit of|much|have|got|even|get|trace of))*(?: (?:knee|back|shoulder|neck|hip|ankle|chest|joint|muscle|lower|wrist|elbow))* (?:pains?|painful|hurts?|hurt|hurting|aches?|aching|achy|sore|niggles?|twinges?|injur\w+|swollen|swelling|problems?|discomfort|tightness)\b|\b(?:do|does|did|is|are|was|has|have) not (?:\w+ )?(?:hurt|hurting|ache|aching|painful|sore|bother\w*|swollen)\b|\bpain ?free\b|\bnothing hurts?\b|\bpain (?:is |has |all )?(?:gone|over|went|disappeared|vanished|free)\b|\b(?:stopped|not) (?:hurting|aching)\b|\bheadache (?:is |has )?(?:gone|over)\b"
+    r"\b(?:no|not|without|never|nothing|zero|0|free of|neither|nor|any(?= pain))(?: (?:any|a|real|more|"
+    r"longer|my|the|feel\w*|having|had|actual|too|that|so|sign of|hint of|bit of|much|have|got|even|"
+    r"get|trace of))*(?: (?:knee|back|shoulder|neck|hip|ankle|chest|joint|muscle|lower|wrist|"
+    r"elbow))* (?:pains?|painful|hurts?|hurt|hurting|aches?|aching|achy|sore|niggles?|twinges?|"
+    r"injur\w+|swollen|swelling|problems?|discomfort|tightness)\b|\b(?:do|does|did|is|are|was|has|"
+    r"have) not (?:\w+ )?(?:hurt|hurting|ache|aching|painful|sore|bother\w*|swollen)\b|\bpain ?free\b|"
+    r"\bnothing hurts?\b|\bpain (?:is |has |all )?(?:gone|over|went|disappeared|vanished|free)\b|"
+    r"\b(?:stopped|not) (?:hurting|aching)\b|\bheadache (?:is |has )?(?:gone|over)\b"
+)
+_IT_HURTS = re.compile(
+    r"^(?:and )?(?:it|they|which|that|still) (?:really |still |now |is |are )*(?:hurts?|hurting|"
+    r"painful|aches?|aching)\b|^(?:still )?hurts\b"
 )
 _STILL = re.compile(r"\b(?:still|again|but|comes? and goes?|not gone)\b")
 
@@ -87,6 +128,9 @@ _STILL = re.compile(r"\b(?:still|again|but|comes? and goes?|not gone)\b")
 def read_pain(clauses: list[str]) -> tuple[Place, ...]:
     """The places that hurt, by the client's own clauses; plain 'back' where no more is said."""
     found = {place for clause in clauses for place in _pain_in(clause)}
+    for clause, following in itertools.pairwise(clauses):
+        if _IT_HURTS.search(following):
+            found |= _places(clause) - {Place.OTHER}
     if found & {Place.LOWER_BACK, Place.UPPER_BACK}:
         found.discard(Place.BACK)
     return tuple(sorted(found, key=lambda place: place.value))

@@ -14,45 +14,68 @@ _ABOUT_SLEEP = re.compile(
     r"\b(?:slept|sleep|asleep|sleeping|kip|shut ?eye|in bed|to bed|bed at|night s? ?rest|zzz)\b"
 )
 _ABOUT_TRAINING = re.compile(
-    r"\b(?:session|trained|training|effort|rpe|gym|did (?:it|the|my)|squats?|reps|sets|walked|ran|done|finished|skipped|missed it)\b"
+    r"\b(?:session|trained|training|effort|rpe|gym|did (?:it|the|my)|squats?|reps|sets|walked|ran|done|"
+    r"finished|skipped|missed it)\b"
 )
 _NOT_THIS_NIGHT = re.compile(
-    r"\b(?:slept (?:through|in|past)|overslept|fell asleep(?! (?:at|around|about|by|before midnight))|(?:hope|hoping|plan|try|trying|aim|aiming) to sleep|sleep tonight|will sleep|going to sleep|want to sleep|need to sleep|could sleep|normally|usually|last week|tomorrow)\b"
+    r"\b(?:slept (?:through|in|past)|overslept|fell asleep(?! (?:at|around|about|by|before midnight))|"
+    r"(?:hope|hoping|plan|try|trying|aim|aiming) to sleep|sleep tonight|will sleep|going to sleep|"
+    r"want to sleep|need to sleep|could sleep|normally|usually|last week|tomorrow)\b"
 )
 _SPAN = re.compile(
-    rf"(?<![\d.:/])(?P<cue>from |between )?(?P<a>{TIME}) (?P<how>-|to|until|and) (?:about |around )?(?P<b>{TIME})(?![\d:/]|\.\d)(?! (?:hour|min)\b)"
+    rf"(?<![\d.:/])(?P<cue>from |between )?(?P<a>{TIME}) (?P<how>-|to|until|and) (?:about |"
+    rf"around )?(?P<b>{TIME})(?![\d:/]|\.\d)(?! (?:hour|min)\b)"
 )
 _BED_TO_UP = re.compile(
-    rf"\b(?:bed|asleep|down|off|lights out|sleep|slept|crashed|dropped off|head down)\b[^?]{{0,25}}?(?<![\d.:/])(?P<a>{TIME})(?![\d:/])[^?]{{0,30}}?\b(?:up|woke|awake|alarm|until|rise|rose|out of bed|wake)\b[^?\d]{{0,20}}?(?P<b>[tc]?{TIME})(?![\d:/])"
+    rf"\b(?:bed|asleep|down|off|lights out|sleep|slept|crashed|dropped off|"
+    rf"head down)\b[^?]{{0,25}}?(?<![\d.:/])(?P<a>{TIME})(?![\d:/])[^?]{{0,30}}?\b(?:up|woke|awake|"
+    rf"alarm|until|rise|rose|out of bed|wake)\b[^?\d]{{0,20}}?(?P<b>[tc]?{TIME})(?![\d:/])"
 )
 _EITHER = re.compile(r"(?<![\d.:/])(\d{1,2}(?:\.\d+)?) (?:-|to|or|and) (\d{1,2}(?:\.\d+)?)(?![\d:/.])")
 _HOURS_COLON = re.compile(r"(?<![\dtc.:/])(\d{1,2}):([0-5]\d)(?![\d:])")
 _BARE = re.compile(
-    r"(?<![\w.:/-])(\d{1,2}(?:\.\d{1,2})?)(?![\d:/%.\w])(?! ?(?:min|km|kg|reps|sets|x|times?|pillows?|cups?|mates?|am|pm|beers?|out)\b)"
+    r"(?<![\w.:/-])(\d{1,2}(?:\.\d{1,2})?)(?![\d:/%.\w])(?! ?(?:min|km|kg|reps|sets|x|times?|pillows?|"
+    r"cups?|mates?|am|pm|beers?|out)\b)"
 )
 _NEGATIVE = re.compile(r"\bminus \d")
 _PREFERRED = re.compile(
-    r"\b(?:slept|got|managed|actual(?:ly)?|only|just|sleep of|more like|maybe)(?: (?:about|around|only|for|maybe|a|slept|got|like))* $"
+    r"\b(?:slept|got|managed|actual(?:ly)?|only|just|sleep of|more like|maybe)(?: (?:about|around|only|"
+    r"for|maybe|a|slept|got|like))* $"
 )
 _NONE = re.compile(
-    r"\b(?:did not|could not|have not) (?:get any )?(?:sleep|slept)(?: at all| a wink| one bit)\b|\bno sleep(?: at all)?$|\b0 sleep\b|\b(?:not|did not sleep) a wink\b"
+    r"\b(?:did not|could not|have not) (?:get any )?(?:sleep|slept)(?: at all| a wink| one bit)\b|"
+    r"\bno sleep(?: at all)?$|\b0 sleep\b|\b(?:not|did not sleep) a wink\b"
 )
 _SUMMED = re.compile(
-    r"\bnaps?\b|\bnap\b|\banother \d|\d \+ |\+ (?:an? )?\d|\bplus \d|\d hour\b.*\band \d+(?:\.\d+)? (?:hour )?(?:at|in|on|more)\b"
+    r"\bnaps?\b|\bnap\b|\banother \d|\d \+ |\+ (?:an? )?\d|\bplus \d|"
+    r"\d hour\b.*\band \d+(?:\.\d+)? (?:hour )?(?:at|in|on|more)\b"
 )
 
 _VERY = r"(?:very |really |pretty |so |quite |super |rather |fairly |surprisingly |actually |bit |a |an )*"
 _BAD = re.compile(
-    rf"\bnot (?:so |very |that |really |too |particularly |all that |especially )?(?:good|great|well|brilliant|enough|the best|my best|ideal|amazing)\b"
-    r"|\bdid not (?:sleep|rest) (?:so |very |that |really |too |particularly )?(?:well|good|great|much|enough)\b"
-    rf"|\b{_VERY}(?:bad|badly|rough|roughly(?! \d)|terrible|terribly|awful|awfully|poor|poorly|crap|crappy|shit|shite|shitty|rubbish|horrible|"
-    r"horribly|dreadful|lousy|restless|restlessly|broken|disturbed|disrupted|interrupted|fitful|patchy|pants|grim|horrendous|miserable|worst)\b|\btoss\w* and turn\w*|\b(?:hardly|barely|scarcely) (?:slept|any|a wink|sleep)\b|\bkept? (?:on )?waking\b|\bwoke (?:up )?(?:a lot|all the time|every|constantly|loads|so many)\b|\binsomnia\b|\bcould not (?:get to |fall )?(?:sleep|asleep)\b|\bno sleep\b|\bup (?:half|most of) the night\b|\bawake (?:half|most|all)\b|\bdid not sleep (?:at all|a wink)\b|\bnightmares?\b"
+    rf"\bnot (?:so |very |that |really |too |particularly |all that |especially )?(?:good|great|well|"
+    rf"brilliant|enough|the best|my best|ideal|amazing)\b"
+    r"|\bdid not (?:sleep|rest) (?:so |very |that |really |too |particularly )?(?:well|good|great|much|"
+    r"enough)\b"
+    rf"|\b{_VERY}(?:bad|badly|rough|roughly(?! \d)|terrible|terribly|awful|awfully|poor|poorly|crap|"
+    rf"crappy|shit|shite|shitty|rubbish|horrible|"
+    r"horribly|dreadful|lousy|restless|restlessly|broken|disturbed|disrupted|interrupted|fitful|patchy|"
+    r"pants|grim|horrendous|miserable|worst)\b|\btoss\w* and turn\w*|\b(?:hardly|barely|"
+    r"scarcely) (?:slept|any|a wink|sleep)\b|\bkept? (?:on )?waking\b|\bwoke (?:up )?(?:a lot|"
+    r"all the time|every|constantly|loads|so many)\b|\binsomnia\b|\bcould not (?:get to |"
+    r"fall )?(?:sleep|asleep)\b|\bno sleep\b|\bup (?:half|most of) the night\b|\bawake (?:half|most|"
+    r"all)\b|\bdid not sleep (?:at all|a wink)\b|\bnightmares?\b"
 )
 _OK = re.compile(
-    r"\b(?:not (?:too |so |that |half )?(?:bad|badly|terrible|awful)|did not sleep (?:too )?bad(?:ly)?|so so|meh|average|alright|all right|fine|ok|okayish|decent|could (?:be|have been) (?:better|worse)|acceptable|middling|mediocre|fair|passable|normal|medium|nothing special)\b"
+    r"\b(?:not (?:too |so |that |half )?(?:bad|badly|terrible|awful)|did not sleep (?:too )?bad(?:ly)?|"
+    r"so so|meh|average|alright|all right|fine|ok|okayish|decent|could (?:be|have been) (?:better|"
+    r"worse)|acceptable|middling|mediocre|fair|passable|normal|medium|nothing special)\b"
 )
 _GOOD = re.compile(
-    r"\b(?:good|great|well|greatly|fantastic|excellent|amazing|amazingly|brilliant|brilliantly|superb|superbly|wonderfully|nicely|fantastically|excellently|perfect|perfectly|deep|deeply|lovely|wonderful|soundly|refreshed|solid(?! \d)|solidly|awesome|best|like a (?:log|baby|rock|stone|king|queen|dream|champ)|like the dead|out like a light|proper)\b"
+    r"\b(?:good|great|well|greatly|fantastic|excellent|amazing|amazingly|brilliant|brilliantly|superb|"
+    r"superbly|wonderfully|nicely|fantastically|excellently|perfect|perfectly|deep|deeply|lovely|"
+    r"wonderful|soundly|refreshed|solid(?! \d)|solidly|awesome|best|like a (?:log|baby|rock|stone|king|"
+    r"queen|dream|champ)|like the dead|out like a light|proper)\b"
 )
 
 
@@ -67,7 +90,8 @@ class Night:
 
 
 _ONLY_A_LENGTH = re.compile(
-    r"^(?:about |only |maybe |around |just |solid |a solid )*(?:\d{1,2}(?:\.\d+)? hour|\d{1,2}h\d\d|\d{1,2}(?:\.\d+)?)$"
+    r"^(?:about |only |maybe |around |just |solid |a solid )*(?:\d{1,2}(?:\.\d+)? hour|\d{1,2}h\d\d|"
+    r"\d{1,2}(?:\.\d+)?)$"
 )
 _APART = re.compile(r" , | and (?=(?:i )?(?:slept|did|trained|effort|rpe|the session|my|knee|back)\b)")
 
@@ -111,7 +135,7 @@ def _hours(text: str, *, asked: bool) -> tuple[float | None, bool]:
     """(hours, whether hours were meant that must be asked back)."""
     if _NONE.search(text) or (asked and re.fullmatch(r"\W*(?:none|0|nothing|0 hour|nil)\W*", text)):
         return 0.0, False
-    if _NEGATIVE.search(text) or _SUMMED.search(text):
+    if _NEGATIVE.search(text) or _SUMMED.search(text) or _OPEN_ENDED.search(text):
         return None, True
     for reader in (_from_bed_to_up, _from_to, _said_length, _colon_hours):
         hours = reader(text)
@@ -182,6 +206,9 @@ def _colon_hours(text: str) -> float | None:
     if not found or re.search(r"\b(?:at|until|by|woke|up)\b[^,]{0,10}$", text[: found.start()]):
         return None
     return int(found[1]) + int(found[2]) / 60
+
+
+_OPEN_ENDED = re.compile(r"\b(?:less|more|fewer|under|over) than \d")
 
 
 def _bare(text: str) -> tuple[float | None, bool]:

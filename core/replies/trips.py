@@ -15,34 +15,61 @@ from core.replies.legs import PREPOSITION, TRAVELS, Leg, find_legs
 from core.replies.meaning import CalledOff, Return, Trip, TripDoubt, TripQuestion, TripSaid
 
 _RETURNS = re.compile(
-    r"\b(?:back|home|return|returning|returns|come back|coming back|fly(?:ing)? back|until|till|through|ending|ends|end on|run until|leave again|stay(?:ing)? until)\b(?: (?:home|here|at home|again|on|by|the|in the|until|in|already|already on|at|to base|ashore|from there|from it|around|there)\b)* ?,? ?(?:on )?(?:the )?$"
+    r"\b(?:back|home|return|returning|returns|come back|coming back|fly(?:ing)? back|until|till|"
+    r"through|ending|ends|end on|run until|leave again|stay(?:ing)? until)\b(?: (?:home|here|at home|"
+    r"again|on|by|the|in the|until|in|already|already on|at|to base|ashore|from there|from it|around|"
+    r"there)\b)* ?,? ?(?:on )?(?:the )?$"
 )
 _BACK = re.compile(
-    r"\b(?:(?:come|coming|be|am|are|get|getting|fly|flying|flight|head|heading|headed|travel\w*|drive|driving|sail\w*) )?(?:back(?! (?:pain|is|was|hurts|ache|squats?|from the gym|in the gym|at the gym|to (?:normal|training|the gym|it|back|sleep|work)))|home|return(?:ing)?)\b"
+    r"\b(?:(?:come|coming|be|am|are|get|getting|fly|flying|flight|head|heading|headed|travel\w*|drive|"
+    r"driving|sail\w*) )?(?:back(?! (?:pain|is|was|hurts|ache|squats?|from the gym|in the gym|"
+    r"at the gym|to (?:normal|training|the gym|it|back|sleep|work)))|home|return(?:ing)?)\b"
 )
 _COMES_BACK = re.compile(
-    r"\b(?:home|early|earlier|sooner|already|fly|flying|flight|return\w*|coming|come|ashore|longer|extended|headed|heading)\b"
+    r"\b(?:home|early|earlier|sooner|already|fly|flying|flight|return\w*|coming|come|ashore|longer|"
+    r"extended|headed|heading)\b"
 )
 _LONGER = re.compile(r"\blonger\b|\bextra (?:day|days|night|nights)\b")
+_STAYS = re.compile(r"\b(?:stay|staying|here|stuck|extended|extending)(?: \w+){0,2} (?:until|to|till)\b")
 _BODY = re.compile(r"\b(?:my|lower|upper|bad|sore) back\b|\bback (?:is|was|hurts|pain)\b")
 _HERE = re.compile(
-    r"\b(?:landed|arrived|here|now in|am in|are in|just got (?:to|in)|currently|staying|stuck in|at the moment|in)\b"
+    r"\b(?:landed|arrived|here|now in|am in|are in|just got (?:to|in)|currently|staying|stuck in|"
+    r"at the moment|in)\b"
 )
 _OPEN = re.compile(
-    r"\b(?:open end(?:ed)?|no end date|until further notice|indefinitely|(?:do not|not) (?:know|sure|clear) (?:yet )?(?:when|how long|until when|for how long)|no idea (?:when|how long|for how long|until when)|for now|for the foreseeable|who knows (?:when|how long)|not sure (?:yet )?(?:when|how long|until)|end (?:date )?(?:is )?(?:open|unknown|not known|tbc|tba)|return (?:date )?(?:is )?(?:open|unknown|tbc|tba)|until (?:i|they|we) (?:know|say|hear|finish|are done)|tbc|tba)\b"
+    r"\b(?:open end(?:ed)?|no end date|until further notice|indefinitely|(?:do not|not) (?:know|sure|"
+    r"clear) (?:yet )?(?:when|how long|until when|for how long)|no idea (?:when|how long|for how long|"
+    r"until when)|for now|for the foreseeable|who knows (?:when|how long)|not sure (?:yet )?(?:when|"
+    r"how long|until)|end (?:date )?(?:is )?(?:open|unknown|not known|tbc|tba)|"
+    r"return (?:date )?(?:is )?(?:open|unknown|tbc|tba)|until (?:i|they|we) (?:know|say|hear|finish|"
+    r"are done)|tbc|tba)\b"
 )
 _CANCELLED = re.compile(
-    r"\b(?:trip|flight|flights|tour|travel|journey|visit|holiday|gig|survey|cruise|voyage|travels|it|all|leg|expedition)(?: \S+){0,4}? (?:cancell?ed|cancel|called off|off(?= ?(?:$|[,.?]|now\b|after all|again|this time))|postponed|scrapped|not happening|fallen through|fell through|axed|dead|on hold|binned)\b|\b(?:cancell?ed|cancel|called off|scrapped|postponed|forget|scrap)(?: \S+){0,3}? (?:trip|flight|tour|travel|journey|visit|holiday|cruise|voyage)\b|\b(?:not|no longer) (?:going|flying|travelling|traveling|leaving|off|go|fly|travel|heading|driving|sailing)(?! to (?:do|make|the gym|train|be|get|happen|finish|skip|miss|lie|sleep|work|the session))\b(?=.*\b(?:after all|any ?more|now|to \w+|trip|instead|tomorrow|next)\b|$)|\bno (?:trip|flight|tour|travel|travelling)\b|\bstay(?:ing)? (?:at )?(?:home|put)\b(?=.*\b(?:after all|instead|now|trip|tour|flight)\b|$)"
+    r"\b(?:trip|flight|flights|tour|travel|journey|visit|holiday|gig|survey|cruise|voyage|travels|it|"
+    r"all|leg|expedition)(?: \S+){0,4}? (?:cancell?ed|cancel|called off|off(?= ?(?:$|[,.?]|now\b|"
+    r"after all|again|this time))|postponed|scrapped|not happening|fallen through|fell through|axed|"
+    r"dead|on hold|binned)\b|\b(?:cancell?ed|cancel|called off|scrapped|postponed|forget|"
+    r"scrap)(?: \S+){0,3}? (?:trip|flight|tour|travel|journey|visit|holiday|cruise|voyage)\b|\b(?:not|"
+    r"no longer) (?:going|flying|travelling|traveling|leaving|off|go|fly|travel|heading|driving|"
+    r"sailing)(?! to (?:do|make|the gym|train|be|get|happen|finish|skip|miss|lie|sleep|work|"
+    r"the session))\b(?=.*\b(?:after all|any ?more|now|to \w+|trip|instead|tomorrow|next)\b|$)|"
+    r"\bno (?:trip|flight|tour|travel|travelling)\b|\bstay(?:ing)? (?:at )?(?:home|"
+    r"put)\b(?=.*\b(?:after all|instead|now|trip|tour|flight)\b|$)"
 )
 _TRIP_WORD = re.compile(r"\b(?:trip|flights?|fly|flying|tour|travel\w*|journey|cruise|voyage)\b")
 _PLACE_OFF = re.compile(
-    r"^(?P<place>.+?) (?:is |got |was |has been |trip |has |gig |tour |been )*(?:cancell?ed|called off|off|postponed|scrapped|not happening|fell through)(?: .*)?$"
+    r"^(?P<place>.+?) (?:is |got |was |has been |trip |has |gig |tour |been )*(?:cancell?ed|called off|"
+    r"off|postponed|scrapped|not happening|fell through)(?: .*)?$"
 )
 _NO_CANCEL = re.compile(
-    r"\b(?:session|gym|class|subscription|plan|programme|show|rehearsal|training|work ?out)\b(?: \S+){0,3} (?:cancell?ed|off|postponed)\b|\bnot cancell?ed\b"
+    r"\b(?:session|gym|class|subscription|plan|programme|show|rehearsal|training|"
+    r"work ?out)\b(?: \S+){0,3} (?:cancell?ed|off|postponed)\b|\bnot cancell?ed\b"
 )
 _AWAY_SOON = re.compile(
-    r"\b(?:travelling|traveling|travel|going away|be away|am away|are away|going abroad|on the road|on tour|going on (?:a |another |my |our )?(?:trip|tour|holiday|vacation|cruise|survey)|on (?:a |another )?(?:work |business )?trip|trip coming up|away|at sea|offshore|on (?:a |the )?(?:boat|ship|rig)|out of (?:town|the country)|on holiday|on vacation|on survey)\b"
+    r"\b(?:travelling|traveling|travel|going away|be away|am away|are away|going abroad|on the road|"
+    r"on tour|going on (?:a |another |my |our )?(?:trip|tour|holiday|vacation|cruise|survey)|on (?:a |"
+    r"another )?(?:work |business )?trip|trip coming up|away|at sea|offshore|on (?:a |the )?(?:boat|"
+    r"ship|rig)|out of (?:town|the country)|on holiday|on vacation|on survey)\b"
 )
 _FUTURE = re.compile(
     r"\b(?:soon|again|next|coming up|will be|going (?:away|on|abroad)|from|until|for|tomorrow)\b"
@@ -160,7 +187,7 @@ def _without_place(text: str, dates: list[Dates], today: dt.date) -> TripQuestio
 
 def _return(text: str, legs: list[Leg], dates: list[Dates], today: dt.date, *, busy: bool) -> Return | None:
     """Home on another day than planned, or staying on."""
-    back = _BACK.search(text)
+    back = _BACK.search(text) or (_STAYS.search(text) if not legs else None)
     if not back or (any(not leg.returns for leg in legs) and not _LONGER.search(text)):
         return None
     if re.match(r"\s*(?:at|by|before) \S*\d", text[back.end() :]) and not _COMES_BACK.search(text):
@@ -172,7 +199,8 @@ def _return(text: str, legs: list[Leg], dates: list[Dates], today: dt.date, *, b
         return Return(after[0].first)
     if (
         re.search(
-            r"\b(?:am|are|is|got|just|safely|finally) (?:back|home)(?: home| now| again| early| already|$)| home now\b",
+            r"\b(?:am|are|is|got|just|safely|finally) (?:back|home)(?: home| now| again| early| already|$)|"
+            r" home now\b",
             text,
         )
         and not dates

@@ -30,7 +30,14 @@ LONGEST_SESSION_MIN = 300
 """More minutes than this are asked back rather than recorded (our choice)."""
 
 _CORRECTS = re.compile(
-    r" ?(?:[,.] )*\b(?:no(?: ,)? wait|wait(?: ,)? no|(?<=[,.] )wait(?= [,.])|^wait(?= ,)|scrap that|scratch that|sorry(?: ,)? (?:i )?(?:mean|meant)|i (?:mean|meant)|correction|edit|(?:no ,? )?make (?:that|it)(?= (?:\d|an?\b|half|monday|tuesday|wednesday|thursday|friday|saturday|sunday|tomorrow|the))|(?<![a-z] )actually(?: (?:no|make it|more like|it was|that was))?|no actually|actually no|or rather|on second thoughts?|oops|my mistake|typo|strike that|forget that|ignore that|sorry(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|friday|saturday|sunday|tomorrow))|(?<=\d )no(?= \d)|(?<=[,.] )no(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|friday|saturday|sunday|tomorrow)))\b(?: ,| \.)* ?"
+    r" ?(?:[,.] )*\b(?:no(?: ,)? wait|wait(?: ,)? no|(?<=[,.] )wait(?= [,.])|^wait(?= ,)|scrap that|"
+    r"scratch that|sorry(?: ,)? (?:i )?(?:mean|meant)|i (?:mean|meant)|correction|edit|"
+    r"(?:no ,? )?make (?:that|it)(?= (?:\d|an?\b|half|monday|tuesday|wednesday|thursday|friday|"
+    r"saturday|sunday|tomorrow|the))|(?<![a-z] )actually(?: (?:no|make it|more like|it was|that was))?|"
+    r"no actually|actually no|or rather|on second thoughts?|oops|my mistake|typo|strike that|"
+    r"forget that|ignore that|sorry(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|friday|saturday|"
+    r"sunday|tomorrow))|(?<=\d )no(?= \d)|(?<=[,.] )no(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|"
+    r"friday|saturday|sunday|tomorrow)))\b(?: ,| \.)* ?"
 )
 _CORRECTS_A_TRIP = re.compile(rf"{_CORRECTS.pattern}| ?, sorry ,? ?")
 _WIPES = re.compile(r"\b(?:scrap|scratch|strike|forget|ignore) that\b")
@@ -188,7 +195,10 @@ def _with_facts(care: Meaning, clauses: list[Clause], context: _Context) -> Mean
 
 
 _TRAINING_TOLD = re.compile(
-    r"\b(?:sessions?|train\w*|work(?:ed)? ?outs?|gym|exercis\w+|lift\w*|squat\w*|deadlift\w*|bench\w*|press|push ups?|pull ups?|lunges|rows?|sets?|reps?|rounds?|kg|lbs|pb|min|hour|effort|rpe|extra|bands|dumbbells?|kettlebells?|circuit|strength|today|yesterday|monday|tuesday|wednesday|thursday|friday|saturday|sunday|tomorrow|it|one|mine|half|half way|weights?|skipped|missed)\b"
+    r"\b(?:sessions?|train\w*|work(?:ed)? ?outs?|gym|exercis\w+|lift\w*|squat\w*|deadlift\w*|bench\w*|"
+    r"press|push ups?|pull ups?|lunges|rows?|sets?|reps?|rounds?|kg|lbs|pb|min|hour|effort|rpe|extra|"
+    r"bands|dumbbells?|kettlebells?|circuit|strength|today|yesterday|monday|tuesday|wednesday|thursday|"
+    r"friday|saturday|sunday|tomorrow|it|one|mine|half|half way|weights?|skipped|missed)\b"
 )
 
 
@@ -198,10 +208,13 @@ def _is_about_training(text: str) -> bool:
 
 
 _TRAINING_NAMED = re.compile(
-    r"\b(?:sessions?|train\w*|work(?:ed)? ?outs?|gym|exercis\w+|lift\w*|squat\w*|effort|rpe|extra|bands|dumbbells?|kettlebells?|sets|reps|rounds?|/10)\b"
+    r"\b(?:sessions?|train\w*|work(?:ed)? ?outs?|gym|exercis\w+|lift\w*|squat\w*|effort|rpe|extra|"
+    r"bands|dumbbells?|kettlebells?|sets|reps|rounds?|/10)\b"
 )
 _TRAINING_MEANT = re.compile(
-    r"\b(?:sessions?|train\w*|work ?outs?|gym|(?:do|doing|did|done|make|squeeze|fit|get) (?:it|mine|one|that|this|the|my|an? extra)|move|moving|switch|swap|postpone|re ?schedule|shift|push|instead|not (?:\w+ )?yet)\b"
+    r"\b(?:sessions?|train\w*|work ?outs?|gym|(?:do|doing|did|done|make|squeeze|fit|get) (?:it|mine|"
+    r"one|that|this|the|my|an? extra)|move|moving|switch|swap|postpone|re ?schedule|shift|push|instead|"
+    r"not (?:\w+ )?yet)\b"
 )
 
 
@@ -257,10 +270,14 @@ def _left(clauses: list[Clause], night: Night) -> list[Clause]:
 
 
 _NOT_TRAINED = re.compile(
-    r"\b(?:in|within|another|give me|free|spare|available|late|delayed|delay|every|next|have|has|had|flight|drive|travel|for the last|show|rehearsal|break|rest|wait|waited|after|nap) (?:about |around |a |only |the |just |got |another )*$"
+    r"\b(?:in|within|another|give me|free|spare|available|late|delayed|delay|every|next|have|has|"
+    r"flight|drive|travel|for the last|show|rehearsal|break|rest|wait|waited|after|nap) (?:about |"
+    r"around |a |only |the |just |got |another )*$"
 )
 _NOT_TRAINED_AFTER = re.compile(
-    r"^ ?(?:ago|late|delay|delayed|flight|drive|away|free|longer|walk|swim|to go|earlier|left|break|from now|early|of rest|between|to spare|over|quicker|faster|commute|nap|run(?:ning)? instead|instead|until|window|spare|now|tomorrow|later|plank)\b"
+    r"^ ?(?:ago|late|delay|delayed|flight|drive|away|free|longer|walk|swim|to go|earlier|left|break|"
+    r"from now|early|of rest|between|to spare|over|quicker|faster|commute|nap|run(?:ning)? instead|"
+    r"instead|until|window|spare|now|tomorrow|later|plank)\b"
 )
 
 
@@ -297,7 +314,10 @@ def _is_trained(text: str, start: int, end: int, signs: Signs) -> bool:
 
 
 _MINUTES_WITHOUT_UNIT = re.compile(
-    r"\b(?:only|just|managed|after|at|took me|took|did|for|in|my|a quick|a short|a solid|another|time for|got|squeezed in|fit in|fitted in|trained)(?: only| just| about| around| a quick| a short)? ([1-9]\d)(?= ,|$| (?:instead|of \d|out of|at|before|so|then|on|today|this|yesterday|though|after|during)\b)"
+    r"\b(?:only|just|managed|after|at|took me|took|did|for|in|my|had|a quick|a short|a solid|another|"
+    r"time for|got|squeezed in|fit in|fitted in|trained)(?: only| just| about| around| a quick|"
+    r" a short)? ([1-9]\d)(?= ,|$| (?:instead|of \d|out of|at|before|so|then|on|today|this|yesterday|"
+    r"though|after|during)\b)"
 )
 
 
@@ -324,7 +344,8 @@ def _week(text: str, outcome: Said | None, context: _Context) -> Week:
 
 
 _NOT_THIS_WEEK = re.compile(
-    r"\bnext (?:week(?! ?end)|month|monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b|\bin (?:2|a) weeks?\b"
+    r"\bnext (?:week(?! ?end)|month|monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b|"
+    r"\bin (?:2|a) weeks?\b"
 )
 
 

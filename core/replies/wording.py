@@ -76,7 +76,8 @@ _CONTRACTED = (
     (re.compile(r"\bw/o\b"), " without "),
     (
         re.compile(
-            r"\b(chest|back|knee|neck|shoulder|hip|elbow|wrist|ankle|foot|arm|jaw)(?:'?s)? (?:paint|pane|pan|pin|pian)\b"
+            r"\b(chest|back|knee|neck|shoulder|hip|elbow|wrist|ankle|foot|arm|jaw)(?:'?s)? (?:paint|pane|"
+            r"pan|pin|pian)\b"
         ),
         r"\1 pain",
     ),
@@ -129,10 +130,12 @@ _SHORT_FORMS = {
 }
 _SHORT = {short: long for long, forms in _SHORT_FORMS.items() for short in forms.split()}
 _SATURDAY = re.compile(
-    r"(?<!\bi )(?<!\bwe )(?<!he )(?<!just )(?<!have )(?<!they )(?<!been )\bsat\b(?! (?:in|on|down|here|there|around|about|up|through|by|still)\b)"
+    r"(?<!\bi )(?<!\bwe )(?<!he )(?<!just )(?<!have )(?<!they )(?<!been )\bsat\b(?! (?:in|on|down|here|"
+    r"there|around|about|up|through|by|still)\b)"
 )
 _SUNDAY = re.compile(
-    r"(?<!\bthe )(?<!\bin )(?<!hot )(?<!\bof )(?<!\bno )(?<!midday )(?<!evening )(?<!much )\bsun\b(?! (?:is|was|cream|over|burn|lounger|came|shone|set)\b)"
+    r"(?<!\bthe )(?<!\bin )(?<!hot )(?<!\bof )(?<!\bno )(?<!midday )(?<!evening )(?<!much )\bsun\b(?! (?:is|"
+    r"was|cream|over|burn|lounger|came|shone|set)\b)"
 )
 _WEDNESDAY = re.compile(r"(?<!newly )(?<!got )(?<!get )(?<!getting )(?<!\bbe )\bwed\b")
 
@@ -141,14 +144,16 @@ _DAY_RANGE = re.compile(rf"\b({_DAY}) ?- ?({_DAY})\b")
 _MONTH = r"(?:jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec)[a-z]{0,6}"
 _RANGE_MARK = "\x1f"
 _NUMBER_RANGE = re.compile(
-    rf"(?<=\d) ?- ?(?=\d|[tc]\d)|(?<=\dh) ?- ?(?=\d)|(?<=\d(?:st|nd|rd|th)) ?- ?(?=\d)|(?<=\d) ?- ?(?={_MONTH} \d)"
+    rf"(?<=\d) ?- ?(?=\d|[tc]\d)|(?<=\dh) ?- ?(?=\d)|(?<=\d(?:st|nd|rd|th)) ?- ?(?=\d)|"
+    rf"(?<=\d) ?- ?(?={_MONTH} \d)"
 )
 _MONTH_RANGE = re.compile(rf"\b({_MONTH}) ?- ?(?=\d|{_MONTH})")
 _HYPHEN = re.compile(r"(?<=[^\W_])-(?=[^\W_])")
 _LOOSE_DASH = re.compile(r" -+ |--+")
 _MINUS = re.compile(r"(?:(?<=^)|(?<=\s))-(?=\d)")
 _JOINED_UNIT = re.compile(
-    r"(?<![a-z\d])(\d{1,4}(?:\.\d{1,2})?)(?:(m|k|ish)\b| ?(minutes|minute|mins|min|hours|hour|hrs|hr|h|kg|km|miles|reps|sets|x)\b)(?!\d)"
+    r"(?<![a-z\d])(\d{1,4}(?:\.\d{1,2})?)(?:(m|k|ish)\b| ?(minutes|minute|mins|min|hours|hour|hrs|hr|h|"
+    r"kg|km|miles|reps|sets|x)\b)(?!\d)"
 )
 _UNIT_NAMES = {
     "m": "min",
@@ -160,12 +165,14 @@ _UNIT_NAMES = {
     "k": "km",
 } | dict.fromkeys(("minutes", "minute", "mins"), "min")
 _HOURS_MINUTES = re.compile(
-    r"(?<![\d.:])(\d{1,2}) ?(?:h|hr|hrs|hour|hours) ?(?:and )?(\d{2}(?: ?(?:m|min|mins|minutes?))?|\d(?: ?(?:m|min|mins|minutes?)))\b(?! ?[/.:]| ?-? ?(?:hour|h)\b)"
+    r"(?<![\d.:])(\d{1,2}) ?(?:h|hr|hrs|hour|hours) ?(?:and )?(\d{2}(?: ?(?:m|min|mins|minutes?))?|"
+    r"\d(?: ?(?:m|min|mins|minutes?)))\b(?! ?[/.:]| ?-? ?(?:hour|h)\b)"
 )
 _TWELVE_HOURS = re.compile(r"(?<![\d.:])(\d{1,2})(?:[:.h](\d{2}))? ?([ap])m\b")
 _WHOLE_HOUR = re.compile(r"(?<![\d.:])(1[3-9]|2[0-4]) ?h\b")
 _PAST = re.compile(
-    r"\b(half|quarter|20|10|5|25) (past) (\d{1,2})\b(?![:.]\d)|\b(quarter) (to|after|before) (\d{1,2})\b(?![:.]\d)"
+    r"\b(half|quarter|20|10|5|25) (past) (\d{1,2})\b(?![:.]\d)|\b(quarter) (to|after|"
+    r"before) (\d{1,2})\b(?![:.]\d)"
 )
 _HALF = re.compile(r"\bhalf (\d{1,2})\b(?! ?(?:hour|min|of))")
 _NAMED_HOURS = {"midnight": "t00:00", "noon": "t12:00", "midday": "t12:00"}

@@ -13,6 +13,7 @@ from sqlalchemy import (
     ColumnElement,
     Select,
     and_,
+    bindparam,
     case,
     exists,
     func,
@@ -99,35 +100,12 @@ async def _some(tx: AsyncConnection, which: ColumnElement[bool], limit: int) -> 
     return [as_queued(row) for row in await tx.execute(statement.with_for_update(skip_locked=True))]
 
 
-async def next_to_send(tx: AsyncConnection, now: dt.datetime, machine_now: dt.datetime) -> Queued | None:
-    """The first due message of the first lane, of a chat that is free.
-
-    The caller holds the budget, so nobody else claims meanwhile; whoever cancels is noticed by `start`.
-    """
-    firsts = [select(_first_of(lane, now, machine_now).subquery()) for lane in Lane]
-    rows = [as_queued(row) for row in await tx.execute(union_all(*firsts))]
-    return min(rows, key=lambda row: row.lane, default=None)
+# The instants of a statement that is built once: building it costs more than running it.
+_NOW = bindparam("now", type_=UTCDateTime)
+_MACHINE_NOW = bindparam("machine_now", type_=UTCDateTime)
 
 
-def _first_of(lane: Lane, now: dt.datetime, machine_now: dt.datetime) -> Select[tuple[object, ...]]:
-    """Lane by lane, so that the index finds it without passing over what is not due."""
-    return (
-        select(*FIELDS)
-        .where(
-            _is_waiting,
-            outbox.c.lane == lane.value,
-            outbox.c.not_before <= now,
-            or_(outbox.c.expires_at.is_(None), outbox.c.expires_at > now),
-            or_(outbox.c.try_after.is_(None), outbox.c.try_after <= machine_now),
-            ~_behind_another(now),
-            ~exists().where(budget.c.chat_id == outbox.c.chat_id, budget.c.free_at > machine_now),
-        )
-        .order_by(outbox.c.not_before, outbox.c.id)
-        .limit(1)
-    )
-
-
-def _behind_another(now: dt.datetime) -> ColumnElement[bool]:
+def _behind_another() -> ColumnElement[bool]:
     """One message of the chat is under way, or one that goes first is still waiting (perhaps backing off)."""
     other = outbox.alias("other")
     same_chat = other.c.chat_id == outbox.c.chat_id
@@ -142,9 +120,40 @@ def _behind_another(now: dt.datetime) -> ColumnElement[bool]:
         ),
     )
     waiting = exists().where(
-        same_chat, other.c.state == State.WAITING.value, other.c.not_before <= now, goes_first
+        same_chat, other.c.state == State.WAITING.value, other.c.not_before <= _NOW, goes_first
     )
     return or_(under_way, waiting)
+
+
+def _first_of(lane: Lane) -> Select[Any]:
+    """Lane by lane, so that the index finds it without passing over what is not due."""
+    first = (
+        select(*FIELDS)
+        .where(
+            _is_waiting,
+            outbox.c.lane == lane.value,
+            outbox.c.not_before <= _NOW,
+            or_(outbox.c.expires_at.is_(None), outbox.c.expires_at > _NOW),
+            or_(outbox.c.try_after.is_(None), outbox.c.try_after <= _MACHINE_NOW),
+            ~_behind_another(),
+            ~exists().where(budget.c.chat_id == outbox.c.chat_id, budget.c.free_at > _MACHINE_NOW),
+        )
+        .order_by(outbox.c.not_before, outbox.c.id)
+        .limit(1)
+    )
+    return select(first.subquery())
+
+
+_FIRSTS = union_all(*map(_first_of, Lane))
+
+
+async def next_to_send(tx: AsyncConnection, now: dt.datetime, machine_now: dt.datetime) -> Queued | None:
+    """The first due message of the first lane, of a chat that is free.
+
+    The caller holds the budget, so nobody else claims meanwhile; whoever cancels is noticed by `start`.
+    """
+    found = await tx.execute(_FIRSTS, {"now": now, "machine_now": machine_now})
+    return min(map(as_queued, found), key=lambda row: row.lane, default=None)
 
 
 async def start(tx: AsyncConnection, row: Queued, *, lease: str, lease_until: dt.datetime) -> bool:
@@ -197,20 +206,29 @@ async def readdress(tx: AsyncConnection, chat_id: int, to: int) -> None:
     await tx.execute(update(outbox).where(outbox.c.chat_id == chat_id, _is_waiting).values(chat_id=to))
 
 
-async def outlook(tx: AsyncConnection, now: dt.datetime, machine_now: dt.datetime) -> Outlook:
-    """When to look again, with the budget of everything left out."""
-    due = select(func.min(outbox.c.not_before)).where(_is_waiting, outbox.c.not_before > now)
+def _ready_at() -> Select[Any]:
     chat_free = func.coalesce(budget.c.free_at, literal(LONG_AGO, UTCDateTime))
     own = func.coalesce(outbox.c.try_after, literal(LONG_AGO, UTCDateTime))
-    ready = (
+    return (
         select(func.min(case((own > chat_free, own), else_=chat_free), type_=UTCDateTime))
         .select_from(outbox.outerjoin(budget, budget.c.chat_id == outbox.c.chat_id))
-        .where(_is_waiting, outbox.c.not_before <= now, ~_behind_another(now))
+        .where(_is_waiting, outbox.c.not_before <= _NOW, ~_behind_another())
     )
-    left_behind = select(func.min(outbox.c.lease_until)).where(_is_sending)
-    instants = [(await tx.execute(statement)).scalar_one() for statement in (ready, left_behind)]
+
+
+_READY_AT = _ready_at()
+_LEFT_BEHIND = select(func.min(outbox.c.lease_until)).where(_is_sending)
+_DUE_AT = select(func.min(outbox.c.not_before)).where(_is_waiting, outbox.c.not_before > _NOW)
+
+
+async def outlook(tx: AsyncConnection, now: dt.datetime, machine_now: dt.datetime) -> Outlook:
+    """When to look again, with the budget of everything left out."""
+    instants = [
+        (await tx.execute(statement, given)).scalar_one()
+        for statement, given in ((_READY_AT, {"now": now}), (_LEFT_BEHIND, {}))
+    ]
     return Outlook(
-        due_at=(await tx.execute(due)).scalar_one(),
+        due_at=(await tx.execute(_DUE_AT, {"now": now})).scalar_one(),
         ready_at=min((max(i, machine_now) for i in instants if i is not None), default=None),
     )
 

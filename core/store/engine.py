@@ -46,6 +46,10 @@ class Store:
         """A transaction that only reads: a snapshot that neither waits for a writer nor holds one up."""
         async with self.engine.connect() as connection:
             await connection.execution_options(**{READING: True})
+            if not self.is_sqlite:  # where a transaction would else see what others commit meanwhile
+                await connection.execution_options(
+                    isolation_level="REPEATABLE READ", postgresql_readonly=True
+                )
             async with connection.begin():
                 yield connection
 

@@ -5,11 +5,7 @@ import pkgutil
 from collections.abc import Sequence
 from pathlib import Path
 
-from alembic import command
-from alembic.config import Config
-from alembic.migration import MigrationContext
-from alembic.script import ScriptDirectory
-from sqlalchemy import Connection, MetaData
+from sqlalchemy import Connection, MetaData, inspect, text
 
 import core.store
 from core.errors import Fault
@@ -33,8 +29,15 @@ def migrations_folder() -> Path:
     return inside if inside.is_dir() else Path(__file__).parents[2] / "migrations"
 
 
-def newest() -> str | None:
-    return ScriptDirectory(str(migrations_folder())).get_current_head()
+def revisions() -> list[str]:
+    """Oldest first. They are numbered, one behind the other; read from the names, for Alembic is not needed to serve."""
+    return sorted(
+        file.name.partition("_")[0] for file in (migrations_folder() / "versions").glob("[0-9]*_*.py")
+    )
+
+
+def newest() -> str:
+    return revisions()[-1]
 
 
 async def current(store: Store) -> str | None:
@@ -61,10 +64,16 @@ async def _walk(store: Store, to: str, *, up: bool) -> Sequence[str]:
 
 
 def _current(connection: Connection) -> str | None:
-    return MigrationContext.configure(connection).get_current_revision()
+    if not inspect(connection).has_table("alembic_version"):
+        return None
+    found: str | None = connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
+    return found
 
 
 def _move(connection: Connection, to: str, up: bool) -> Sequence[str]:
+    from alembic import command
+    from alembic.config import Config
+
     told: list[str] = []
     config = Config()
     config.set_main_option("script_location", str(migrations_folder()).replace("%", "%%"))

@@ -1,21 +1,18 @@
-"""The operator's commands: doctor, backup, restore; each fault is found, named, and said with what to do."""
+"""What the doctor finds: each fault is named, and said with what to do."""
 
 import datetime as dt
-import sqlite3
 from collections.abc import AsyncIterator
 from pathlib import Path
 
 import pytest
 
 from bot.clock import ManualClock, SystemClock
-from bot.copies import back_up, restore
 from bot.examination import examine, folder, skew, zone_data
 from bot.rehearsal.app import make_app
 from bot.rehearsal.botapi.api import make_api
 from bot.rehearsal.serve import LocalServer
 from bot.rehearsal.stage import QuietStage
 from bot.settings import Settings
-from core.errors import Fault
 from core.people.model import Coach
 from core.store import house, witness
 from core.store.cipher import Cipher, new_key
@@ -102,39 +99,3 @@ def test_stale_zone_data_are_found() -> None:
 
 def test_a_folder_that_cannot_be_written_is_found() -> None:
     assert "cannot be written" in (folder(settings(Path("/proc/nothing/keptword.db"))) or "")
-
-
-def coaches_in(file: Path) -> list[str]:
-    with sqlite3.connect(file) as opened:
-        names = [row[0] for row in opened.execute("SELECT name FROM coach")]
-    opened.close()
-    return names
-
-
-def test_a_backup_is_whole_private_and_comes_back(file: Path, tmp_path: Path) -> None:
-    copy = tmp_path / "copy.db"
-    back_up(f"sqlite:///{file}", copy)
-    assert copy.stat().st_mode & 0o777 == 0o600
-    with sqlite3.connect(file) as opened:
-        opened.execute("DELETE FROM coach")
-    opened.close()
-    restore(f"sqlite:///{file}", copy)
-    assert coaches_in(file) == ["Ines Prado"]
-    assert coaches_in(file.with_suffix(".before-restore")) == []
-
-
-def test_a_backup_never_overwrites_one(file: Path, tmp_path: Path) -> None:
-    copy = tmp_path / "copy.db"
-    copy.write_text("older")
-    with pytest.raises(Fault, match="never overwrites"):
-        back_up(f"sqlite:///{file}", copy)
-    assert copy.read_text() == "older"
-
-
-@pytest.mark.parametrize("content", [b"", b"no database at all" * 100])
-def test_a_damaged_backup_changes_nothing(file: Path, tmp_path: Path, content: bytes) -> None:
-    copy = tmp_path / "copy.db"
-    copy.write_bytes(content)
-    with pytest.raises(Fault, match="Nothing was changed"):
-        restore(f"sqlite:///{file}", copy)
-    assert coaches_in(file) == ["Ines Prado"]

@@ -21,7 +21,7 @@ def test_replies_set_aside_are_read_right_and_hardly_ever_wrong() -> None:
     verdicts = reply_verdicts("set aside")
     total = verdicts.total()
     assert verdicts["right"] >= 0.85 * total
-    assert verdicts["wrong"] <= 0.06 * total
+    assert verdicts["wrong"] <= 0.045 * total
 
 
 def test_red_flags_set_aside_are_found_and_harmless_words_left_alone() -> None:
@@ -31,7 +31,7 @@ def test_red_flags_set_aside_are_found_and_harmless_words_left_alone() -> None:
         for taken in ("alarm", "ask", "nothing")
     }
     harmless = {taken: verdicts["nothing", taken] for taken in ("alarm", "ask", "nothing")}
-    assert flags["nothing"] <= 0.14 * sum(flags.values())
+    assert flags["nothing"] <= 0.07 * sum(flags.values())
     assert harmless["alarm"] <= 0.02 * sum(harmless.values())
     assert harmless["ask"] <= 0.10 * sum(harmless.values())
 

@@ -10,7 +10,7 @@ from sqlalchemy import Connection, Table, func, insert, inspect, select, text
 
 from core.store.cipher import Cipher
 from core.store.engine import Store, open_store
-from core.store.schema import all_tables, current, downgrade, migrations_folder, newest, upgrade
+from core.store.schema import all_tables, current, downgrade, migrations_folder, newest, revisions, upgrade
 
 AT = dt.datetime(2026, 11, 25, 7, tzinfo=dt.UTC)
 
@@ -68,6 +68,7 @@ async def test_up_down_and_up_again(bare: Store) -> None:
     told = await upgrade(bare)
     assert [line.split(":")[0] for line in told] == REVISIONS
     assert await current(bare) == newest() == REVISIONS[-1]
+    assert revisions() == REVISIONS
     await downgrade(bare, "base")
     assert await current(bare) is None
     async with bare.begin() as tx:

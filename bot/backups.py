@@ -1,0 +1,157 @@
+"""Backups: every row of the installation in one SQLite file, whichever database it came from.
+
+So a backup of SQLite can be restored into PostgreSQL, and back. What is sensitive stays sealed in it; the data key is *not* in it.
+"""
+
+import os
+import shutil
+import tempfile
+from collections.abc import AsyncIterator, Mapping
+from contextlib import asynccontextmanager, closing, nullcontext
+from pathlib import Path
+from sqlite3 import DatabaseError, connect
+
+from sqlalchemy.ext.asyncio import AsyncConnection
+
+from bot.keys import cipher_for
+from bot.only_process import only_process
+from bot.opening import be_sure_of
+from bot.settings import Settings
+from core.errors import Fault
+from core.store import schema, witness
+from core.store.cipher import Cipher
+from core.store.copying import copy_rows, count_rows
+from core.store.engine import Store, normalised, open_store, sqlite_file
+
+
+async def make_backup(settings: Settings, file: Path) -> Mapping[str, int]:
+    """Write ``file`` while the bot goes on; how many rows, by table. It appears whole, checked, or not at all."""
+    _overwrite_nothing(file)
+    cipher = cipher_for(settings, may_make=False)
+    unfinished = file.with_name(f"{file.name}.unfinished")
+    try:
+        unfinished.unlink(missing_ok=True)
+        async with _opened(settings.database, cipher) as source, _laid_out(unfinished, cipher) as target:
+            await be_sure_of(source)
+            async with source.reading() as rows, target.begin() as tx:
+                copied = await copy_rows(rows, tx)
+            async with target.reading() as tx:
+                if await count_rows(tx) != copied:
+                    raise Fault(
+                        "The backup does not hold what was written to it: the disk may be failing. It was thrown away."
+                    )
+        _one_file(unfinished)
+        check_file(unfinished)
+        unfinished.rename(file)
+        _to_disk(file.parent)
+    except OSError as error:
+        raise Fault(
+            f"{file} cannot be written ({error.strerror}): name a place with room, and the right to write."
+        ) from error
+    finally:
+        for left in file.parent.glob(f"{unfinished.name}*"):
+            left.unlink(missing_ok=True)
+    return copied
+
+
+async def restore_backup(settings: Settings, file: Path, *, replace: bool) -> Mapping[str, int]:
+    """Put the rows of ``file`` in place of what is there, in one transaction; how many, by table."""
+    check_file(file)
+    cipher = cipher_for(settings, may_make=False)
+    address = normalised(settings.database)
+    alone = address.get_backend_name() == "sqlite"
+    if alone:
+        sqlite_file(address).parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    with (
+        only_process(sqlite_file(address)) if alone else nullcontext(),
+        tempfile.TemporaryDirectory() as folder,
+    ):
+        copy = Path(folder) / "backup.db"
+        shutil.copyfile(file, copy)
+        async with _opened(f"sqlite:///{copy}", cipher, foreign_keys=False) as source:
+            await _make_current(source, file)
+            async with source.begin() as tx:
+                await witness.check(tx)  # before anything is replaced: would the key open it?
+            async with _opened(settings.database, cipher, foreign_keys=False) as target:
+                await schema.upgrade(target)
+            async with (
+                _opened(settings.database, cipher) as target,
+                source.reading() as rows,
+                target.begin() as tx,
+            ):
+                if not replace:
+                    await _refuse_to_replace(tx)
+                return await copy_rows(rows, tx)
+
+
+def _overwrite_nothing(file: Path) -> None:
+    if file.exists():
+        raise Fault(f"{file} exists already, and a backup overwrites nothing: name another file.")
+
+
+def check_file(file: Path) -> None:
+    """A Fault unless this is a whole, undamaged backup."""
+    if not file.is_file():
+        raise Fault(f"There is no file {file}.")
+    try:
+        with closing(connect(f"file:{file}?mode=ro", uri=True)) as opened:
+            (verdict,) = opened.execute("PRAGMA integrity_check").fetchone()
+            tables = {
+                name for (name,) in opened.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
+            }
+            orphans = opened.execute("PRAGMA foreign_key_check").fetchall()
+    except DatabaseError as error:
+        raise Fault(f"{file} is not a backup of Keptword, or it is damaged: use another one.") from error
+    if verdict != "ok" or orphans or "alembic_version" not in tables:
+        raise Fault(f"{file} is not a backup of Keptword, or it is damaged: use another one.")
+
+
+async def _make_current(source: Store, file: Path) -> None:
+    """A backup of an older Keptword is brought up to date first; one of a newer Keptword cannot be."""
+    found = await schema.current(source)
+    if found not in schema.revisions():
+        raise Fault(
+            f"{file} was made by a newer Keptword (revision {found}): install that one, then restore."
+        )
+    await schema.upgrade(source)
+
+
+async def _refuse_to_replace(tx: AsyncConnection) -> None:
+    there = {name: count for name, count in (await count_rows(tx)).items() if count and name != "witness"}
+    if there:
+        told = ", ".join(f"{count} in {name}" for name, count in sorted(there.items()))
+        raise Fault(
+            f"The database is not empty ({told}). With --replace all of it is thrown away; make a backup of it first."
+        )
+
+
+@asynccontextmanager
+async def _opened(url: str, cipher: Cipher, *, foreign_keys: bool = True) -> AsyncIterator[Store]:
+    store = open_store(url, cipher, foreign_keys=foreign_keys)
+    try:
+        yield store
+    finally:
+        await store.close()
+
+
+@asynccontextmanager
+async def _laid_out(file: Path, cipher: Cipher) -> AsyncIterator[Store]:
+    """A new SQLite database with every table and no row."""
+    async with _opened(f"sqlite:///{file}", cipher, foreign_keys=False) as store:
+        await schema.upgrade(store)
+        yield store
+
+
+def _one_file(database: Path) -> None:
+    """Take what is in SQLite's side files into the file itself, and see it to the disk."""
+    with closing(connect(database)) as opened:
+        opened.execute("PRAGMA journal_mode=DELETE")
+    _to_disk(database)
+
+
+def _to_disk(place: Path) -> None:
+    descriptor = os.open(place, os.O_RDONLY)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)

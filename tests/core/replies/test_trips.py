@@ -1,0 +1,91 @@
+"""Trips in words, one rule a test."""
+
+import datetime as dt
+
+import pytest
+
+from core.calendar.places import PlaceFound
+from core.replies import Asked, understand
+from core.replies.meaning import TripQuestion
+
+NOW = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
+LISBON = {"place": "Lisbon", "country": "PT", "zone": "Europe/Lisbon"}
+
+
+def trip(text: str) -> object:
+    return understand(text, asked=Asked.NOTHING, now=NOW, zone="Europe/London").to_json().get("trip")
+
+
+@pytest.mark.parametrize(
+    ("text", "first", "last"),
+    [
+        ("in Lisbon 3-7 Dec", "2026-12-03", "2026-12-07"),
+        ("Lisbon next week", "2026-11-30", "2026-12-06"),
+        ("off to Lisbon tomorrow, back on Sunday", "2026-11-26", "2026-11-29"),
+        ("in lisbonn from 30 Dec to 2 Jan", "2026-12-30", "2027-01-02"),
+        ("Lisbon 3-7 Dec, no wait, 4-8 Dec", "2026-12-04", "2026-12-08"),
+        ("in Lisbon from Monday, open end", "2026-11-30", None),
+    ],
+)
+def test_a_place_and_its_dates(text: str, first: str, last: str | None) -> None:
+    assert trip(text) == LISBON | {"from": first, "to": last}
+
+
+@pytest.mark.parametrize(
+    ("text", "doubt"),
+    [
+        ("in Lisbon on 31 Feb", "which date"),
+        ("in Lisbon 3/4 to 6/4", "which date"),
+        ("in Springfield 3-7 Dec", "which place"),
+        ("going to Dublin", "dates"),
+        ("away from 3 to 9 December", "place"),
+        ("travelling again soon", "both"),
+    ],
+)
+def test_what_is_in_doubt_is_asked(text: str, doubt: str) -> None:
+    assert trip(text) == {"ask": doubt}
+
+
+def test_a_question_keeps_what_is_known() -> None:
+    asked = understand("in Springfield 3-7 Dec", asked=Asked.NOTHING, now=NOW, zone="Europe/London").trip
+    assert isinstance(asked, TripQuestion)
+    assert asked.starts == dt.date(2026, 12, 3)
+    assert len(asked.places) > 1
+    assert all(isinstance(place, PlaceFound) for place in asked.places)
+
+
+def test_two_legs_follow_each_other_without_overlap() -> None:
+    said = trip("Helsinki 7 to 9 Dec and then Tallinn until the 12th")
+    assert isinstance(said, dict)
+    assert (said["zone"], said["from"], said["to"]) == ("Europe/Helsinki", "2026-12-07", "2026-12-09")
+    assert [(leg["zone"], leg["from"], leg["to"]) for leg in said["then"]] == [
+        ("Europe/Tallinn", "2026-12-10", "2026-12-12")
+    ]
+
+
+def test_called_off_and_home_early() -> None:
+    assert trip("the trip is off") == {"cancel": True}
+    assert trip("coming home early, back on Thursday") == {"to": "2026-11-26"}
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "my wife is flying to Rome tomorrow",
+        "did it in Lisbon",
+        "had Turkey for lunch",
+        "back pain since Friday",
+    ],
+)
+def test_no_trip_of_the_clients_own(text: str) -> None:
+    assert trip(text) is None
+
+
+def test_the_same_words_are_another_day_elsewhere() -> None:
+    said = understand(
+        "in Sydney tomorrow until Tuesday",
+        asked=Asked.NOTHING,
+        now=NOW.replace(hour=20),
+        zone="Pacific/Auckland",
+    )
+    assert said.to_json()["trip"]["from"] == "2026-11-27"
