@@ -2,6 +2,7 @@
 
 import argparse
 import asyncio
+import contextlib
 import sys
 import time
 from pathlib import Path
@@ -17,9 +18,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--port", type=int, default=PORT, help=f"of the page (default {PORT}; 0 takes any free one)"
     )
-    parser.add_argument(
-        "--keep", action="store_true", help="leave its database there afterwards, and say where"
-    )
+    parser.add_argument("--keep", action="store_true", help="go on next time where this one ended")
     parser.add_argument("--headless", action="store_true", help="nobody before a page: play at full speed")
     parser.add_argument("--weeks", type=a_number_of_weeks, metavar="N", help="to play, with --headless")
     parser.add_argument(
@@ -39,13 +38,16 @@ def run(args: argparse.Namespace) -> int:
         return _headless(args)
     import tempfile
 
-    if args.keep:
-        kept = Path(tempfile.mkdtemp(prefix="keptword-rehearsal-"))
-        tell(f"The database of this rehearsal stays in {kept}.")
-        asyncio.run(_on_the_page(kept, args.port))
-        return 0
-    with tempfile.TemporaryDirectory(prefix="keptword-rehearsal-") as folder:
-        asyncio.run(_on_the_page(Path(folder), args.port))
+    import platformdirs
+
+    with contextlib.suppress(KeyboardInterrupt):  # the way to end it
+        if args.keep:
+            folder = Path(platformdirs.user_data_dir("keptword", appauthor=False)) / "rehearsal"
+            tell(f"This rehearsal is kept in {folder}, and goes on there next time.")
+            asyncio.run(_on_the_page(folder, args.port))
+            return 0
+        with tempfile.TemporaryDirectory(prefix="keptword-rehearsal-") as temporary:
+            asyncio.run(_on_the_page(Path(temporary), args.port))
     return 0
 
 

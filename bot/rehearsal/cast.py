@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import dataclass
 
 from bot.rehearsal.temper import Temper
-from core.people.model import QUIET_FROM, QUIET_TO, SleepAsked
+from core.people.model import QUIET_FROM, QUIET_TO, USUAL_CONFIDENCE, SleepAsked
 from core.terms import Level, Room
 
 OPENS = dt.datetime(2026, 11, 29, 17, 50, tzinfo=dt.UTC)  # a Sunday in Lisbon, ten minutes before the digest
@@ -48,6 +48,7 @@ class Member:
     complaints: tuple[str, ...] = ()
     goal: str = ""
     floor: int | None = None
+    confidence: float = USUAL_CONFIDENCE
     journeys: tuple[Journey, ...] = ()
 
 
@@ -76,13 +77,13 @@ def day(month: int, number: int, year: int = 2026) -> dt.date:
     return dt.date(year, month, number)
 
 
-STEADY = Temper(will=3.4, strain=0.15, away=0.3, slow=9)
-KEEN = Temper(will=2.6, strain=0.2, extras=0.35, words=0.45)
-OVERPROMISING = Temper(will=2.4, strain=0.75, slow=25)
+STEADY = Temper(will=4.2, strain=0.1, away=0.3, slow=9, answers=0.985)
+KEEN = Temper(will=3.4, strain=0.15, extras=0.35, words=0.45, answers=0.97)
+OVERPROMISING = Temper(will=3.2, strain=0.7, slow=25, answers=0.96)
 ERRATIC = Temper(will=1.1, strain=0.3, away=0.9, answers=0.82, slow=70)
 DRIFTING = Temper(will=1.9, answers=0.85, slow=45, drifts=0.16, returns=0.5)
 ABSENT = Temper(will=0.4, answers=0.4, takes_days=0.2, slow=140, drifts=0.3, returns=0.2)
-TALKATIVE = Temper(will=2.3, words=0.85, wonders=0.3, slow=12)
+TALKATIVE = Temper(will=3.0, words=0.85, wonders=0.3, slow=12, answers=0.97)
 
 THEATRE = (
     Member(
@@ -91,6 +92,7 @@ THEATRE = (
         temper=STEADY,
         place="Gothenburg",
         country="SE",
+        lately=3,
         zone="Europe/Stockholm",
         days=(1, 3, 5),
         hour=dt.time(7, 30),
@@ -168,6 +170,7 @@ THEATRE = (
         temper=TALKATIVE,
         place="Accra",
         country="GH",
+        confidence=0.7,
         zone="Africa/Accra",
         days=(2, 5),
         hour=dt.time(18),
@@ -182,6 +185,7 @@ THEATRE = (
         temper=STEADY,
         place="Tokyo",
         country="JP",
+        confidence=0.7,
         zone="Asia/Tokyo",
         days=(1, 4),
         hour=dt.time(6),
@@ -244,6 +248,7 @@ SURVEY = (
         temper=KEEN,
         place="Bergen",
         country="NO",
+        confidence=0.65,
         zone="Europe/Oslo",
         days=(2, 4, 6),
         hour=dt.time(17),
@@ -267,6 +272,8 @@ SURVEY = (
         temper=KEEN,
         place="Honolulu",
         country="US",
+        lately=3,
+        confidence=0.65,
         zone="Pacific/Honolulu",
         days=(1, 3, 6),
         hour=dt.time(7),

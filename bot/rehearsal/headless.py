@@ -20,7 +20,8 @@ from bot.rehearsal.people.plans import Deed
 from bot.rehearsal.play import Play
 from bot.rehearsal.record import Entry
 from bot.rehearsal.rules import Kept, Said
-from bot.rehearsal.setting import BEFORE, Scene, Tell, build, start
+from bot.rehearsal.scene import Scene, build
+from bot.rehearsal.setting import BEFORE, Tell, start
 from bot.rehearsal.works import set_up
 from core.adherence.history import HistoryRow, write_history
 from core.adherence.weeks import weeks_of

@@ -29,7 +29,7 @@ from core.wellbeing.screening import Screening, screen
 OUTCOMES = {Ending.DONE: Outcome.DONE, Ending.SHORT: Outcome.SHORT}
 DIGEST = dt.time(18)
 ACTIVE_FROM = 3  # sessions a week
-HOLDS = 0.6  # how often this coach holds a promise that was to be made smaller
+HOLDS = 0.8  # how often this coach holds a promise that was to be made smaller
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -263,6 +263,7 @@ def _client(coach: Coach, member: Member, chat: int, first: IsoWeek, enrolled: d
         quiet_from=member.quiet_from,
         quiet_to=member.quiet_to,
         floor=member.floor,
+        confidence=member.confidence,
         first_week=first,
         heard_at=enrolled,
     )

@@ -54,6 +54,7 @@ class Play:
         """Let the bot finish, then let people read; their plans are for later."""
         await self.calm()
         await self._look_round()
+        self._place_everybody()
         self.crowd.read(self.clock.now())
         await self.look_ahead()
 
@@ -116,7 +117,6 @@ class Play:
 
     async def look_everywhere(self, names: frozenset[str] | None = None) -> None:
         """Where everybody is (or those of these names), as the house knows it."""
-        now = self.clock.now()
         people = self.works.world.people
         own = (
             (t.client.c.telegram_id.in_([p.id for p in people.values() if p.name in names]),) if names else ()
@@ -125,7 +125,11 @@ class Play:
             for client in await house.clients.list(tx, t.client.c.telegram_id.is_not(None), *own):
                 life = await house.circumstances(tx, client)
                 self.atlas.lives[client.telegram_id or 0] = life.where
-        for chat, person in self.crowd.people.items():
-            if names is None or person.name in names:
-                person.zone = self.atlas.zone_of(chat, now)
-                person.away = self.atlas.is_away(chat, now)
+
+    def _place_everybody(self) -> None:
+        """Those who are to read something know where they are: a journey may have begun since they last looked."""
+        now = self.clock.now()
+        for chat in {chat for chat, _ in self.crowd.unread}:
+            person = self.crowd.people[chat]
+            person.zone = self.atlas.zone_of(chat, now)
+            person.away = self.atlas.is_away(chat, now)

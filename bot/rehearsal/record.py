@@ -65,7 +65,7 @@ class Record:
     zone_of: Callable[[int], str]
     role_of: Callable[[int], str]
     entries: list[Entry]
-    _keys: dict[int, str] = field(default_factory=dict)  # of what the bot said, by the number of the message
+    keys: dict[int, str] = field(default_factory=dict)  # of what the bot said, by the number of the message
 
     def hear(self, line: Line) -> None:
         """A line of the transcript: of the local server, whatever it was that the bot meant by it."""
@@ -100,16 +100,16 @@ class Record:
             ):
                 entry.kind, entry.key = row.kind.value, row.key
                 if row.kind is not Kind.EDIT:
-                    self._keys[entry.number] = row.key
+                    self.keys[entry.number] = row.key
                 return
 
     def _answered(self, line: Line) -> str:
         """The key of the message whose button was tapped, or that was replied to."""
         if line.what == "press":
-            return self._keys.get(line.number, "")
+            return self.keys.get(line.number, "")
         message = self.world.find(line.chat, line.number)
         answered = message.reply_to if message is not None else None
-        return self._keys.get(answered.id, "") if answered is not None else ""
+        return self.keys.get(answered.id, "") if answered is not None else ""
 
     def _label(self, line: Line) -> str:
         """What stood on the button that was tapped."""

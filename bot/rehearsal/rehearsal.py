@@ -4,7 +4,7 @@ import asyncio
 import contextlib
 import datetime as dt
 import logging
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 
 from bot.clock import ManualClock
 from bot.rehearsal import story
@@ -33,13 +33,16 @@ class Rehearsal:
         self._atlas = atlas
         self._people = list(people)
         self._play: Play | None = None
+        self._keep: Callable[[], None] = lambda: None
         self._playing: asyncio.Task[None] | None = None
         self._story = ""
         self._turn = asyncio.Lock()
 
-    def begin(self, play: Play) -> None:
-        """The curtain rises."""
+    def begin(self, play: Play, keep: Callable[[], None]) -> None:
+        """The curtain rises. ``keep`` is called whenever the clock stands again."""
         self._play = play
+        self._keep = keep
+        keep()
         self.look_at(())
         self._world.changes.mark()
 
@@ -72,6 +75,7 @@ class Rehearsal:
         async with self._turn:
             await self.under_way.settle_down()
             seen = await self.under_way.until_something(self.now() + FARTHEST)
+            self._keep()
         return story.one_moment(seen)
 
     async def advance(self, by: dt.timedelta) -> str:
@@ -79,6 +83,7 @@ class Rehearsal:
             await self.under_way.settle_down()
             seen = len(self.under_way.record.entries)
             await self.under_way.until(self.now() + by)
+            self._keep()
         return story.a_while(self.under_way.record.entries[seen:], SPANS.get(by, "Meanwhile"))
 
     def play(self, on: bool) -> None:
@@ -122,3 +127,4 @@ class Rehearsal:
         self.play(on=False)
         if self._playing is not None:
             await asyncio.gather(self._playing, return_exceptions=True)
+        self._keep()

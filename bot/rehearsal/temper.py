@@ -26,6 +26,14 @@ class Temper:
     extras: float = 0.08  # that a week brings a session nobody asked for
     wonders: float = 0.05  # that a week brings a question
     wanders: float = 0.04  # that a week brings a trip that is told in words
+    pauses: float = 0.006  # that a week brings a pause
+    stops: float = 0.0  # that somebody says stop, and comes back some days later
+    blocks: float = 0.0  # that somebody blocks the bot for some days
+    hurts: float = 0.03  # that something hurts
+    alarms: float = (
+        0.003  # that a week brings a sign of danger; a figure of speech is as likely four times over
+    )
+    muddles: float = 0.04  # that an answer is given twice, or two that contradict each other
 
 
 class Ending(enum.StrEnum):

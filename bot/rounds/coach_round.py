@@ -29,7 +29,7 @@ from core.store.engine import Store
 from core.store.lanes import Kind
 from core.usecases import care, issued, recommend, silence, weekly
 from core.usecases.schedule import (
-    REPEAT_ALARM_AFTER,
+    alarms,
     digest_moment,
     reschedule,
     reschedule_coach,
@@ -216,15 +216,10 @@ async def _say_choice(speaker: Speaker, chat: int, each: Gathered) -> None:
 
 async def repeat_alarms(tx: AsyncConnection, desk: Desk, coach: Coach, at: dt.datetime) -> None:
     """A red flag is told again until it is seen."""
-    for client in await house.clients_of(tx, coach.id):
-        flag = await house.open_red_flag(tx, client.id)
-        if (
-            flag is None
-            or flag.seen_at is not None
-            or flag.told_at is None
-            or flag.told_at + REPEAT_ALARM_AFTER > at
-        ):
+    for flag, again in await alarms(tx, coach.id):
+        if again > at:
             continue
+        client = await house.clients.get(tx, flag.client_id)
         told = await care.tell_coach_again(tx, flag, at)
         life = await house.circumstances(tx, client)
         stay = life.where.stay_at(at)

@@ -7,6 +7,7 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Coach, Stage
+from core.people.records import RedFlag
 from core.store import house
 from core.store import house_tables as t
 from core.week.agenda import Due, Known, agenda, in_order, next_due, sleep_moments
@@ -84,6 +85,11 @@ def _sunday_at(coach: Coach, week: IsoWeek) -> dt.datetime:
 
 async def next_alarm(tx: AsyncConnection, coach_id: int) -> dt.datetime | None:
     """When the coach is to hear again of a red flag that they have not yet seen."""
+    return min((again for _, again in await alarms(tx, coach_id)), default=None)
+
+
+async def alarms(tx: AsyncConnection, coach_id: int) -> list[tuple[RedFlag, dt.datetime]]:
+    """Every red flag that the coach was told of and has not seen, and when to tell it again: one client may have several."""
     own = select(t.client.c.id).where(t.client.c.coach_id == coach_id)
     unseen = await house.red_flags.list(
         tx,
@@ -91,8 +97,5 @@ async def next_alarm(tx: AsyncConnection, coach_id: int) -> dt.datetime | None:
         t.red_flag.c.seen_at.is_(None),
         t.red_flag.c.cleared_at.is_(None),
         t.red_flag.c.told < ALARMS_AT_MOST,
-        t.red_flag.c.told_at.is_not(None),
     )
-    return min(
-        (flag.told_at + REPEAT_ALARM_AFTER for flag in unseen if flag.told_at is not None), default=None
-    )
+    return [(flag, flag.told_at + REPEAT_ALARM_AFTER) for flag in unseen if flag.told_at is not None]

@@ -35,7 +35,7 @@ class Updates:
     def __init__(self, clock: Clock, *, first_id: int = 700_000_001) -> None:
         self.allowed: frozenset[str] = frozenset()
         self._clock = clock
-        self._next_id = first_id
+        self.next_id = first_id
         self._waiting: list[_Waiting] = []
         self._poller: asyncio.Future[None] | None = None
         self._arrived = asyncio.Event()
@@ -45,8 +45,8 @@ class Updates:
         """Queue an update and return its id, or None where the bot does not want its kind."""
         if (self.allowed and kind not in self.allowed) or (not self.allowed and kind in ONLY_IF_NAMED):
             return None
-        number = self._next_id
-        self._next_id += 1
+        number = self.next_id
+        self.next_id += 1
         update: Json = {"update_id": number, kind: content}
         self._waiting.append(_Waiting(update, self._clock.now(), repeat=self._repeats > 0))
         self._repeats = max(0, self._repeats - 1)
@@ -55,8 +55,8 @@ class Updates:
 
     def put_raw(self, update: Json) -> None:
         """Queue whatever it is, well-formed or not; it gets the next id unless it has one."""
-        update = {"update_id": self._next_id} | update
-        self._next_id = max(self._next_id, int(update["update_id"])) + 1
+        update = {"update_id": self.next_id} | update
+        self.next_id = max(self.next_id, int(update["update_id"])) + 1
         self._waiting.append(_Waiting(update, self._clock.now()))
         self.wake()
 

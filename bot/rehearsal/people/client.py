@@ -14,7 +14,6 @@ from bot.rehearsal.temper import Ending, Temper, ending_of, minutes_until_answer
 
 TAPS = {Ending.DONE: "Done", Ending.SHORT: "A short one", Ending.MISSED: "Can't today"}
 WORDS = {Ending.DONE: sayings.DONE, Ending.SHORT: sayings.SHORT, Ending.MISSED: sayings.MISSED}
-TWICE = 0.04
 FIRST_ANSWERS = ("I agree", "45", "Nothing hurts", "None of these", "8 h", "Yes, that", "Yes")
 CITIES = ("Lisbon", "Singapore", "Oslo", "Chicago", "Dubai", "Berlin", "Sydney")
 
@@ -108,8 +107,9 @@ class ClientPerson:
             self._add(at, late, Deed.REPLY if as_reply else Deed.SAY, words, message.id)
         else:
             self._tap(at, late, TAPS[ending], message)
-        if self.chance.random() < TWICE:
-            self._tap(at, late + self.chance.uniform(1, 30), TAPS[ending], message)
+        if self.chance.random() < self.temper.muddles:
+            again = ending if self.chance.random() < 0.7 else self._pick(tuple(TAPS))
+            self._tap(at, late + self.chance.uniform(0.2, 30), TAPS[Ending(again)], message)
 
     def follow_up(self, message: Message, at: dt.datetime) -> None:
         if self.chance.random() > self.temper.answers * 0.8:
@@ -229,19 +229,40 @@ class ClientPerson:
         for share, words in (
             (temper.extras, sayings.EXTRA),
             (temper.wonders, sayings.QUESTIONS),
-            (0.03, sayings.PAINS),
-            (0.012, sayings.FIGURES),
-            (0.003, sayings.SIGNS),
+            (temper.hurts, sayings.PAINS),
+            (4 * temper.alarms, sayings.FIGURES),
+            (temper.alarms, sayings.SIGNS),
             (0.06, (*sayings.SMALL_TALK, *sayings.THANKS)),
-            (0.006, ("/pause",)),
+            (temper.pauses, ("/pause",)),
         ):
             if roll() < share:
                 self._some_day(at, self._pick(words).format(minutes))
+        if roll() < temper.stops:
+            day = self._some_day(at, self._pick(("/stop", "stop")))
+            self.agenda.add(
+                when_awake(day + dt.timedelta(days=self.chance.uniform(2, 12)), self.zone),
+                self.chat,
+                Deed.SAY,
+                "back",
+            )
+        if roll() < temper.blocks:
+            day = when_awake(at + dt.timedelta(days=self.chance.uniform(0, 6)), self.zone)
+            self.agenda.add(day, self.chat, Deed.BLOCK)
+            self.agenda.add(
+                when_awake(day + dt.timedelta(days=self.chance.uniform(1, 9)), self.zone),
+                self.chat,
+                Deed.UNBLOCK,
+            )
         if roll() < temper.colds:
             day = self._some_day(at, self._pick(sayings.ILL))
             self.ill_until = self._local(day).date() + dt.timedelta(days=self.chance.choice((2, 3, 5)))
         if roll() < temper.wanders and not self.away:
             self._tell_trip(at)
+
+    def pause(self, message: Message, at: dt.datetime) -> None:
+        self._tap(at, 1, self._pick(tuple(labels_of(message))), message)
+        if self.chance.random() < 0.4:
+            self._say(at, self.chance.uniform(2000, 9000), "back")
 
     def _tell_trip(self, at: dt.datetime) -> None:
         first = self._local(at).date() + dt.timedelta(days=self.chance.randint(4, 10))
@@ -297,4 +318,5 @@ READINGS: Mapping[Sight, Callable[[ClientPerson, Message, dt.datetime], None]] =
     Sight.WEEKLY: ClientPerson.weekly,
     Sight.WELCOME: ClientPerson.welcome,
     Sight.ROOM: ClientPerson.room,
+    Sight.PAUSE: ClientPerson.pause,
 }

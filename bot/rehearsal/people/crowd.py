@@ -81,6 +81,10 @@ class Crowd:
                     phone.start(plan.words)
                 case Deed.TAP:
                     self._tap(phone, plan)
+                case Deed.BLOCK:
+                    phone.block()
+                case Deed.UNBLOCK:
+                    phone.unblock()
                 case _:
                     return
         except Refused:  # the message is gone, or the bot is blocked: then not

@@ -17,6 +17,8 @@ class Deed(enum.StrEnum):
     WEEK = "week"  # a new week begins: think of what it will bring
     DRIFT = "drift"  # fall silent
     RETURN = "return"
+    BLOCK = "block"  # the bot
+    UNBLOCK = "unblock"
 
 
 @dataclass(frozen=True, order=True, slots=True)

@@ -36,6 +36,7 @@ class Sight(enum.StrEnum):
     REMARK = "words of a client"
     WISH = "a client wants more"
     LINK = "an invitation"
+    PAUSE = "how long a pause"
     HOME = "where one lives"
     QUESTION = "one of the first questions"
     NOTHING = "nothing"
@@ -74,6 +75,7 @@ BY_WORDS: Mapping[Sight, re.Pattern[str]] = {
     ),
     Sight.LINK: re.compile(r"start=([\w-]+)"),
     Sight.SLEEP: re.compile(r"How many hours did you sleep"),
+    Sight.PAUSE: re.compile(r"^For how long shall I ask nothing"),
     Sight.FEWER: re.compile(r"^How many sessions would you rather"),
     Sight.DAYS: re.compile(r"^Tap \d+ day"),
     Sight.MOVE: re.compile(r"^Which day instead"),

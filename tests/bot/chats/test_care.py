@@ -52,6 +52,20 @@ async def test_the_coach_hears_again_until_it_is_seen(play: Play) -> None:
     assert said_to(await play.until(play.at + dt.timedelta(hours=2)), COACH_ID) == ""
 
 
+async def test_a_second_red_flag_of_the_same_client_is_told_again_although_the_first_was_seen(
+    play: Play,
+) -> None:
+    await play.says(CLIENT_ID, "chest pain right now")
+    await play.presses(COACH_ID, "I have seen this")
+    await play.says(CLIENT_ID, "thought my heart would stop on that hill")
+    again = await play.until(play.at + dt.timedelta(minutes=20))
+    assert "told 2 times" in said_to(again, COACH_ID)
+    assert "heart would stop" in said_to(again, COACH_ID)
+    due = await play.house.next_due(play.store)
+    assert due is not None
+    assert due > play.at
+
+
 async def test_while_a_red_flag_is_open_nothing_asks_to_train_and_no_session_opens(play: Play) -> None:
     await play.says(CLIENT_ID, "chest pain right now")
     refused = await play.presses(CLIENT_ID, "Show the session")
