@@ -3,6 +3,7 @@
 So a backup of SQLite can be restored into PostgreSQL, and back. What is sensitive stays sealed in it; the data key is *not* in it.
 """
 
+import itertools
 import os
 import shutil
 import tempfile
@@ -101,7 +102,7 @@ async def _into_server(
     async with _opened(settings.database, cipher) as target:
         async with target.reading() as tx:
             is_empty = not sum((await count_rows(tx)).values())
-        kept = None if is_empty else file.with_name(f"{file.name}.before-restore")
+        kept = None if is_empty else _unused(file.with_name(f"{file.name}.before-restore"))
         if kept is not None:
             await make_backup(settings, kept)
         async with source.reading() as rows, target.begin() as tx:
@@ -112,13 +113,19 @@ def _set_aside(target: Path) -> Path | None:
     """Keep what is there beside the restored one, with what its side files hold."""
     if not target.exists() or not target.stat().st_size:
         return None
-    kept = target.with_suffix(".before-restore")
+    kept = _unused(target.with_suffix(".before-restore"))
     with suppress(DatabaseError), closing(connect(target)) as old:  # damaged: it is kept as it is
         old.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-    target.replace(kept)
-    for side in ("-wal", "-shm"):
-        target.with_name(f"{target.name}{side}").unlink(missing_ok=True)
+    for side in ("-wal", "-shm", ""):  # side files first: none may be left for the new file
+        with suppress(FileNotFoundError):
+            target.with_name(f"{target.name}{side}").rename(kept.with_name(f"{kept.name}{side}"))
     return kept
+
+
+def _unused(wanted: Path) -> Path:
+    """``wanted``, or with the first number behind it that is free: what an earlier restore kept is kept on."""
+    numbered = (wanted.with_name(f"{wanted.name}-{n}") for n in itertools.count(2))
+    return next(place for place in itertools.chain([wanted], numbered) if not place.exists())
 
 
 def _clear(unfinished: Path) -> None:

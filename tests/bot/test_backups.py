@@ -98,6 +98,9 @@ async def test_what_was_there_is_kept(store_url: str, emptied: str, tmp_path: Pa
     assert kept is not None
     assert kept.name in {"keptword.before-restore", "b.backup.before-restore"}
     assert await _texts(f"sqlite:///{kept}") == ["precious"]
+    _, again = await restore_backup(_settings(store_url), tmp_path / "b.backup")
+    assert again == kept.with_name(f"{kept.name}-2")
+    assert await _texts(f"sqlite:///{kept}") == ["precious"]
 
 
 async def test_a_damaged_database_is_no_hindrance(sqlite_url: str, emptied: str, tmp_path: Path) -> None:

@@ -6,15 +6,30 @@ documentation (core.telegram.org/bots/api) and of its FAQ (core.telegram.org/bot
 
 import datetime as dt
 import inspect
+import re
 from collections.abc import Callable
 
 import pytest
 from telegram import Bot
-from telegram.constants import FloodLimit, PollingLimit, UpdateType, WebhookLimit
+from telegram.constants import (
+    FloodLimit,
+    InlineKeyboardButtonLimit,
+    MessageLimit,
+    PollingLimit,
+    UpdateType,
+    WebhookLimit,
+)
 
+from bot.chats.buttons import MOST_BYTES
+from bot.chats.client import door as client_door
+from bot.chats.client import enrol
+from bot.chats.coach import door as coach_door
+from bot.chats.coach import setup
 from bot.receiver import ALLOWED_UPDATES, BATCH
 from bot.settings import SECRET
-from bot.steady import MOST, WITHIN
+from bot.steady import MOST, WITHIN, Steady
+from core.digest.packing import LONGEST
+from core.people.invitations import TOKEN_BYTES, token_from
 from core.store.outbox import METHODS
 from core.store.pace import ALONE, Pace
 
@@ -55,6 +70,20 @@ def test_a_process_that_makes_good_for_a_stall_counts_the_last_second() -> None:
     assert WITHIN > SECOND
 
 
+def test_a_stall_is_made_good_for_without_more_than_thirty_in_any_second() -> None:
+    """What `ALONE` allows, `Steady` holds: a sender that counts its starts stays within the limit after a stall."""
+    steady, free_at, now, told = Steady(), BEGAN, BEGAN, []
+    for n in range(90):
+        now = max(now, ALONE.opens_at(free_at), steady.opens_at() or now)
+        now += dt.timedelta(milliseconds=290) if n == 40 else dt.timedelta()
+        steady.claim()
+        free_at = ALONE.after_taking(free_at, now)
+        steady.start(now)
+        told.append(now)
+    within = [sum(1 for each in told if start <= each < start + SECOND) for start in told]
+    assert max(within) <= FloodLimit.MESSAGES_PER_SECOND
+
+
 def test_a_chat_gets_at_most_one_message_a_second_counted_from_the_answer() -> None:
     """FAQ: avoid more than one message per second in a chat; constants: FloodLimit.MESSAGES_PER_SECOND_PER_CHAT."""
     free_at = Pace().chat_free_at(7123456789, BEGAN)
@@ -89,3 +118,26 @@ def test_every_method_that_is_sent_exists() -> None:
     """Bot API: its methods, of each of which python-telegram-bot's Bot has one of the same name."""
     known = {name for name, _ in inspect.getmembers(Bot, inspect.isfunction)}
     assert known >= METHODS
+
+
+def test_a_button_carries_at_most_what_fits() -> None:
+    assert InlineKeyboardButtonLimit.MAX_CALLBACK_DATA == MOST_BYTES
+
+
+def test_a_digest_message_is_no_longer_than_a_message_may_be() -> None:
+    assert LONGEST <= MessageLimit.MAX_TEXT_LENGTH
+
+
+def test_a_link_has_the_alphabet_and_length_of_a_deep_link() -> None:
+    """Bots documentation: up to 64 signs of A-Z a-z 0-9 _ -; ours carries 128 bits."""
+    token = token_from(bytes(range(TOKEN_BYTES)))
+    assert re.fullmatch(r"[A-Za-z0-9_-]{1,64}", token)
+    assert len(token) * 6 >= 128
+
+
+def test_the_commands_of_both_menus_exist_and_are_spelled_as_commands_are() -> None:
+    """Bot API: a command is 1 to 32 of a-z 0-9 _, its description 1 to 256."""
+    for menu, known in ((enrol.MENU, client_door.COMMANDS), (setup.MENU, coach_door.COMMANDS)):
+        assert set(menu) <= set(known)
+        assert all(re.fullmatch(r"[a-z0-9_]{1,32}", name) for name in menu)
+        assert all(1 <= len(words) <= 256 for words in menu.values())
