@@ -249,6 +249,9 @@ async def _trip_words(turn: Turn, client: Client, text: str) -> None:
 
 
 async def _media(turn: Turn, client: Client) -> None:
+    if turn.incoming.text and await _is_red_flag(turn, client, turn.incoming.text):
+        await care.pass_on_media(turn, client)
+        return
     if turn.incoming.media == "sticker":
         await turn.say(say.sticker())
     elif client.stage is Stage.ENROLLING:

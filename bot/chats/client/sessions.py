@@ -252,6 +252,7 @@ async def on_session_done(turn: Turn, client: Client, args: Sequence[str], *, sh
     """A session that belongs to no ask was done: it fills one of the week, or is an extra."""
     from bot.chats.client import answers
     from core.terms import Outcome
+    from core.usecases.answer import Told
 
     sent = await own_session(turn, client, args[0])
     if sent is None or sent.done_at is not None:
@@ -260,7 +261,7 @@ async def on_session_done(turn: Turn, client: Client, args: Sequence[str], *, sh
     sent = await house.sessions.save(turn.tx, replace(sent, begun_at=sent.begun_at or turn.at))
     await turn.used()
     outcome = Outcome.SHORT if short else Outcome.DONE
-    await answers.write(turn, client, outcome, minutes=sent.minutes, sent=sent)
+    await answers.write(turn, client, outcome, minutes=sent.minutes, told=Told.ON_ITS_OWN, sent=sent)
 
 
 async def on_session_short(turn: Turn, client: Client, args: Sequence[str]) -> None:

@@ -164,7 +164,9 @@ async def _several_days(turn: Turn, client: Client, words: str, meaning: Meaning
         written = await answers.write(turn, client, OUTCOMES[said], named=day, minutes=minutes, also=also)
         also.clear()
         if alone and meaning.effort is not None and written.ask is not None and written.ask.took_place:
-            await answers.note_effort(turn, written.ask, effort=meaning.effort, minutes=meaning.minutes)
+            await answers.note_effort(
+                turn, client, written.ask, effort=meaning.effort, minutes=meaning.minutes
+            )
     return bool(told)
 
 
