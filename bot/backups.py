@@ -3,15 +3,14 @@
 So a backup of SQLite can be restored into PostgreSQL, and back. What is sensitive stays sealed in it; the data key is *not* in it.
 """
 
+import itertools
 import os
 import shutil
 import tempfile
 from collections.abc import AsyncIterator, Mapping
-from contextlib import asynccontextmanager, closing, nullcontext
+from contextlib import asynccontextmanager, closing, suppress
 from pathlib import Path
 from sqlite3 import DatabaseError, connect
-
-from sqlalchemy.ext.asyncio import AsyncConnection
 
 from bot.keys import cipher_for
 from bot.only_process import only_process
@@ -49,39 +48,89 @@ async def make_backup(settings: Settings, file: Path) -> Mapping[str, int]:
             f"{file} cannot be written ({error.strerror}): name a place with room, and the right to write."
         ) from error
     finally:
-        for left in file.parent.glob(f"{unfinished.name}*"):
-            left.unlink(missing_ok=True)
+        _clear(unfinished)
     return copied
 
 
-async def restore_backup(settings: Settings, file: Path, *, replace: bool) -> Mapping[str, int]:
-    """Put the rows of ``file`` in place of what is there, in one transaction; how many, by table."""
+async def restore_backup(settings: Settings, file: Path) -> tuple[Mapping[str, int], Path | None]:
+    """Put the rows of ``file`` in the place of what is there: all of them, or nothing is changed.
+
+    Returns how many, by table, and where what was there before is kept. The bot must not be running.
+    """
     check_file(file)
     cipher = cipher_for(settings, may_make=False)
-    address = normalised(settings.database)
-    alone = address.get_backend_name() == "sqlite"
-    if alone:
-        sqlite_file(address).parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    with (
-        only_process(sqlite_file(address)) if alone else nullcontext(),
-        tempfile.TemporaryDirectory() as folder,
-    ):
+    with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder) / "backup.db"
         shutil.copyfile(file, copy)
         async with _opened(f"sqlite:///{copy}", cipher, foreign_keys=False) as source:
             await _make_current(source, file)
             async with source.begin() as tx:
-                await witness.check(tx)  # before anything is replaced: would the key open it?
-            async with _opened(settings.database, cipher, foreign_keys=False) as target:
-                await schema.upgrade(target)
-            async with (
-                _opened(settings.database, cipher) as target,
-                source.reading() as rows,
-                target.begin() as tx,
-            ):
-                if not replace:
-                    await _refuse_to_replace(tx)
-                return await copy_rows(rows, tx)
+                await witness.check(tx)  # before anything is replaced: does the key open it?
+            if normalised(settings.database).get_backend_name() == "sqlite":
+                return await _into_file(source, sqlite_file(normalised(settings.database)), cipher)
+            return await _into_server(source, settings, cipher, file)
+
+
+async def _into_file(source: Store, target: Path, cipher: Cipher) -> tuple[Mapping[str, int], Path | None]:
+    """A new file is written whole, and only then takes the place of the old one, which is kept however damaged it may be."""
+    target.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    fresh = target.with_name(f"{target.name}.unfinished")
+    try:
+        with only_process(target):
+            fresh.unlink(missing_ok=True)
+            async with _laid_out(fresh, cipher) as store, source.reading() as rows, store.begin() as tx:
+                copied = await copy_rows(rows, tx)
+            _one_file(fresh)
+            kept = _set_aside(target)
+            fresh.rename(target)
+            _to_disk(target.parent)
+    except OSError as error:
+        raise Fault(
+            f"{target} cannot be written ({error.strerror}): is there room, and the right to write?"
+        ) from error
+    finally:
+        _clear(fresh)
+    return copied, kept
+
+
+async def _into_server(
+    source: Store, settings: Settings, cipher: Cipher, file: Path
+) -> tuple[Mapping[str, int], Path | None]:
+    """One transaction; what is there is backed up first, beside the backup."""
+    async with _opened(settings.database, cipher, foreign_keys=False) as target:
+        await schema.upgrade(target)
+    async with _opened(settings.database, cipher) as target:
+        async with target.reading() as tx:
+            is_empty = not sum((await count_rows(tx)).values())
+        kept = None if is_empty else _unused(file.with_name(f"{file.name}.before-restore"))
+        if kept is not None:
+            await make_backup(settings, kept)
+        async with source.reading() as rows, target.begin() as tx:
+            return await copy_rows(rows, tx), kept
+
+
+def _set_aside(target: Path) -> Path | None:
+    """Keep what is there beside the restored one, with what its side files hold."""
+    if not target.exists() or not target.stat().st_size:
+        return None
+    kept = _unused(target.with_suffix(".before-restore"))
+    with suppress(DatabaseError), closing(connect(target)) as old:  # damaged: it is kept as it is
+        old.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    for side in ("-wal", "-shm", ""):  # side files first: none may be left for the new file
+        with suppress(FileNotFoundError):
+            target.with_name(f"{target.name}{side}").rename(kept.with_name(f"{kept.name}{side}"))
+    return kept
+
+
+def _unused(wanted: Path) -> Path:
+    """``wanted``, or with the first number behind it that is free: what an earlier restore kept is kept on."""
+    numbered = (wanted.with_name(f"{wanted.name}-{n}") for n in itertools.count(2))
+    return next(place for place in itertools.chain([wanted], numbered) if not place.exists())
+
+
+def _clear(unfinished: Path) -> None:
+    for left in unfinished.parent.glob(f"{unfinished.name}*"):
+        left.unlink(missing_ok=True)
 
 
 def _overwrite_nothing(file: Path) -> None:
@@ -114,15 +163,6 @@ async def _make_current(source: Store, file: Path) -> None:
             f"{file} was made by a newer Keptword (revision {found}): install that one, then restore."
         )
     await schema.upgrade(source)
-
-
-async def _refuse_to_replace(tx: AsyncConnection) -> None:
-    there = {name: count for name, count in (await count_rows(tx)).items() if count and name != "witness"}
-    if there:
-        told = ", ".join(f"{count} in {name}" for name, count in sorted(there.items()))
-        raise Fault(
-            f"The database is not empty ({told}). With --replace all of it is thrown away; make a backup of it first."
-        )
 
 
 @asynccontextmanager

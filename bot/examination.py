@@ -128,9 +128,10 @@ def _answer(status: int) -> str | None:
 def skew(headers: Mapping[str, str], now: dt.datetime) -> str | None:
     """Whether this machine's clock agrees with the server's, to half a minute."""
     told = headers.get("date")
-    if told is None:
+    try:
+        apart = now - parsedate_to_datetime(told or "")
+    except (ValueError, TypeError):  # none told, or nothing that can be compared
         return None
-    apart = now - parsedate_to_datetime(told)
     if abs(apart) <= MOST_SKEW:
         return None
     way = "ahead of" if apart > dt.timedelta() else "behind"

@@ -12,6 +12,7 @@ from bot.chats.turn import Desk, Speaker
 from bot.clock import Clock
 from bot.rounds.client_round import tick_client
 from bot.rounds.coach_round import tick_coach
+from core.people.model import Stage
 from core.store import house
 from core.store import house_tables as t
 from core.store.columns import Json
@@ -70,6 +71,8 @@ class House:
 
     async def still_true(self, tx: AsyncConnection, row: Queued) -> bool:
         """Whether a message that waited still makes sense: the world may have moved on meanwhile."""
+        if row.kind is Kind.SESSION and row.key.startswith("session:"):
+            return await _may_be_offered(tx, row)
         ask = await _ask_of(tx, row)
         if ask is None:
             return True
@@ -110,6 +113,16 @@ class House:
                 coach.telegram_id, to_coach.unreachable(client), kind=Kind.COACH_NOTE, person=str(client.id)
             )
         await reschedule(tx, client.id, at)
+
+
+async def _may_be_offered(tx: AsyncConnection, row: Queued) -> bool:
+    """A session that waited for the morning does not go out if a red flag came, or the client stopped, meanwhile."""
+    client = await house.client_by_telegram(tx, row.chat_id)
+    return (
+        client is not None
+        and client.stage is Stage.ACTIVE
+        and await house.open_red_flag(tx, client.id) is None
+    )
 
 
 async def _ask_of(tx: AsyncConnection, row: Queued) -> Ask | None:

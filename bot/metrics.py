@@ -1,6 +1,6 @@
 """The figures of a running bot, in the text format that Prometheus reads."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from bot.dispatcher import Dispatcher
 from bot.receiver import Receiver
@@ -15,8 +15,13 @@ def metrics_text(
     sender: Sender,
     *,
     at_s: float,
+    ages_s: Mapping[str, float],
 ) -> str:
-    """:param at_s: the present instant of the house, in seconds of the epoch."""
+    """Prometheus' text.
+
+    :param at_s: the present instant of the house, in seconds of the epoch.
+    :param ages_s: how long ago the last of each happened: poll, tick.
+    """
     oldest = 0.0 if state.oldest_to_handle is None else max(0.0, at_s - state.oldest_to_handle.timestamp())
     families = [
         _counter("received", "Updates stored since the start.", receiver.received),
@@ -32,6 +37,7 @@ def metrics_text(
         _ended(sender),
         _gauge("to_handle", "Updates that wait to be handled.", state.to_handle),
         _gauge("oldest_to_handle_seconds", "Age of the oldest of them.", oldest),
+        _seconds_since(ages_s),
         _gauge("set_aside", "Updates of the last seven days that could not be handled.", state.set_aside),
         _by(
             "due",
@@ -63,6 +69,12 @@ def _by(name: str, says: str, label: str, values: dict[str, int]) -> Iterator[st
     yield from _family(name, says, "gauge")
     for key, value in values.items():
         yield f'keptword_{name}{{{label}="{key}"}} {value}'
+
+
+def _seconds_since(ages_s: Mapping[str, float]) -> Iterator[str]:
+    yield from _family("seconds_since", "How long ago the last one succeeded.", "gauge")
+    for what, age in ages_s.items():
+        yield f'keptword_seconds_since{{what="{what}"}} {age:.1f}'
 
 
 def _ended(sender: Sender) -> Iterator[str]:

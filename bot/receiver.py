@@ -70,6 +70,7 @@ class Receiver:
         self._answers: set[asyncio.Task[None]] = set()
         self.received = 0
         self.troubled_since: dt.datetime | None = None  # by the machine's clock
+        self.answered_at: dt.datetime | None = None  # by the machine's clock
 
     async def poll_once(self, timeout_s: float = POLL_S) -> int:
         """Ask once, waiting up to ``timeout_s`` for news; how many updates were new. TelegramError as it comes."""
@@ -80,6 +81,7 @@ class Receiver:
             "allowed_updates": ALLOWED_UPDATES,
         }
         updates = await self._api.call("getUpdates", parameters, read_timeout_s=timeout_s + POLL_MARGIN_S)
+        self.answered_at = self._machine.now()
         if not isinstance(updates, list) or not updates:
             return 0
         new = await self.take(updates)

@@ -4,7 +4,7 @@ import datetime as dt
 from collections import deque
 
 MOST = 30  # messages
-WITHIN = dt.timedelta(seconds=1.03)
+WITHIN = dt.timedelta(seconds=1.04)
 
 
 class Steady:

@@ -43,7 +43,7 @@ HOUSEKEEPING = dt.timedelta(hours=1)
 NIGHTLY = dt.timedelta(minutes=10)  # how often we look whether it is time
 A_NIGHT = dt.timedelta(hours=23)
 AT_MOST_A_NIGHTS_WORK = dt.timedelta(minutes=30)
-POLL_SILENCE = dt.timedelta(minutes=2)
+SILENCE = dt.timedelta(minutes=2)  # of the server, or of the metronome: then we are not well
 WORKERS = 4  # on PostgreSQL; SQLite has one writer
 
 
@@ -67,6 +67,13 @@ class House(Hooks, Protocol):
         ...
 
 
+@dataclass(slots=True)
+class Pulse:
+    """By the machine's clock: when the last tick succeeded, or, before the first one, when we began."""
+
+    ticked_at: dt.datetime
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Parts:
     """Everything that lives as long as the process, joined and not yet running."""
@@ -83,6 +90,7 @@ class Parts:
     sender: Sender
     bells: Sequence[Bell]
     routes: Sequence[BaseRoute]
+    pulse: Pulse
 
 
 def house_for(token: str, username: str, clock: Clock) -> House:
@@ -154,6 +162,7 @@ def assemble(
         sender=sender,
         bells=[arrived, to_send],
         routes=routes,
+        pulse=Pulse(machine.now()),
     )
 
 
@@ -214,6 +223,7 @@ async def _step_down(parts: Parts) -> None:
 def _beats(parts: Parts) -> list[Beat]:
     async def tick(at: dt.datetime) -> None:
         await parts.house.tick(parts.store, at)
+        parts.pulse.ticked_at = parts.machine.now()
         for bell in parts.bells:
             bell.ring()
 
@@ -259,9 +269,11 @@ async def unready(parts: Parts) -> list[str]:
     missing = []
     if found != schema.newest():
         missing.append("the schema is not up to date: run 'keptword migrate'")
-    since = parts.receiver.troubled_since
-    if since is not None and parts.machine.now() - since > POLL_SILENCE:
+    now, since, ticked = parts.machine.now(), parts.receiver.troubled_since, parts.pulse.ticked_at
+    if since is not None and now - since > SILENCE:
         missing.append(f"the server has not answered a poll since {since:%H:%M} UTC")
+    if now - ticked > SILENCE:
+        missing.append(f"no tick has succeeded since {ticked:%H:%M} UTC: the log says why")
     return missing
 
 
@@ -269,4 +281,10 @@ async def metrics(parts: Parts) -> str:
     at = parts.clock.now()
     async with parts.store.reading() as tx:
         state = await state_of_queues(tx, at=at)
-    return metrics_text(state, parts.receiver, parts.dispatchers, parts.sender, at_s=at.timestamp())
+    now, polled = parts.machine.now(), parts.receiver.answered_at
+    ages_s = {"tick": (now - parts.pulse.ticked_at).total_seconds()}
+    if polled is not None:
+        ages_s["poll"] = (now - polled).total_seconds()
+    return metrics_text(
+        state, parts.receiver, parts.dispatchers, parts.sender, at_s=at.timestamp(), ages_s=ages_s
+    )

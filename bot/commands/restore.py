@@ -11,14 +11,18 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "file", metavar="FILE", type=Path, help="what 'keptword backup' wrote, on SQLite or PostgreSQL"
     )
-    parser.add_argument("--replace", action="store_true", help="throw away what is in the database now")
-    parser.epilog = "It needs the data key that was in use when the backup was made. All of it is restored, or nothing is changed."
+    parser.epilog = (
+        "It needs the data key that was in use when the backup was made. All of it is restored, or nothing is changed; what was "
+        "there is kept as ...before-restore."
+    )
 
 
 def run(args: argparse.Namespace) -> int:
     from bot.backups import restore_backup
     from bot.settings import read_settings
 
-    copied = asyncio.run(restore_backup(read_settings(), args.file, replace=args.replace))
+    copied, kept = asyncio.run(restore_backup(read_settings(), args.file))
     print(f"Restored {sum(copied.values())} rows of {len(copied)} tables from {args.file}.")
+    if kept is not None:
+        print(f"What was there before is kept in {kept}.")
     return 0

@@ -94,10 +94,12 @@ def _suits(exercise: Exercise, request: SessionRequest, *, main: bool) -> bool:
     match request.block:
         case Block.POWER:
             return exercise.use is Use.POWER or (
-                not main and exercise.use is Use.MAIN and _heavy(exercise, request)
+                not main and exercise.use is Use.MAIN and _loadable(exercise, request)
             )
         case Block.POWER_ENDURANCE:
             return _can_be_fast(exercise)
+        case Block.REST if exercise.load in {Load.BARBELL, Load.BELT}:
+            return False
         case _:
             return exercise.use in {Use.MAIN, Use.ASSIST} and not _too_hard(exercise, request)
 
@@ -115,9 +117,8 @@ def _can_be_fast(exercise: Exercise) -> bool:
     return light and exercise.use in {Use.ASSIST, Use.MAIN, Use.POWER} and (lively or exercise.stand_in)
 
 
-def _heavy(exercise: Exercise, request: SessionRequest) -> bool:
-    by_plates = exercise.load in {Load.BARBELL, Load.MACHINE, Load.BELT}
-    return by_plates and loading(exercise, request.room, request.level) is Loading.FULL
+def _loadable(exercise: Exercise, request: SessionRequest) -> bool:
+    return loading(exercise, request.room, request.level) is not Loading.LIGHT
 
 
 def _fit_to_lead(exercise: Exercise, block: Block) -> bool:

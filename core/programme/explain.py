@@ -9,7 +9,7 @@ from core.programme.ranges import Loading, loading
 from core.programme.session import Emphasis, Planned, SessionRequest
 from core.terms import Block, Pattern, Room
 
-_LONG_ENOUGH_FOR_MORE = 300  # seconds
+NOTHING_LEFT_OUT = "Nothing was left out."
 
 
 def why_of(exercises: Sequence[Planned], request: SessionRequest) -> str:
@@ -36,9 +36,7 @@ def left_out_of(
         *_for_time(flat, closings, request),
         *_lighter(request),
     ]
-    return (
-        "; ".join(reasons)[0].upper() + "; ".join(reasons)[1:] + "." if reasons else "Nothing was left out."
-    )
+    return "; ".join(reasons)[0].upper() + "; ".join(reasons)[1:] + "." if reasons else NOTHING_LEFT_OUT
 
 
 def _missing_patterns(flat: Sequence[Taken], request: SessionRequest, library: Library) -> list[str]:
@@ -111,12 +109,16 @@ def cautions_for(takes: Sequence[Sequence[Taken]], request: SessionRequest) -> t
 
 
 def _cannot_load(flat: Sequence[Taken], request: SessionRequest) -> bool:
-    if request.block not in {Block.HYPERTROPHY, Block.STRENGTH, Block.TAPER} or request.room is Room.FULL_GYM:
+    """Whether anything is done for more repetitions than the block asks for, because the room has too little weight."""
+    enough = {Block.HYPERTROPHY: Loading.PART, Block.STRENGTH: Loading.FULL}.get(request.block)
+    if enough is None or request.room is Room.FULL_GYM:
         return False
     limbs = [
-        taken for taken in flat if taken.exercise.pattern is not Pattern.ROTATION and not taken.accessory
+        taken.exercise
+        for taken in flat
+        if taken.exercise.pattern is not Pattern.ROTATION and not taken.accessory
     ]
-    return any(loading(taken.exercise, request.room, request.level) is not Loading.FULL for taken in limbs)
+    return any(loading(each, request.room, request.level) < enough for each in limbs)
 
 
 def _listed(words: Sequence[str]) -> str:

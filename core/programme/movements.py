@@ -69,6 +69,7 @@ class Exercise:
     ``room`` the least room that it needs; ``avoid`` the complaints that forbid it; ``easier`` and ``harder`` the keys
     of its neighbours on the scale. A ``stand_in`` is only used where the room, the level or a complaint leaves nothing else; a
     ``makeshift`` one (a towel, a table, a sofa) only where there is no better kit for its pattern.
+    ``most`` is the largest number that is ever asked of one set.
     """
 
     key: str
@@ -90,6 +91,7 @@ class Exercise:
     faults: tuple[str, ...] = ()
     prepares: frozenset[Pattern] = frozenset()
     grip: bool = False
+    most: int | None = None
     stand_in: bool = False
     makeshift: bool = False
     own: bool = False

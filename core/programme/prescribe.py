@@ -92,6 +92,8 @@ DOSES = MappingProxyType(
 
 SETS_OF_A_BEGINNER = 3  # ACSM: one to three sets for novices
 
+_LIFTED_FAST = frozenset({Part.MAIN, Part.FULL, Part.PART, Part.LIGHT})
+
 # A beginner stays a repetition further from the limit; somebody advanced works at the heavy end of the strength range.
 _STRENGTH_AT = {Level.BEGINNER: (4, 5, 3), Level.INTERMEDIATE: (4, 6, 2), Level.ADVANCED: (3, 5, 2)}
 
@@ -126,8 +128,16 @@ def dose_of(exercise: Exercise, block: Block, room: Room, level: Level, *, main:
         dose = dataclasses.replace(dose, high=min(dose.high, 30))
     if level is Level.BEGINNER and block is not Block.POWER_ENDURANCE:
         dose = dataclasses.replace(dose, most_sets=min(dose.most_sets, SETS_OF_A_BEGINNER))
-    fast = part is Part.FAST or block is Block.POWER
+    fast = part is Part.FAST or (block is Block.POWER and part in _LIFTED_FAST)
+    dose = _within_reach(dose, exercise)
     return dataclasses.replace(dose, fast=fast, percent=_percent(part, dose))
+
+
+def _within_reach(dose: Dose, exercise: Exercise) -> Dose:
+    """Nobody does twelve of the hardest movements: a few fewer, over a range of three."""
+    if exercise.most is None or dose.high <= exercise.most:
+        return dose
+    return dataclasses.replace(dose, high=exercise.most, low=min(dose.low, exercise.most - 2))
 
 
 def _percent(part: Part, dose: Dose) -> tuple[int, int] | None:

@@ -19,7 +19,7 @@ from core.programme.choices import (
 )
 from core.programme.movements import Exercise, Library, Load, Use
 from core.programme.optimum import Option, Slot
-from core.programme.ranges import Dose, loading
+from core.programme.ranges import Dose, Loading, loading
 from core.programme.session import Emphasis, SessionRequest
 from core.terms import Block, Pattern, Place
 
@@ -148,7 +148,8 @@ def aims_of(taken: Taken, ready: Ready, request: SessionRequest) -> tuple[int, .
 def _well_used(taken: Taken, request: SessionRequest) -> int:
     """The last aim: sets, their rest, and a step that suits the level."""
     worth = sum((MAIN_SET if taken.main else PATTERN_SET)[: taken.sets])
-    rest = (FULL_REST_MAIN if taken.main else FULL_REST) * taken.sets * (taken.between_s >= taken.dose.rest)
+    between = taken.sets if taken.sets > 1 else 0
+    rest = (FULL_REST_MAIN if taken.main else FULL_REST) * between * (taken.between_s >= taken.dose.rest)
     alternated = ALTERNATED_HEAVY * taken.sets * (taken.pair > 0 and request.block in _HEAVY_BLOCKS)
     suits = 10 - abs(taken.exercise.step - PREFERRED_STEP[request.level])
     longer = taken.sets * taken.amount // 2 if request.block is Block.POWER_ENDURANCE else 0
@@ -162,7 +163,8 @@ def _beside_main(taken: Taken, request: SessionRequest) -> int:
     """Beside a jump or a throw something heavy; beside a heavy squat a hinge that leaves the lower back alone."""
     if taken.main:
         return 0
-    if request.block is Block.POWER and taken.exercise.use is Use.MAIN:
+    full = loading(taken.exercise, request.room, request.level) is Loading.FULL
+    if request.block is Block.POWER and taken.exercise.use is Use.MAIN and full:
         return HEAVY_BESIDE_FAST * taken.sets
     both_legs = taken.exercise.pattern in _LEGS and request.patterns[0] in _LEGS
     loads_back = Place.LOWER_BACK in taken.exercise.avoid and request.block in _HEAVY_BLOCKS

@@ -5,7 +5,7 @@ When time is short only the last two remain (Iversen 2021: exercise-specific lig
 
 from collections.abc import Sequence
 
-from core.programme.candidates import beside
+from core.programme.candidates import beside, forbidden
 from core.programme.choices import Taken, freshness
 from core.programme.movements import Exercise, Library, Load, Unit, Use
 from core.programme.optimum import GRAIN
@@ -38,7 +38,7 @@ def warm_up_for(
 ) -> tuple[Part, ...]:
     """Parts that fill the warm-up to the second, in the order in which they are done."""
     total = warm_up_seconds(request.minutes)
-    ramp = _ramp(main, request, total)
+    ramp = _ramp(main, request, library, total)
     left = total - ramp.seconds
     pulse = (
         _pulse(request, library, PULSE_LONG if total >= 360 else PULSE_SHORT)
@@ -50,7 +50,7 @@ def warm_up_for(
     return (*((pulse,) if pulse else ()), *_timed(drills, left), ramp)
 
 
-def _ramp(main: Taken, request: SessionRequest, total: int) -> Part:
+def _ramp(main: Taken, request: SessionRequest, library: Library, total: int) -> Part:
     """Lighter sets of the main lift; of an easier movement where there is no weight to take off."""
     exercise = main.exercise
     if request.block in {Block.POWER_ENDURANCE, Block.REST}:
@@ -60,7 +60,9 @@ def _ramp(main: Taken, request: SessionRequest, total: int) -> Part:
     if exercise.unit is Unit.SECONDS:
         return Part(name=exercise.name, dose="10 s, gently", seconds=_DRILL, key=exercise.key)
     if exercise.load in {Load.BODY, Load.BAND} or exercise.use is Use.POWER:
-        return Part(name=exercise.name, dose="5 easy ones, slowly", seconds=_DRILL, key=exercise.key)
+        easy = _easier(exercise, request, library)
+        many = f"6 easy ones{' a side' if easy.a_side else ''}"
+        return Part(name=easy.name, dose=many, seconds=_DRILL, key=easy.key)
     if exercise.load is Load.BELT:
         return Part(
             name=exercise.name, dose="5 easy ones with help from a band", seconds=_DRILL, key=exercise.key
@@ -74,6 +76,24 @@ def _ramp(main: Taken, request: SessionRequest, total: int) -> Part:
         seconds=count * _RAMP,
         key=exercise.key,
     )
+
+
+def _easier(exercise: Exercise, request: SessionRequest, library: Library) -> Exercise:
+    """The hardest slow movement that is clearly easier than this one, for which nothing is needed; else itself."""
+    places = forbidden(request.complaints)
+    slow = [
+        each
+        for each in library.by_pattern[exercise.pattern]
+        if each.use is Use.ASSIST and each.load is Load.BODY
+    ]
+    fit = [
+        each
+        for each in slow
+        if each.fits(request.room, request.level, places)
+        and not each.stand_in
+        and each.step <= exercise.step // 2 + 1
+    ]
+    return max(fit, key=lambda each: each.step, default=exercise)
 
 
 def _lower(exercise: Exercise) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from core.programme.explain import NOTHING_LEFT_OUT
 from core.programme.movements import Exercise, Library
 from core.programme.session import Part, Planned, Session
 from core.terms import Block
@@ -60,7 +61,9 @@ def finish_words(session: Session) -> str:
 
 def after_words(session: Session) -> str:
     """What was left out, and what to take care of."""
-    return "\n".join([f"Left out: {_lower_first(session.left_out)}", *session.cautions])
+    whole = session.left_out == NOTHING_LEFT_OUT
+    first = session.left_out if whole else f"Left out: {_lower_first(session.left_out)}"
+    return "\n".join([first, *session.cautions])
 
 
 def minutes_words(parts: Sequence[Part]) -> str:

@@ -12,6 +12,7 @@ from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Role
 from core.store import house, queue_tables
 from core.store import house_tables as t
+from core.store import programme_tables as p
 
 OF_CLIENT: tuple[Table, ...] = (
     t.screening,
@@ -23,6 +24,9 @@ OF_CLIENT: tuple[Table, ...] = (
     t.red_flag,
     t.remark,
     t.remote_session,
+    p.lift_result,
+    p.year_plan,
+    p.own_session,
 )
 
 

@@ -1,7 +1,6 @@
 """Keeping `next_due_at` true: the one column that the due query reads."""
 
 import datetime as dt
-from dataclasses import replace
 
 from sqlalchemy import select, update
 from sqlalchemy.ext.asyncio import AsyncConnection
@@ -19,18 +18,10 @@ ALARMS_AT_MOST = 8
 
 
 def moments_of(known: Known, at: dt.datetime) -> list[Due]:
-    """The whole agenda, the mornings of today and tomorrow with it. What is late waits for the end of quiet hours."""
+    """The whole agenda, the mornings of today and tomorrow with it."""
     today = known.life.today(at)
     mornings = [today, today + dt.timedelta(days=1)]
-    moments = [_not_at_night(due, known, at) for due in (*agenda(known), *sleep_moments(known, mornings))]
-    return in_order(moments)
-
-
-def _not_at_night(due: Due, known: Known, at: dt.datetime) -> Due:
-    """A message that could not go out at its own time (settled late, an outage) goes out when the client is awake."""
-    if due.unasked is None or due.at >= at or not known.life.is_quiet(at):
-        return due
-    return replace(due, at=known.life.wake(at))
+    return in_order([*agenda(known), *sleep_moments(known, mornings)])
 
 
 async def reschedule(tx: AsyncConnection, client_id: int, at: dt.datetime) -> None:

@@ -2,92 +2,292 @@
 
 import datetime as dt
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from core.calendar.weeks import IsoWeek
-from core.people.model import Client, Role
+from core.people.model import QUIET_TO, Client, Role
 from core.people.records import RemoteSession
 from core.programme.build import build_session
-from core.programme.movements import our_library
-from core.programme.session import LONGEST, SHORTEST, Session, SessionRequest
-from core.programme.words import session_cards, session_words
+from core.programme.exchange import exchanged, instead_of, moved_along
+from core.programme.kept import OwnSession
+from core.programme.movements import Exercise, Library
+from core.programme.own_words import named_in, parts_of, title_of, trained_in
+from core.programme.results import LiftResult
+from core.programme.session import LONGEST, SHORTEST, Emphasis, Session, SessionRequest, session_from_json
+from core.programme.words import groups_of, session_cards, session_words
 from core.store import house
 from core.store import house_tables as t
-from core.terms import Block, Pattern, Place, Room
-from core.usecases import care
+from core.terms import Block, Level, Pattern, Place, Room
+from core.usecases import care, own
+from core.usecases.carrying import carried_by, done_sessions, phase_on
+from core.usecases.results import lasts_of
+from core.week.circumstances import Circumstances
 from core.week.model import Ask
 from core.wellbeing.sleep import Night, two_short_nights
 
-Drafted = dict[
-    str, Any
-]  # {"title", "messages", "steps", "minutes", "patterns", "keys", "session"}, the last ones only if built
-USUAL_BLOCK = Block.HYPERTROPHY
+# {"title", "messages", "steps", "step_keys", "minutes", "room", "patterns", "keys", "lifts"}; beside them "session", "request" and
+# "without" if it was built, "own_session" if it is one that was kept, "why" and "line" where there is something to say first.
+Drafted = dict[str, Any]
+
 LOOK_BACK = 2  # sessions that the next one should differ from
 AVOIDED = frozenset(list(Place)[:9])  # the places that exercises are chosen by
 PAIN_HOLDS_WEEKS = 3
+_HALF_AN_HOUR, _A_DAY = dt.timedelta(minutes=30), dt.timedelta(days=1)
+LENGTHS = (10, 15, 20, 30, 45, 60, 75, 90)  # minutes that 'shorter' and 'longer' step along
 
 
 async def draft(
-    tx: AsyncConnection, client: Client, *, at: dt.datetime, minutes: int, room: Room | None = None
+    tx: AsyncConnection,
+    client: Client,
+    *,
+    at: dt.datetime,
+    minutes: int,
+    room: Room | None = None,
+    ask: Ask | None = None,
 ) -> Drafted:
-    """Build a session for where the client is now: room, minutes, level, away from what hurts, the most overdue first."""
+    """A session for where the client is now: the coach's own where one fits, else one that is built."""
+    request, why = await request_for(tx, client, at=at, minutes=minutes, room=room, ask=ask)
+    library = await own.library_of(tx, client.coach_id)
+    kept = await own.session_that_fits(tx, client, request, library)
+    return from_own(kept, library) if kept is not None else _built(request, why, library, ())
+
+
+async def built(
+    tx: AsyncConnection,
+    client: Client,
+    *,
+    at: dt.datetime,
+    minutes: int,
+    room: Room | None = None,
+    without: Sequence[str] = (),
+    beside: Sequence[Client] = (),
+) -> Drafted:
+    """A built session: room, minutes, level, away from what hurts, the block of the year, what the week is due, what was lifted.
+
+    ``without`` are exercises that were swapped away; ``beside`` those who get the same session: it spares what hurts any of
+    them, is for the least trained, and names no weights.
+    """
+    request, why = await request_for(tx, client, at=at, minutes=minutes, room=room)
+    for other in beside:
+        theirs, _ = await request_for(tx, other, at=at, minutes=minutes, room=request.room)
+        request, why = for_both(request, theirs), ""
+    return _built(request, why, await own.library_of(tx, client.coach_id), without)
+
+
+def _built(request: SessionRequest, why: str, library: Library, without: Sequence[str]) -> Drafted:
+    usable = Library(tuple(each for each in library if each.key not in without))
+    session = build_session(request, usable).to_json()
+    return rendered(
+        {"session": session, "request": told(request), "why": why, "without": list(without)}, library
+    )
+
+
+async def request_for(
+    tx: AsyncConnection,
+    client: Client,
+    *,
+    at: dt.datetime,
+    minutes: int,
+    room: Room | None = None,
+    ask: Ask | None = None,
+) -> tuple[SessionRequest, str]:
+    """What is asked of the builder, and what to say of it first (empty where nothing out of the way happened)."""
     life = await house.circumstances(tx, client)
     today = life.today(at)
     hurts = await care.pains_of(tx, client, since=IsoWeek.of(today).plus(-PAIN_HOLDS_WEEKS))
-    recent = await recent_bodies(tx, client)
+    phase = await phase_on(tx, client, today)
+    carried = await carried_by(tx, client, phase.block, at=at, ask=ask)
+    recent = [sent.body for sent in await done_sessions(tx, client)]
     request = SessionRequest(
-        block=USUAL_BLOCK,
+        block=phase.block,
         minutes=min(max(minutes, SHORTEST), LONGEST),
         room=room or life.where.stay_at(at).room or client.room,
         level=client.level,
         complaints=hurts & AVOIDED,
-        patterns=most_overdue_first([body.get("patterns", []) for body in recent]),
+        patterns=carried.patterns,
+        emphasis=carried.emphasis,
+        lasts=await lasts_of(tx, client.id),
         recent=tuple(frozenset(body.get("keys", [])) for body in recent[:LOOK_BACK]),
         short_sleep=await slept_short_twice(tx, client, today),
+        deload=phase.deload,
+        share=phase.share,
     )
-    return drafted_from(build_session(request, our_library()))
+    return request, carried.why
 
 
-def drafted_from(session: Session) -> Drafted:
-    """A session as it is read and kept: whole, in steps, and what it was made of."""
+def for_both(one: SessionRequest, other: SessionRequest) -> SessionRequest:
+    """One request that suits two people: what spares both, and the patterns that either has overdue."""
+    levels = list(Level)
+    return replace(
+        one,
+        level=min(one.level, other.level, key=levels.index),
+        complaints=one.complaints | other.complaints,
+        patterns=tuple(dict.fromkeys([*one.patterns, *other.patterns])),
+        lasts=(),
+        short_sleep=one.short_sleep or other.short_sleep,
+        deload=one.deload or other.deload,
+    )
+
+
+def told(request: SessionRequest) -> dict[str, Any]:
+    """Of a request, what a later change of the session must know."""
     return {
-        "title": f"{session.minutes} minutes, {session.room}",
-        "minutes": session.minutes,
-        "messages": [session_words(session)],
-        "steps": session_cards(session, our_library()),
-        "patterns": [str(p) for p in session.patterns],
-        "keys": sorted(session.keys),
-        "session": session.to_json(),
+        "complaints": sorted(request.complaints),
+        "patterns": list(request.patterns),
+        "emphasis": str(request.emphasis),
+        "short_sleep": request.short_sleep,
+        "deload": request.deload,
+        "share": request.share,
     }
 
 
-def most_overdue_first(trained: Sequence[Sequence[str]]) -> tuple[Pattern, ...]:
-    """Order the patterns by how long ago they were trained; `trained` lists those of each session, the newest first."""
-
-    def sessions_ago(pattern: Pattern) -> int:
-        return next((ago for ago, patterns in enumerate(trained) if pattern in patterns), len(trained))
-
-    return tuple(sorted(Pattern, key=lambda p: (-sessions_ago(p), list(Pattern).index(p))))
-
-
-async def recent_bodies(tx: AsyncConnection, client: Client) -> list[Drafted]:
-    """The last sessions that this client did, the newest first: for variety, and for what is overdue."""
-    sent = await house.sessions.list(
-        tx,
-        t.remote_session.c.client_id == client.id,
-        t.remote_session.c.done_at.is_not(None),
-        order=[t.remote_session.c.id.desc()],
-        limit=8,
+def asked_again(drafted: Drafted) -> SessionRequest:
+    """The request that a built session came from."""
+    session, known = drafted["session"], drafted["request"]
+    return SessionRequest(
+        block=Block(session["block"]),
+        minutes=session["minutes"],
+        room=Room(session["room"]),
+        level=session_from_json(session).level,
+        complaints=frozenset(Place(each) for each in known["complaints"]),
+        patterns=tuple(Pattern(each) for each in known["patterns"]),
+        emphasis=Emphasis(known["emphasis"]),
+        short_sleep=known["short_sleep"],
+        deload=known["deload"],
+        share=known["share"],
     )
-    return [s.body for s in sent]
+
+
+# --- how it is read ---------------------------------------------------------------------------------------------------
+
+
+def rendered(drafted: Drafted, library: Library) -> Drafted:
+    """A built session as it is read: whole, in steps, and what it is made of. What is to be said first stands first."""
+    session = session_from_json(drafted["session"])
+    first = "\n\n".join(words for words in (drafted.get("line", ""), drafted.get("why", "")) if words)
+    cards = session_cards(session, library)
+    return {
+        **drafted,
+        "title": f"{session.minutes} minutes, {session.room}",
+        "minutes": session.minutes,
+        "room": str(session.room),
+        "messages": ["\n\n".join(part for part in (first, session_words(session)) if part)],
+        "steps": ["\n\n".join(part for part in (first, cards[0]) if part), *cards[1:]],
+        "step_keys": _keys_of_steps(session, len(cards)),
+        "patterns": [str(p) for p in session.patterns],
+        "keys": sorted(session.keys),
+        "lifts": [
+            {"key": e.key, "name": e.name, "goal": [e.low, e.high], "sets": e.sets} for e in session.exercises
+        ],
+    }
+
+
+def _keys_of_steps(session: Session, cards: int) -> list[list[str]]:
+    """The exercises of each card: none on the warm-up's and the finish's."""
+    groups = [[each.key for each in group] for group in groups_of(session.exercises)]
+    before = 2 if session.block is Block.POWER_ENDURANCE else 1
+    return [*([[]] * before), *groups, *([[]] * (cards - before - len(groups)))]
+
+
+def in_own_words(words: str, library: Library, *, line: str = "") -> Drafted:
+    """A session that the coach wrote, as it is read and kept. Exercises that it names are known by their keys."""
+    steps = parts_of(words)
+    named = named_in(words, library)
+    return {
+        "title": title_of(words),
+        "words": words,
+        "line": line,
+        "messages": ["\n\n".join(part for part in (line, words) if part)],
+        "steps": steps,
+        "step_keys": [[each.key for each in named_in(step, library)] for step in steps],
+        "patterns": [str(p) for p in trained_in(words, library)],
+        "keys": sorted(each.key for each in named),
+        "lifts": [{"key": each.key, "name": each.name, "goal": None, "sets": None} for each in named],
+    }
+
+
+def from_own(kept: OwnSession, library: Library) -> Drafted:
+    """A session that the coach kept for again."""
+    words = in_own_words(kept.words, library)
+    return {
+        **words,
+        "keys": [*words["keys"], own.key_of(kept)],
+        "own_session": kept.id,
+        "minutes": kept.minutes,
+        "room": str(kept.room),
+    }
+
+
+def with_line(drafted: Drafted, line: str, library: Library) -> Drafted:
+    """The same session with a line of the coach's own before it."""
+    if "session" in drafted:
+        return rendered({**drafted, "line": line}, library)
+    return {**drafted, **in_own_words(drafted["words"], library, line=line), "keys": drafted["keys"]}
+
+
+# --- changing it by hand ----------------------------------------------------------------------------------------------
+
+
+def exercises_in(drafted: Drafted) -> list[tuple[str, str]]:
+    """Key and name of every exercise, in order."""
+    return [(lift["key"], lift["name"]) for lift in drafted.get("lifts", [])]
+
+
+def alternatives(
+    drafted: Drafted, index: int, library: Library, *, other_kit: bool = False
+) -> tuple[Exercise, ...]:
+    """What may stand in a place instead, the nearest first; what was swapped away before comes no more."""
+    if "session" not in drafted or not 0 <= index < len(drafted["lifts"]):
+        return ()
+    gone = set(drafted.get("without", []))
+    session = session_from_json(drafted["session"])
+    found = instead_of(session, index, asked_again(drafted), library, other_kit=other_kit)
+    return tuple(each for each in found if each.key not in gone)
+
+
+def swapped(
+    drafted: Drafted, index: int, exercise: Exercise, library: Library, lasts: Sequence[LiftResult] = ()
+) -> Drafted:
+    """The session with another exercise in a place; its weight follows from ``lasts`` where they know it."""
+    session = session_from_json(drafted["session"])
+    request = replace(asked_again(drafted), lasts=tuple(lasts))
+    gone = [*drafted.get("without", []), session.exercises[index].key]
+    changed = exchanged(session, index, exercise, request, library)
+    return rendered({**drafted, "session": changed.to_json(), "without": gone}, library)
+
+
+def stepped(drafted: Drafted, library: Library, lasts: Sequence[LiftResult] = (), *, harder: bool) -> Drafted:
+    """The session all of it a step easier or harder."""
+    request = replace(asked_again(drafted), lasts=tuple(lasts))
+    changed = moved_along(session_from_json(drafted["session"]), request, library, harder=harder)
+    return rendered({**drafted, "session": changed.to_json()}, library)
+
+
+def next_length(minutes: int, *, longer: bool) -> int | None:
+    """The next of the usual lengths; None at either end."""
+    others = [each for each in LENGTHS if (each > minutes if longer else each < minutes)]
+    return (min(others) if longer else max(others)) if others else None
+
+
+def next_morning(life: Circumstances, at: dt.datetime) -> dt.datetime:
+    """When the client's quiet hours end next, where they will be then; 07:00 tomorrow for who has none."""
+    steps = (at + n * _HALF_AN_HOUR for n in range(49))
+    quiet = next((moment for moment in steps if life.is_quiet(moment)), None)
+    if quiet is not None:
+        return life.wake(quiet)
+    return life.first_lived(life.today(at) + dt.timedelta(days=1), QUIET_TO)
+
+
+# --- keeping ----------------------------------------------------------------------------------------------------------
 
 
 async def slept_short_twice(tx: AsyncConnection, client: Client, today: dt.date) -> bool:
     """Two short nights make the day's session lighter, never longer."""
-    told = await house.nights_of(tx, client.id, since=today - dt.timedelta(days=2))
-    return two_short_nights([Night(n.day, n.hours) for n in told if n.hours is not None], today)
+    nights = await house.nights_of(tx, client.id, since=today - dt.timedelta(days=2))
+    return two_short_nights([Night(n.day, n.hours) for n in nights if n.hours is not None], today)
 
 
 async def session_for_ask(
@@ -99,7 +299,7 @@ async def session_for_ask(
     known = await house.sessions.find(tx, t.remote_session.c.key == key)
     if known is not None:
         return known
-    drafted = await draft(tx, client, at=at, minutes=wanted)
+    drafted = await draft(tx, client, at=at, minutes=wanted, ask=ask)
     return await keep(tx, client, drafted, by=Role.CLIENT, key=key, at=at, ask=ask, minutes=wanted)
 
 
@@ -135,6 +335,7 @@ async def keep(
             made_at=at,
             ask_id=ask.id if ask is not None else None,
             minutes=minutes or drafted.get("minutes"),
+            room=Room(drafted["room"]) if drafted.get("room") else None,
         ),
     )
 
@@ -145,5 +346,43 @@ def messages_of(sent: RemoteSession) -> list[str]:
 
 
 def steps_of(sent: RemoteSession) -> list[str]:
-    """The session one exercise after another; empty where it has no parts (the coach's own words)."""
+    """The session one exercise after another; empty where it has no parts (a line of the coach's own)."""
     return [str(s) for s in sent.body.get("steps", [])]
+
+
+def keys_at(sent: RemoteSession, step: int) -> list[str]:
+    """The exercises of one step."""
+    keys = sent.body.get("step_keys", [])
+    return [str(key) for key in keys[step]] if step < len(keys) else []
+
+
+# --- done -------------------------------------------------------------------------------------------------------------
+
+
+async def mark_done(tx: AsyncConnection, client: Client, ask: Ask, at: dt.datetime) -> RemoteSession | None:
+    """The session that was done with an ask: its own that was looked at last, else one that was pushed and opened lately."""
+    columns = t.remote_session.c
+    latest = [columns.opened_at.desc(), columns.id.desc()]
+    opened = (columns.client_id == client.id, columns.opened_at.is_not(None), columns.done_at.is_(None))
+    own_ones = await house.sessions.list(tx, *opened, columns.ask_id == ask.id, order=latest, limit=1)
+    pushed = await house.sessions.list(
+        tx, *opened, columns.ask_id.is_(None), columns.opened_at > at - _A_DAY, order=latest, limit=1
+    )
+    found = [*own_ones, *pushed][:1]
+    if not found:
+        return None
+    return await house.sessions.save(tx, replace(found[0], done_at=at, ask_id=ask.id))
+
+
+async def session_done_with(tx: AsyncConnection, ask: Ask) -> RemoteSession | None:
+    """The session that was done with an ask, if one was sent."""
+    columns = t.remote_session.c
+    return await house.sessions.find(tx, columns.ask_id == ask.id, columns.done_at.is_not(None))
+
+
+async def unmark_done(tx: AsyncConnection, ask_id: int) -> None:
+    """An answer was taken back: what was done with it is not done."""
+    columns = t.remote_session.c
+    for sent in await house.sessions.list(tx, columns.ask_id == ask_id, columns.done_at.is_not(None)):
+        built_for_it = sent.key.startswith("ask:")
+        await house.sessions.save(tx, replace(sent, done_at=None, ask_id=ask_id if built_for_it else None))

@@ -63,7 +63,8 @@ async def test_a_backup_of_either_engine_is_restored_whole(
     assert stat.S_IMODE(file.stat().st_mode) == 0o600
     assert not file.with_name("b.backup.unfinished").exists()
     assert b"hip" not in file.read_bytes()
-    assert await restore_backup(_settings(emptied), file, replace=False) == copied
+    restored, _ = await restore_backup(_settings(emptied), file)
+    assert restored == copied
     assert await _texts(emptied) == ["hip", "slept 6", "👋 مرحبا!"]
 
 
@@ -72,7 +73,7 @@ async def test_a_move_from_sqlite_to_postgresql_goes_on_counting(
 ) -> None:
     await _fill(sqlite_url, "one", "second")
     await make_backup(_settings(sqlite_url), tmp_path / "b.backup")
-    await restore_backup(_settings(postgresql_url), tmp_path / "b.backup", replace=False)
+    await restore_backup(_settings(postgresql_url), tmp_path / "b.backup")
     await _fill(postgresql_url, "a third")
     assert await _texts(postgresql_url) == ["one", "second", "a third"]
 
@@ -88,15 +89,28 @@ async def test_a_backup_holds_one_moment(store_url: str) -> None:
     await store.close()
 
 
-async def test_what_is_there_is_not_replaced_unasked(store_url: str, emptied: str, tmp_path: Path) -> None:
+async def test_what_was_there_is_kept(store_url: str, emptied: str, tmp_path: Path) -> None:
     await _fill(emptied, "from the backup")
     await make_backup(_settings(emptied), tmp_path / "b.backup")
     await _fill(store_url, "precious")
-    with pytest.raises(Fault, match=r"not empty \(1 in outbox\)"):
-        await restore_backup(_settings(store_url), tmp_path / "b.backup", replace=False)
-    assert await _texts(store_url) == ["precious"]
-    await restore_backup(_settings(store_url), tmp_path / "b.backup", replace=True)
+    _, kept = await restore_backup(_settings(store_url), tmp_path / "b.backup")
     assert await _texts(store_url) == ["from the backup"]
+    assert kept is not None
+    assert kept.name in {"keptword.before-restore", "b.backup.before-restore"}
+    assert await _texts(f"sqlite:///{kept}") == ["precious"]
+    _, again = await restore_backup(_settings(store_url), tmp_path / "b.backup")
+    assert again == kept.with_name(f"{kept.name}-2")
+    assert await _texts(f"sqlite:///{kept}") == ["precious"]
+
+
+async def test_a_damaged_database_is_no_hindrance(sqlite_url: str, emptied: str, tmp_path: Path) -> None:
+    await _fill(sqlite_url, "hip")
+    await make_backup(_settings(sqlite_url), tmp_path / "b.backup")
+    (tmp_path / "other.db").write_bytes(b"damaged" * 1000)
+    _, kept = await restore_backup(_settings(emptied), tmp_path / "b.backup")
+    assert await _texts(emptied) == ["hip"]
+    assert kept is not None
+    assert kept.read_bytes() == b"damaged" * 1000
 
 
 async def test_a_backup_sealed_with_another_key_changes_nothing(
@@ -106,7 +120,7 @@ async def test_a_backup_sealed_with_another_key_changes_nothing(
     await make_backup(_settings(sqlite_url), tmp_path / "b.backup")
     await _fill(emptied, "precious")
     with pytest.raises(LostKey, match="another data key"):
-        await restore_backup(_settings(emptied, new_key()), tmp_path / "b.backup", replace=True)
+        await restore_backup(_settings(emptied, new_key()), tmp_path / "b.backup")
     assert await _texts(emptied) == ["precious"]
 
 
@@ -119,7 +133,7 @@ async def test_a_backup_of_an_older_schema_is_brought_up_to_date(
     await downgrade(old, "0001")
     await old.close()
     before = (tmp_path / "b.backup").read_bytes()
-    await restore_backup(_settings(emptied), tmp_path / "b.backup", replace=False)
+    await restore_backup(_settings(emptied), tmp_path / "b.backup")
     assert await _texts(emptied) == ["hip"]
     assert (tmp_path / "b.backup").read_bytes() == before  # the backup itself is left alone
 
@@ -132,14 +146,14 @@ async def test_a_backup_of_a_newer_keptword_is_refused(sqlite_url: str, emptied:
         await tx.execute(text("UPDATE alembic_version SET version_num = '9999'"))
     await newer.close()
     with pytest.raises(Fault, match="made by a newer Keptword"):
-        await restore_backup(_settings(emptied), tmp_path / "b.backup", replace=False)
+        await restore_backup(_settings(emptied), tmp_path / "b.backup")
 
 
 @pytest.mark.parametrize("content", [b"", b"hello", b"SQLite format 3\x00" + b"x" * 5000])
 async def test_what_is_no_backup_is_refused(emptied: str, tmp_path: Path, content: bytes) -> None:
     (tmp_path / "b.backup").write_bytes(content)
     with pytest.raises(Fault, match="is not a backup of Keptword"):
-        await restore_backup(_settings(emptied), tmp_path / "b.backup", replace=False)
+        await restore_backup(_settings(emptied), tmp_path / "b.backup")
 
 
 async def test_a_damaged_backup_is_refused(sqlite_url: str, emptied: str, tmp_path: Path) -> None:
@@ -149,7 +163,7 @@ async def test_a_damaged_backup_is_refused(sqlite_url: str, emptied: str, tmp_pa
     whole = file.read_bytes()
     file.write_bytes(whole[: len(whole) // 2])
     with pytest.raises(Fault, match="is not a backup of Keptword, or it is damaged"):
-        await restore_backup(_settings(emptied), file, replace=False)
+        await restore_backup(_settings(emptied), file)
 
 
 async def test_a_backup_overwrites_nothing_and_needs_a_place(sqlite_url: str, tmp_path: Path) -> None:
@@ -165,7 +179,7 @@ async def test_nothing_is_restored_under_a_running_bot(sqlite_url: str, emptied:
     await _fill(sqlite_url, "hip")
     await make_backup(_settings(sqlite_url), tmp_path / "b.backup")
     with only_process(tmp_path / "other.db"), pytest.raises(Fault, match="Another Keptword is using"):
-        await restore_backup(_settings(emptied), tmp_path / "b.backup", replace=True)
+        await restore_backup(_settings(emptied), tmp_path / "b.backup")
 
 
 async def test_people_come_along_with_the_queues(sqlite_url: str, emptied: str, tmp_path: Path) -> None:
@@ -176,7 +190,7 @@ async def test_people_come_along_with_the_queues(sqlite_url: str, emptied: str, 
     await store.close()
     copied = await make_backup(_settings(sqlite_url), tmp_path / "b.backup")
     assert (copied["coach"], copied["invitation"]) == (1, 1)
-    await restore_backup(_settings(emptied), tmp_path / "b.backup", replace=False)
+    await restore_backup(_settings(emptied), tmp_path / "b.backup")
     store = open_store(emptied, Cipher([KEY]))
     async with store.reading() as tx:
         assert await house.coaches.get(tx, ruth.id) == ruth

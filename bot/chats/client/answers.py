@@ -7,15 +7,18 @@ from dataclasses import replace
 from typing import Any
 
 from bot.chats.buttons import Button, button
+from bot.chats.client import lifts
 from bot.chats.phrases import client as say
+from bot.chats.phrases import coach as to_coach
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
-from core.people.model import Client
+from core.people.model import Client, Role
+from core.people.records import RemoteSession
 from core.store import house
 from core.store import house_tables as t
 from core.terms import Outcome
 from core.usecases import answer as deeds
-from core.usecases import care
+from core.usecases import care, sessions
 from core.usecases.answer import Effect, Told, Written
 from core.week import count
 from core.week.answering import others_waiting
@@ -40,7 +43,7 @@ async def own_ask(turn: Turn, client: Client, ask_id: int) -> Ask | None:
     return await house.asks.find(turn.tx, t.ask.c.id == ask_id, t.ask.c.client_id == client.id)
 
 
-async def write(
+async def write(  # noqa: PLR0913 - what an answer may say, all but three by name
     turn: Turn,
     client: Client,
     outcome: Outcome,
@@ -50,8 +53,12 @@ async def write(
     minutes: int | None = None,
     also: Sequence[str] = (),
     told: Told = Told.ANSWER,
+    sent: RemoteSession | None = None,
 ) -> Written:
-    """Write an outcome down and say what was understood, with a way to take it back. `also`: more lines to say with it."""
+    """Write an outcome down and say what was understood, with a way to take it back.
+
+    `also`: more lines to say with it. `sent`: the session that it is about, where that is known.
+    """
     written = await deeds.write_outcome(
         turn.tx,
         client,
@@ -63,10 +70,11 @@ async def write(
         told=told,
     )
     turn.touched.add(client.id)
-    if written.ask is not None and written.ask.took_place and written.effect is not Effect.TOO_LATE:
-        if client.unwell_since is not None:
-            await care.recover(turn.tx, client)
-        await _session_done(turn, written.ask)
+    took_place = written.ask is not None and written.ask.took_place and written.effect is not Effect.TOO_LATE
+    if took_place and client.unwell_since is not None:
+        await care.recover(turn.tx, client)
+    if took_place or sent is not None:
+        await _session_done(turn, client, written.ask if took_place else None, sent)
     today = (await house.circumstances(turn.tx, client)).today(turn.at)
     lines = [*_lines(written, today), *also]
     if written.ask is None or written.effect in {Effect.TOO_LATE, Effect.NOTHING}:
@@ -99,12 +107,16 @@ def _lines(written: Written, today: dt.date) -> list[str]:
             return [say.written(ask, ask.outcome or Outcome.DONE, today)]
 
 
-async def _session_done(turn: Turn, ask: Ask) -> None:
-    """A session that was sent for this ask is done with it."""
-    for sent in await house.sessions.list(
-        turn.tx, t.remote_session.c.ask_id == ask.id, t.remote_session.c.done_at.is_(None)
-    ):
-        await house.sessions.save(turn.tx, replace(sent, done_at=turn.at))
+async def _session_done(turn: Turn, client: Client, ask: Ask | None, sent: RemoteSession | None) -> None:
+    """A session that was sent is done, with this ask if there is one; the coach hears of one of theirs."""
+    if sent is not None:
+        done = replace(sent, done_at=turn.at, ask_id=ask.id if ask is not None else sent.ask_id)
+        await house.sessions.save(turn.tx, done)
+    elif ask is not None and await sessions.session_done_with(turn.tx, ask) is None:
+        sent = await sessions.mark_done(turn.tx, client, ask, turn.at)
+    if sent is not None and sent.by is Role.COACH:
+        coach = await house.coaches.get(turn.tx, client.coach_id)
+        await turn.tell(coach.telegram_id, to_coach.session_done(client, sent.title))
 
 
 async def confirm(turn: Turn, client: Client, written: Written, lines: list[str], today: dt.date) -> None:
@@ -199,15 +211,40 @@ async def on_effort(turn: Turn, client: Client, args: Sequence[str]) -> None:
         await turn.say(say.stale_button())
         return
     await turn.used()
-    await note_effort(turn, ask, effort=float(args[1]))
+    await note_effort(turn, client, ask, effort=float(args[1]))
 
 
 async def note_effort(
-    turn: Turn, ask: Ask, *, effort: float | None = None, minutes: int | None = None
+    turn: Turn, client: Client, ask: Ask, *, effort: float | None = None, minutes: int | None = None
 ) -> None:
-    await deeds.write_effort(turn.tx, ask.id, effort=effort, minutes=minutes)
-    await turn.expect(asked="nothing")
-    await turn.say(say.effort_noted(effort, minutes))
+    """Write effort and minutes down; of a session that was sent, ask for the minutes too, then for its lifts."""
+    noted = await deeds.write_effort(turn.tx, ask.id, effort=effort, minutes=minutes)
+    sent = await sessions.session_done_with(turn.tx, ask)
+    words = say.effort_noted(effort, minutes)
+    if sent is not None and effort is not None and minutes is None:
+        await turn.expect(asked="effort", about=ask.id, took=ask.id)
+        await turn.say(f"{words} {say.how_long()}", [_minutes_row(noted, sent)])
+        return
+    await turn.expect(asked="nothing", took=None)
+    await turn.say(words)
+    if sent is not None:
+        await lifts.ask(turn, client, sent)
+
+
+def _minutes_row(ask: Ask, sent: RemoteSession) -> list[Button]:
+    """About as long as it was meant to take, in fives."""
+    meant = sent.minutes or ask.minutes
+    around = sorted({max(5, meant + by) for by in (-10, -5, 0, 5, 10)})
+    return [button(str(m), "took", ask.id, m) for m in around]
+
+
+async def on_took(turn: Turn, client: Client, args: Sequence[str]) -> None:
+    ask = await own_ask(turn, client, int(args[0]))
+    if ask is None or not ask.took_place:
+        await turn.say(say.stale_button())
+        return
+    await turn.used()
+    await note_effort(turn, client, ask, minutes=int(args[1]))
 
 
 # --- taking back ------------------------------------------------------------------------------------------------------
@@ -230,6 +267,7 @@ async def on_undo(turn: Turn, client: Client, _args: Sequence[str]) -> None:
         await turn.say(say.nothing_to_undo())
         return
     await deeds.take_back(turn.tx, ask.id, None if kept["before"] is None else _ask_from(kept["before"]))
+    await sessions.unmark_done(turn.tx, ask.id)
     turn.touched.add(client.id)
     state = {k: v for k, v in turn.dialogue.state.items() if k != "undo"}
     turn.dialogue = replace(turn.dialogue, state=state, asked="session", about=ask.id, at=turn.at)

@@ -1,5 +1,6 @@
 """Red flags, pain, illness, and what belongs before the coach. This goes before everything else in a turn."""
 
+import datetime as dt
 from collections.abc import Sequence
 
 from bot.chats.buttons import Button, button
@@ -13,8 +14,11 @@ from core.store import house
 from core.store.lanes import Kind
 from core.terms import Place
 from core.usecases import care as deeds
+from core.usecases import sessions
 from core.week.count import done
 from core.wellbeing.cautions import PHYSIOTHERAPIST, safety_message
+
+UNDER_WAY = dt.timedelta(days=1)
 
 
 async def country_now(turn: Turn, client: Client) -> str | None:
@@ -108,7 +112,9 @@ async def pain(turn: Turn, client: Client, places: Sequence[Place], words: str) 
 # --- to the coach and back --------------------------------------------------------------------------------------------
 
 
-async def pass_on(turn: Turn, client: Client, words: str, kind: str, *, asked: str = "") -> Coach:
+async def pass_on(
+    turn: Turn, client: Client, words: str, kind: str, *, asked: str = "", session: str = ""
+) -> Coach:
     """Bring words before the coach with their context; a reply to that message finds its way back."""
     coach = await house.coaches.get(turn.tx, client.coach_id)
     life = await house.circumstances(turn.tx, client)
@@ -136,6 +142,7 @@ async def pass_on(turn: Turn, client: Client, words: str, kind: str, *, asked: s
                 life.where.local_at(turn.at),
                 asked=asked,
                 so_far=so_far,
+                session=session,
             ),
             [[button("Answer", "write", client.id)]],
             kind=Kind.COACH_NOTE,
@@ -145,9 +152,28 @@ async def pass_on(turn: Turn, client: Client, words: str, kind: str, *, asked: s
 
 
 async def pass_on_media(turn: Turn, client: Client) -> None:
-    """A video, a voice note, a picture: the coach gets it as it is, with its context."""
-    coach = await pass_on(turn, client, turn.incoming.text or f"[{turn.incoming.media}]", "media")
+    """A video, a voice note, a picture: the coach gets it as it is, with its context: of which session, which exercise."""
+    words = turn.incoming.text or f"[{turn.incoming.media}]"
+    coach = await pass_on(turn, client, words, "media", session=await _session_under_way(turn, client))
     if coach.telegram_id is not None and turn.incoming.message_id is not None:
         body = {"from_chat_id": turn.chat_id, "message_id": turn.incoming.message_id}
         await turn.speaker.send(coach.telegram_id, "copyMessage", body, kind=Kind.COACH_NOTE)
     await turn.say(say.passed_on(coach.name))
+
+
+async def _session_under_way(turn: Turn, client: Client) -> str:
+    """The session that was opened last, within a day, and the exercise whose step stands on the screen; empty for none."""
+    columns = house.sessions.table.c
+    opened = await house.sessions.list(
+        turn.tx,
+        columns.client_id == client.id,
+        columns.opened_at > turn.at - UNDER_WAY,
+        order=[columns.opened_at.desc(), columns.id.desc()],
+        limit=1,
+    )
+    if not opened:
+        return ""
+    number, step = turn.dialogue.state.get("at_step") or (0, 0)
+    here = set(sessions.keys_at(opened[0], step)) if number == opened[0].id else set()
+    names = [name for key, name in sessions.exercises_in(opened[0].body) if key in here]
+    return to_coach.during(opened[0].title, names)

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Awaitable, Callable, Mapping, Sequence
 from dataclasses import replace
 
-from bot.chats.client import answers, care, enrol, moving, own, plan, screening, sessions, trips, words
+from bot.chats.client import answers, care, enrol, lifts, moving, own, plan, screening, sessions, trips, words
 from bot.chats.incoming import Kind
 from bot.chats.phrases import client as say
 from bot.chats.phrases import privacy
@@ -39,6 +39,9 @@ BUTTONS: Mapping[str, Press] = {
     "later": answers.on_later,
     "let": answers.on_let_go,
     "eff": answers.on_effort,
+    "took": answers.on_took,
+    "lift": lifts.on_lift,
+    "nolift": lifts.on_no_lift,
     "undo": answers.on_undo,
     "better": answers.on_better,
     "noextra": _no_extra,
@@ -64,6 +67,11 @@ BUTTONS: Mapping[str, Press] = {
     "ten": sessions.on_ten,
     "open": sessions.on_open,
     "step": sessions.on_step,
+    "see": sessions.on_see,
+    "lack": sessions.on_lack,
+    "lackat": sessions.on_lack_at,
+    "lackof": sessions.on_lack_of,
+    "instead": sessions.on_take_instead,
     "sdone": sessions.on_session_done,
     "sshort": sessions.on_session_short,
     "flagyes": care.on_meant,
@@ -194,7 +202,19 @@ async def _words(turn: Turn, client: Client) -> None:
     elif turn.dialogue.topic == "trip" and not text.lower().startswith(("coach", "done", "stop")):
         await _trip_words(turn, client, text)
     else:
-        await words.hear(turn, client, text)
+        await _of_the_week(turn, client, text)
+
+
+async def _of_the_week(turn: Turn, client: Client, text: str) -> None:
+    """Minutes that were asked for and results of lifts first; the rest is read as anything else."""
+    took = lifts.minutes_in(turn, text)
+    ask = await answers.own_ask(turn, client, took[0]) if took is not None else None
+    if took is not None and ask is not None:
+        await answers.note_effort(turn, client, ask, minutes=took[1])
+        return
+    rest = await lifts.heard(turn, client, text)
+    if rest:
+        await words.hear(turn, client, rest)
 
 
 async def _is_red_flag(turn: Turn, client: Client, text: str) -> bool:
@@ -229,6 +249,9 @@ async def _trip_words(turn: Turn, client: Client, text: str) -> None:
 
 
 async def _media(turn: Turn, client: Client) -> None:
+    if turn.incoming.text and await _is_red_flag(turn, client, turn.incoming.text):
+        await care.pass_on_media(turn, client)
+        return
     if turn.incoming.media == "sticker":
         await turn.say(say.sticker())
     elif client.stage is Stage.ENROLLING:

@@ -15,6 +15,7 @@ from core.people.model import Client
 from core.people.records import Night
 from core.replies import understand
 from core.replies.meaning import Asked, Meaning, Near, Said, Urgency
+from core.replies.session_days import session_days
 from core.store import house
 from core.store import house_tables as t
 from core.store.outbox import find_sent
@@ -62,7 +63,9 @@ async def _act(turn: Turn, client: Client, words: str, meaning: Meaning) -> None
         also += await care.pain(turn, client, meaning.pain, words)
     if meaning.unwell:
         also += await answers.unwell(turn, client)
-    handled = await _session(turn, client, meaning, also, today)
+    handled = await _several_days(turn, client, words, meaning, also) or await _session(
+        turn, client, meaning, also, today
+    )
     if meaning.trip is not None:
         await trips.said(turn, client, meaning.trip)
         handled = True
@@ -147,15 +150,38 @@ async def _session(turn: Turn, client: Client, meaning: Meaning, also: list[str]
     return False
 
 
+async def _several_days(turn: Turn, client: Client, words: str, meaning: Meaning, also: list[str]) -> bool:
+    """'Tuesday done', 'did Mon and Wed, missed Friday': each belongs to the day that the words name. True if they name any."""
+    named_otherwise = meaning.move_to is not None or meaning.days or meaning.trip is not None
+    if meaning.outcome is Said.LATER or named_otherwise or await _replied_to(turn, client) is not None:
+        return False
+    where = (await house.circumstances(turn.tx, client)).where
+    zone, today = where.zone_at(turn.at), where.local_day(turn.at)
+
+    def read(piece: str) -> Said | None:
+        return understand(piece, asked=Asked.SESSION, now=turn.at, zone=zone).outcome
+
+    told = session_days(words, today, read)
+    alone = len(told) == 1
+    for day, said in told:
+        minutes = meaning.minutes if alone else None
+        written = await answers.write(turn, client, OUTCOMES[said], named=day, minutes=minutes, also=also)
+        also.clear()
+        if alone and meaning.effort is not None and written.ask is not None and written.ask.took_place:
+            await answers.note_effort(
+                turn, client, written.ask, effort=meaning.effort, minutes=meaning.minutes
+            )
+    return bool(told)
+
+
 async def _outcome(
     turn: Turn, client: Client, meaning: Meaning, named: dt.date | None, also: list[str]
 ) -> None:
     replied = await _replied_to(turn, client)
     outcome = OUTCOMES[meaning.outcome] if meaning.outcome else Outcome.DONE
     if meaning.unwell and outcome is Outcome.MISSED and not await _waits(turn, client, replied):
-        await turn.say(
-            "\n".join(also)
-        )  # today is excused already, or was done before: illness takes nothing away
+        # Today is excused already, or was done before: illness takes nothing away.
+        await turn.say("\n".join(also))
         also.clear()
         return
     beyond = outcome is not Outcome.MISSED and BEYOND.search(turn.incoming.text) is not None
@@ -170,7 +196,7 @@ async def _outcome(
         also=also,
     )
     if meaning.effort is not None and written.ask is not None and written.ask.took_place:
-        await answers.note_effort(turn, written.ask, effort=meaning.effort, minutes=meaning.minutes)
+        await answers.note_effort(turn, client, written.ask, effort=meaning.effort, minutes=meaning.minutes)
     if written.ask is not None and meaning.move_to is not None and outcome is Outcome.MISSED:
         await _move(turn, client, written.ask, meaning, written.ask.day)
     also.clear()
@@ -291,7 +317,7 @@ async def _effort(turn: Turn, client: Client, meaning: Meaning, also: list[str])
     if also:
         await turn.say("\n".join(also))
         also.clear()
-    await answers.note_effort(turn, ask, effort=meaning.effort, minutes=meaning.minutes)
+    await answers.note_effort(turn, client, ask, effort=meaning.effort, minutes=meaning.minutes)
     return True
 
 

@@ -133,7 +133,8 @@ def _client_rows(client: Client) -> list[list[Button]]:
     ]
     if client.stage is Stage.WAITING:
         rows.insert(0, [button(say.CONFIRM, "confirm", client.id)])
-    rows.append([button("Add a trip", "ctrip", client.id)])
+    rows.append([button("Add a trip", "ctrip", client.id), button("Lifts", "lifts", client.id)])
+    rows.append([button("The year", "year", client.id)])
     rows.append([button("Confidence", "conf", client.id), button("Floor", "floor", client.id)])
     rows.append([button("New link", "relink", client.id), button("Remove", "remove", client.id)])
     return rows

@@ -3,7 +3,21 @@
 from collections.abc import Awaitable, Callable, Mapping, Sequence
 from dataclasses import replace
 
-from bot.chats.coach import clients, flags, history, push, settle, setup, talk, trips
+from bot.chats.coach import (
+    clients,
+    drafting,
+    flags,
+    history,
+    lifts,
+    own,
+    programme,
+    push,
+    settle,
+    setup,
+    talk,
+    trips,
+    year,
+)
 from bot.chats.incoming import Kind
 from bot.chats.phrases import client as to_client
 from bot.chats.phrases import coach as say
@@ -55,6 +69,36 @@ BUTTONS: Mapping[str, Press] = {
     "pdraft": push.on_draft,
     "psend": push.on_send,
     "pcancel": push.on_cancel,
+    "pmorn": push.on_morning,
+    "pswap": drafting.on_swap,
+    "pswapto": drafting.on_swap_to,
+    "pstep": drafting.on_step,
+    "plen": drafting.on_length,
+    "pline": drafting.on_line,
+    "pmedia": drafting.on_media_for,
+    "mlook": drafting.on_look_at_media,
+    "mgone": drafting.on_media_gone,
+    "pown": own.on_one_of_mine,
+    "pkeep": own.on_keep,
+    "oadd": own.on_add,
+    "opat": own.on_pattern,
+    "oroom": own.on_room,
+    "onocue": own.on_no_cues,
+    "onomedia": own.on_no_media,
+    "owrite": own.on_write,
+    "ofit": own.on_fit,
+    "okeep": own.on_kept,
+    "olook": own.on_look,
+    "omedia": own.on_media_for,
+    "otake": own.on_take_away,
+    "lifts": lifts.on_lifts,
+    "sheet": programme.on_client,
+    "year": year.on_year,
+    "yweeks": year.on_weeks,
+    "yclear": year.on_clear,
+    "ylay": year.on_lay_out,
+    "yok": year.on_accept,
+    "yagain": year.on_again,
 }
 
 
@@ -87,6 +131,10 @@ COMMANDS: Mapping[str, Command] = {
     "settings": setup.settings,
     "push": push.choose,
     "sent": push.receipts,
+    "own": own.show,
+    "lifts": lifts.choose,
+    "programme": programme.choose,
+    "year": year.choose,
     "write": talk.choose,
     "digest": history.digest_again,
     "history": history.send,
@@ -97,9 +145,14 @@ TOPICS: Mapping[str, Command] = {
     "confirm": clients.on_note,
     "clear": flags.on_note,
     "write": talk.deliver,
-    "push": push.in_own_words,
+    "push": drafting.on_words,
+    "own": own.on_words,
+    "year": year.on_words,
     "ctrip": trips.in_words,
 }
+
+
+TAKE_MEDIA = frozenset({"write", "push", "own"})
 
 
 async def enter(turn: Turn, coach: Coach) -> None:
@@ -142,7 +195,9 @@ async def _words(turn: Turn, coach: Coach) -> None:
         await talk.send_to(turn, coach, [client])
         return
     topic = turn.dialogue.topic
-    if turn.incoming.kind is Kind.MEDIA and topic != "write":
+    if turn.incoming.media == "document" and topic != "write":
+        await turn.say(say.file_here(turn.incoming.file_size / 1e6))
+    elif turn.incoming.kind is Kind.MEDIA and topic not in TAKE_MEDIA:
         await turn.say(say.unknown())
     elif topic in TOPICS:
         await TOPICS[topic](turn, coach)

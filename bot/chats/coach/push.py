@@ -1,6 +1,8 @@
 """Pushing a remote session: to whom, what room and minutes, the draft, and off it goes; or in the coach's own words."""
 
+import datetime as dt
 from collections.abc import Sequence
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from bot.chats.buttons import Button, button
@@ -8,15 +10,20 @@ from bot.chats.coach.clients import own_client
 from bot.chats.phrases import coach as say
 from bot.chats.phrases.client import ROOM_WORDS
 from bot.chats.turn import Turn
+from core.calendar.weeks import IsoWeek
+from core.errors import Refused
 from core.people.model import Client, Coach, Role, Stage
 from core.people.records import RemoteSession
 from core.store import house
 from core.store import house_tables as t
+from core.store import programme as shelves
 from core.store.lanes import Kind
 from core.terms import Room
+from core.usecases import care, own
 from core.usecases import sessions as deeds
 
 MINUTES = (10, 20, 30, 45, 60)
+MOST_WORDS = 3000
 
 
 async def choose(turn: Turn, coach: Coach) -> None:
@@ -79,7 +86,8 @@ async def what(turn: Turn, coach: Coach) -> None:
 def _what_rows(room: Room, minutes: int) -> list[list[Button]]:
     lengths = [button(f"{m} •" if m == minutes else str(m), "pmin", m) for m in MINUTES]
     rooms = [button(f"{r.value} •" if r is room else r.value, "proom", r.value) for r in Room]
-    return [lengths, rooms[:3], rooms[3:], [button("Show the draft", "pdraft")]]
+    last = [button("Show the draft", "pdraft"), button("One of mine", "pown")]
+    return [lengths, rooms[:3], rooms[3:], last]
 
 
 async def on_minutes(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
@@ -94,48 +102,110 @@ async def on_room(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 async def _again(turn: Turn, coach: Coach) -> None:
     clients = await chosen_clients(turn, coach)
-    room, minutes = (
-        Room(turn.dialogue.state.get("room", Room.NONE)),
-        int(turn.dialogue.state.get("minutes", 30)),
-    )
+    room, minutes = wanted(turn)
     await turn.edit_here(
         say.push_what([c.name for c in clients], ROOM_WORDS[room], minutes), _what_rows(room, minutes)
     )
 
 
-async def on_draft(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
+def wanted(turn: Turn) -> tuple[Room, int]:
+    """Room and minutes as they were chosen."""
+    state = turn.dialogue.state
+    return Room(state.get("room", Room.NONE)), int(state.get("minutes", 30))
+
+
+# --- the draft --------------------------------------------------------------------------------------------------------
+
+
+async def on_draft(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
+    """'Show the draft': one of the coach's own where it fits one client, else one that is built; 'b': built in any case."""
+    await turn.used()
+    await draft(turn, coach, without=turn.dialogue.state.get("without", []), build="b" in args)
+
+
+async def draft(
+    turn: Turn, coach: Coach, *, without: Sequence[str] = (), line: str = "", build: bool = True
+) -> None:
+    """Make one for those who were chosen, and show it."""
     clients = await chosen_clients(turn, coach)
     if not clients:
         await turn.say(say.no_recipient())
         return
-    state = turn.dialogue.state
-    drafted = await deeds.draft(
-        turn.tx,
-        clients[0],
-        at=turn.at,
-        minutes=int(state.get("minutes", 30)),
-        room=Room(state.get("room", Room.NONE)),
-    )
-    await turn.used()
-    await turn.remember({"draft": drafted})
-    rows = [
-        [button("Send it now", "psend"), button("Another one", "pdraft")],
-        [button("Leave it", "pcancel")],
-    ]
-    await turn.say(say.push_draft("\n\n".join(drafted["messages"])), rows)
+    room, minutes = wanted(turn)
+    first, *beside = clients
+    tx, at = turn.tx, turn.at
+    try:
+        if build or beside:
+            drafted = await deeds.built(
+                tx, first, at=at, minutes=minutes, room=room, without=without, beside=beside
+            )
+        else:
+            drafted = await deeds.draft(tx, first, at=at, minutes=minutes, room=room)
+    except Refused as refused:
+        await turn.say("\n".join(refused.lines))
+        return
+    if line:
+        drafted = deeds.with_line(drafted, line, await own.library_of(tx, coach.id))
+    await show(turn, coach, drafted)
+
+
+async def show(turn: Turn, coach: Coach, drafted: dict[str, Any]) -> None:
+    """The draft as the client would read it, with everything that can be changed of it."""
+    await turn.remember({"draft": drafted, "do": ""})
+    text = "\n\n".join(drafted["messages"])
+    await turn.say(say.push_draft(text, await _notes(turn, coach, drafted)), _draft_rows(drafted))
+
+
+def _draft_rows(drafted: dict[str, Any]) -> list[list[Button]]:
+    send = [button("Send it now", "psend"), button("In their morning", "pmorn")]
+    last = [button("Leave it", "pcancel")]
+    more = [button("Add a line", "pline"), button("Video or voice note", "pmedia")]
+    if "session" not in drafted:
+        kept = "own_session" in drafted
+        keep = [button("Build one instead", "pdraft", "b") if kept else button("Keep it for again", "pkeep")]
+        return [send, more if drafted["lifts"] else more[:1], [*keep, *last]]
+    change = [button("Swap one", "pswap"), button("Easier", "pstep", "e"), button("Harder", "pstep", "h")]
+    length = [button("Shorter", "plen", "s"), button("Longer", "plen", "l")]
+    return [send, change, length, more, last]
+
+
+async def _notes(turn: Turn, coach: Coach, drafted: dict[str, Any]) -> list[str]:
+    """What the coach should know before sending: who is asleep, whom something hurts, what has media."""
+    notes = []
+    for client in await chosen_clients(turn, coach):
+        life = await house.circumstances(turn.tx, client)
+        if life.is_quiet(turn.at):
+            notes.append(say.asleep(client.name, life.where.local_at(turn.at)))
+        since = IsoWeek.of(life.today(turn.at)).plus(-deeds.PAIN_HOLDS_WEEKS)
+        places = await care.pains_of(turn.tx, client, since=since)
+        if places and "session" not in drafted:
+            notes.append(say.hurts(client.name, sorted(places)))
+    noted = await shelves.media_of(turn.tx, coach.id)
+    with_media = [name for key, name in deeds.exercises_in(drafted) if key in noted]
+    return [*notes, say.has_media(with_media)] if with_media else notes
 
 
 async def in_own_words(turn: Turn, coach: Coach) -> None:
     """The coach typed the session: that is the draft."""
     words = turn.incoming.text.strip()
-    title = words.splitlines()[0][:60]
-    drafted = {"title": title, "messages": [words], "steps": []}
-    await turn.remember({"draft": drafted})
-    rows = [[button("Send it now", "psend"), button("Leave it", "pcancel")]]
-    await turn.say(say.push_draft(words), rows)
+    if len(words) > MOST_WORDS:
+        await turn.say(say.too_long())
+        return
+    await show(turn, coach, deeds.in_own_words(words, await own.library_of(turn.tx, coach.id)))
+
+
+# --- off it goes ------------------------------------------------------------------------------------------------------
 
 
 async def on_send(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
+    await _off(turn, coach, in_the_morning=False)
+
+
+async def on_morning(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
+    await _off(turn, coach, in_the_morning=True)
+
+
+async def _off(turn: Turn, coach: Coach, *, in_the_morning: bool) -> None:
     """Off it goes: not while a red flag is open, not before the screening is confirmed."""
     drafted = turn.dialogue.state.get("draft")
     clients = await chosen_clients(turn, coach)
@@ -145,27 +215,39 @@ async def on_send(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
     await turn.used()
     await turn.expect(topic="")
     flagged = [c for c in clients if await house.open_red_flag(turn.tx, c.id) is not None]
-    for client in clients:
-        if client not in flagged:
-            await _send(turn, coach, client, drafted)
+    going = [c for c in clients if c not in flagged]
+    when = [(c.name, await _send(turn, coach, c, drafted, in_the_morning=in_the_morning)) for c in going]
     if flagged:
         await turn.say(say.not_pushed_flagged([c.name for c in flagged]))
-    if len(flagged) < len(clients):
-        await turn.say(say.pushed([c.name for c in clients if c not in flagged]))
+    if going:
+        await turn.say(
+            say.pushed_for_morning(when) if in_the_morning else say.pushed([c.name for c in going])
+        )
 
 
-async def _send(turn: Turn, coach: Coach, client: Client, drafted: dict[str, object]) -> None:
+async def _send(
+    turn: Turn, coach: Coach, client: Client, drafted: dict[str, Any], *, in_the_morning: bool
+) -> dt.datetime:
+    """Write the message that offers the session. Returns the client's local time at which it goes out."""
+    life = await house.circumstances(turn.tx, client)
+    morning = deeds.next_morning(life, turn.at) if in_the_morning else None
     key = f"session:{turn.incoming.update_id}:{client.id}"
     kept = await deeds.keep(turn.tx, client, drafted, by=Role.COACH, key=key, at=turn.at)
     if client.telegram_id is not None:
-        await turn.speaker.say(
+        body: dict[str, Any] = {"text": say.session_for_client(coach, kept.title), "parse_mode": "HTML"}
+        if morning is None and life.is_quiet(turn.at):
+            body["disable_notification"] = True
+        await turn.speaker.send(
             client.telegram_id,
-            say.session_for_client(coach, kept.title),
+            "sendMessage",
+            body,
             [[button("Show the session", "open", kept.id)]],
             kind=Kind.SESSION,
             key=key,
+            not_before=morning,
             person=str(client.id),
         )
+    return life.where.local_at(morning or turn.at)
 
 
 async def on_cancel(turn: Turn, _coach: Coach, _args: Sequence[str]) -> None:

@@ -383,6 +383,52 @@ def nothing_to_show() -> str:
     return "There is no session to show just now. /now makes a short one whenever you like."
 
 
+def swap_which() -> str:
+    return "Which one can you not do there?"
+
+
+def swap_for(name: str, *, any_left: bool) -> str:
+    if not any_left:
+        return f"I have nothing else of that kind for where you are. Leave {safe(name)} out: the rest counts."
+    return f"Instead of {safe(name)}:"
+
+
+def media_first(name: str) -> str:
+    return f"{safe(name)}, from your coach:"
+
+
+def how_long() -> str:
+    return "And how long did it take, in minutes?"
+
+
+# --- lifts ------------------------------------------------------------------------------------------------------------
+
+
+def lift_question(name: str, *, first: bool) -> str:
+    start = "If you kept count: " if first else ""
+    return f"{start}{safe(name)}? Write it, like <i>3x8 at 20</i> or <i>20 kg 8 8 7</i>, or tap."
+
+
+def lift_noted(name: str, words: str) -> str:
+    return f"{safe(name)}: {safe(words)}. Noted."
+
+
+def lifts_noted(words: str) -> str:
+    return f"All of it {safe(words)}: noted. The next session follows from that."
+
+
+def lifts_end() -> str:
+    return "Thanks. The next session follows from that."
+
+
+def lift_unread(name: str) -> str:
+    return f"I could not read that as a result for {safe(name)}. Sets times repetitions, then the weight: <i>3x8 at 20</i>."
+
+
+def which_lift(names: Sequence[str]) -> str:
+    return f"Which one was that? Begin with its name: {safe(listed(names))}."
+
+
 def session_end() -> str:
     return "That is all of it. Stop if anything hurts, and tell me how it went."
 

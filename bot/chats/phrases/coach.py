@@ -9,6 +9,7 @@ from core.calendar.weeks import IsoWeek
 from core.digest.facts import ClientWeek
 from core.people.model import Client, Coach, Stage
 from core.people.records import PlannedTrip, RedFlag, RemoteSession
+from core.programme.year.coming_up import ComingUp
 from core.week.model import Promise
 from core.wellbeing.screening import FOR_COACH, Verdict
 
@@ -41,6 +42,11 @@ HELP = """<b>What you can do</b>
 /invite Name  a link for a new client
 /clients  everyone, and where they are
 /push  send a session to one or several
+/sent  what was opened and done
+/own  your own exercises and sessions
+/lifts  what a client lifts, and what comes next
+/year  the blocks of a client's year
+/programme  a client's next weeks, as a spreadsheet
 /write  a message to one or several
 /digest  the last digest again
 /settings  your zone, digest hour, raising without you
@@ -274,7 +280,15 @@ def nothing_to_clear(client: Client) -> str:
 
 
 def passed_on(
-    client: Client, words: str, kind: str, where: str, local: dt.datetime, *, asked: str, so_far: str
+    client: Client,
+    words: str,
+    kind: str,
+    where: str,
+    local: dt.datetime,
+    *,
+    asked: str,
+    so_far: str,
+    session: str = "",
 ) -> str:
     kinds = {
         "question": "asks",
@@ -286,7 +300,13 @@ def passed_on(
     context = f"{safe(where)}, {local:%a %H:%M} there; this week {so_far}"
     if asked and asked != "nothing":
         context += f"; asked last: {asked}"
+    if session:
+        context += f"; {safe(session)}"
     return f"<b>{safe(client.name)}</b> {kinds.get(kind, 'wrote')}:\n<blockquote>{safe(words, 1500)}</blockquote>\n<i>{context}</i>"
+
+
+def during(title: str, exercises: Sequence[str]) -> str:
+    return f"session: {title}" + (f", at {listed(exercises)}" if exercises else "")
 
 
 def write_to(names: Sequence[str]) -> str:
@@ -324,12 +344,211 @@ def push_what(names: Sequence[str], room: str, minutes: int) -> str:
     return f"For {safe(listed(names))}: {room}, {minutes} minutes? Or write the session in your own words."
 
 
-def push_draft(text: str) -> str:
-    return f"<b>Draft</b>\n{safe(text, 3500)}"
+# --- the coach's own --------------------------------------------------------------------------------------------------
+
+
+def own_none() -> str:
+    return (
+        "Nothing of your own yet. Add an exercise, or write a whole session: I take what is yours before what is mine, "
+        "wherever it fits."
+    )
+
+
+def own(exercises: Sequence[str], kept: Sequence[str]) -> str:
+    lines = ["<b>Your own</b>"]
+    if exercises:
+        lines.append(f"Exercises: {safe(listed(exercises), 1500)}.")
+    if kept:
+        lines.append(f"Sessions: {safe('; '.join(kept), 1500)}.")
+    lines.append("I take them before mine, wherever they fit.")
+    return "\n".join(lines)
+
+
+def own_name() -> str:
+    return "What is the exercise called?"
+
+
+def own_pattern(name: str) -> str:
+    return f"Which pattern does {safe(name)} train?"
+
+
+def own_room() -> str:
+    return "What does it need at least?"
+
+
+def own_cues() -> str:
+    return "Cues in your own words, a line each."
+
+
+def own_media(name: str) -> str:
+    return f"And a video or voice note for {safe(name)}?"
+
+
+def own_added(name: str, pattern: str, room: str) -> str:
+    return f"{safe(name)} is yours now: {pattern}, {room}. I take it before mine where it fits."
+
+
+def own_session_words() -> str:
+    return "Write the session, as your clients shall read it. A blank line begins a new part."
+
+
+def own_session_fit(title: str) -> str:
+    return f"{safe(title)}: for which room at least, and how many minutes?"
+
+
+def own_session_kept(title: str, room: str, minutes: int) -> str:
+    return f"Kept: {safe(title)}, {room}, {minutes} minutes. I take it before one of mine where it fits."
+
+
+def own_gone(name: str) -> str:
+    return f"{safe(name)} is taken away. Sessions that were sent keep it."
+
+
+def own_look(words: str) -> str:
+    return safe(words, 3500)
+
+
+def which_of_yours() -> str:
+    return "Which of yours?"
+
+
+# --- the year ---------------------------------------------------------------------------------------------------------
+
+
+def year_whose() -> str:
+    return "Whose year?"
+
+
+def year_how(name: str, start: dt.date, weeks: int, rows: Sequence[str]) -> str:
+    lines = [f"<b>{safe(name)}: the year</b>, {weeks} weeks from {date(start)} on."]
+    lines += [safe(row) for row in rows] or ["Nothing is coming up yet."]
+    lines.append(
+        "Write what is coming up, a line each:\n<code>Opening night,2027-03-20,,event,3,strength</code>\n"
+        "<code>Summer break,2027-07-05,2027-07-18,holiday</code>\n"
+        "Name, from, to (may be empty), then event, holiday or trip; for an event also how much it matters, 1 to 3, and what it "
+        "wants: hypertrophy, strength, power or power endurance."
+    )
+    return "\n".join(lines)
+
+
+def year_row(event: ComingUp) -> str:
+    more = f", {event.wants}, {event.importance} of 3" if event.wants else ""
+    return f"{dates(event.first, event.last)}: {event.name} ({event.kind}{more})"
+
+
+def year_drawn(name: str, words: str) -> str:
+    return f"<b>{safe(name)}</b>\n{safe(words, 3500)}"
+
+
+def year_accepted(name: str) -> str:
+    return f"Accepted. {safe(name)}'s sessions are built for these blocks from now on."
+
+
+def year_faults(faults: Sequence[str]) -> str:
+    return "Nothing was changed:\n" + "\n".join(safe(fault) for fault in faults[:20])
+
+
+def lifts(name: str, listed_lifts: Sequence[str]) -> str:
+    if not listed_lifts:
+        return f"{safe(name)} has told no results yet. After a session I ask for them."
+    return "\n".join([f"<b>{safe(name)}: lifts</b>", *(safe(line) for line in listed_lifts)])
+
+
+def programme_whose() -> str:
+    return "Whose programme, as a spreadsheet?"
+
+
+def programme_file(name: str, weeks: int) -> str:
+    return f"{safe(name)}: the next {weeks} weeks as they would be built today, a row an exercise."
+
+
+def file_here(megabytes: float) -> str:
+    if megabytes > 5:
+        return f"The file has {megabytes:.1f} MB; up to 5 MB can be read. Send only the programme."
+    return (
+        "I cannot open files that are sent to me yet. Whoever runs me keeps it with <code>keptword programme-in FILE --client NAME</code>; "
+        "what is coming up in a year you can paste under /year."
+    )
+
+
+def lifts_whose() -> str:
+    return "Whose lifts?"
+
+
+def no_own_sessions() -> str:
+    return "No session of your own is kept yet. Write one here, and keep it."
+
+
+def too_long() -> str:
+    return "That is too long to arrive in one message: 3,000 characters at most, please."
+
+
+# --- sending ----------------------------------------------------------------------------------------------------------
+
+
+def push_draft(text: str, notes: Sequence[str] = ()) -> str:
+    more = "".join(f"\n\n<i>{safe(note)}</i>" for note in notes)
+    return f"<b>Draft</b>\n{safe(text, 3200)}{more}"
+
+
+def asleep(name: str, local: dt.datetime) -> str:
+    return f"For {name} it is {local:%a %H:%M}, in quiet hours: sent now, it arrives without a sound."
+
+
+def hurts(name: str, places: Sequence[str]) -> str:
+    return f"{name} has said that it hurts: {listed(places)}. Your own words are not checked against that."
+
+
+def has_media(names: Sequence[str]) -> str:
+    return f"With a video or voice note of yours: {listed(names)}."
+
+
+def swap_which() -> str:
+    return "Which one shall go?"
+
+
+def swap_for(name: str, *, any_left: bool) -> str:
+    if not any_left:
+        return f"Nothing else of that pattern fits this room and these complaints, so {safe(name)} stays."
+    return f"Instead of {safe(name)}:"
+
+
+def no_length_left(minutes: int) -> str:
+    return f"{minutes} minutes is as far as it goes that way."
+
+
+def line_how() -> str:
+    return "Write the line: it stands before the session. /cancel leaves it."
+
+
+def media_which() -> str:
+    return "For which exercise? The video or voice note stays with it for every session."
+
+
+def media_how(name: str, *, known: bool) -> str:
+    first = "There is one already; a new one takes its place. " if known else ""
+    return f"{first}Send the video or voice note for {safe(name)} now."
+
+
+def media_kept(name: str) -> str:
+    return f"Kept for {safe(name)}."
+
+
+def media_gone(name: str) -> str:
+    return f"{safe(name)} goes without from now on."
+
+
+def media_kinds() -> str:
+    return "A video, a round video or a voice note is what I can keep for an exercise."
 
 
 def pushed(names: Sequence[str]) -> str:
     return f"On its way to {safe(listed(names))}. /sent shows what was opened and done."
+
+
+def pushed_for_morning(when: Sequence[tuple[str, dt.datetime]]) -> str:
+    times = [f"{name} {local:%a %H:%M} there" for name, local in when]
+    return f"It goes out when quiet hours end: {safe(listed(times))}. /sent shows what was opened and done."
 
 
 def not_pushed_flagged(names: Sequence[str]) -> str:

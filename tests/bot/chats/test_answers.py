@@ -258,3 +258,34 @@ async def test_months_keep_their_capitals(play: Play) -> None:
     said = await play.says(CLIENT_ID, "Tuesday instead please")
     said += await play.says(CLIENT_ID, "Wednesday instead please")
     assert "Wed 2 Dec has a session already" in said_to(said, CLIENT_ID)
+
+
+@pytest.mark.parametrize(
+    ("words", "ended"),
+    [
+        ("Monday done", ["Mon done", "Wed open"]),
+        ("done Monday and Wednesday", ["Mon done", "Wed done"]),
+        ("did Monday, missed Wednesday", ["Mon done", "Wed missed"]),
+        (
+            "did yesterday, missed Monday",
+            ["Tue done", "Wed open"],
+        ),  # an unplanned one takes the place of Monday
+    ],
+)
+async def test_several_days_in_one_reply_each_belong_to_their_day(
+    play: Play, words: str, ended: list[str]
+) -> None:
+    await play.until(dt.datetime(2026, 12, 2, 8, tzinfo=dt.UTC))
+    await play.says(CLIENT_ID, words)
+    assert await outcomes(play) == ended
+
+
+async def test_of_two_on_a_day_a_bare_done_counts_one_and_asks_about_the_other(play: Play) -> None:
+    await play.says(CLIENT_ID, "can we do Wednesday instead")
+    await play.presses(CLIENT_ID, "Both")
+    await play.until(dt.datetime(2026, 12, 2, 8, tzinfo=dt.UTC))
+    said = await play.says(CLIENT_ID, "done")
+    assert await outcomes(play) == ["Wed done", "Wed open"]
+    assert "other one" in said_to(said, CLIENT_ID)
+    await play.presses(CLIENT_ID, "Done")
+    assert await outcomes(play) == ["Wed done", "Wed done"]

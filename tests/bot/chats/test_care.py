@@ -161,3 +161,11 @@ async def test_the_excused_session_is_no_miss(play: Play) -> None:
         first = (await house.asks_of(tx, 1))[0]
     assert first.outcome is Outcome.EXCUSED
     assert not first.missed_once
+
+
+async def test_a_red_flag_in_a_caption_is_read_too(play: Play) -> None:
+    photo = [{"file_id": "p", "file_size": 900, "width": 10, "height": 10}]
+    said = await play.sends(CLIENT_ID, photo=photo, caption="had chest pain on the last set")
+    assert "stop training now" in said_to(said, CLIENT_ID)
+    assert "<b>RED FLAG</b>" in said_to(said, COACH_ID)
+    assert any(m.method == "copyMessage" for m in said)

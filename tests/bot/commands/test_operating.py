@@ -89,6 +89,12 @@ def test_a_skewed_clock_is_found() -> None:
     headers = {"date": "Wed, 25 Nov 2026 12:00:00 GMT"}
     assert skew(headers, NOW + dt.timedelta(seconds=30)) is None
     assert "95 seconds ahead of" in (skew(headers, NOW + dt.timedelta(seconds=95)) or "")
+    assert (
+        skew({}, NOW)
+        is skew({"date": "yesterday"}, NOW)
+        is skew({"date": "Wed, 25 Nov 2026 12:00:00 -0000"}, NOW)
+        is None
+    )
     assert "3600 seconds behind" in (skew(headers, NOW - dt.timedelta(hours=1)) or "")
 
 

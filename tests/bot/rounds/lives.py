@@ -70,7 +70,7 @@ WORDS = (
     "back",
 )
 UNASKED_KINDS = frozenset({"prompt", "follow_up", "sleep", "weekly"})
-OUTAGES = (dt.timedelta(hours=3), dt.timedelta(hours=36), dt.timedelta(days=9))
+OUTAGES = (*[dt.timedelta(hours=3)] * 6, *[dt.timedelta(hours=36)] * 3, dt.timedelta(days=9))
 BY_LETTER = {"d": Outcome.DONE, "s": Outcome.SHORT, "m": Outcome.MISSED}
 
 
@@ -106,7 +106,9 @@ class Lives:
                 usual_time=dt.time(self.dice.choice((5, 6, 7, 9, 12, 18, 20, 22)), self.dice.choice((0, 30))),
                 lately=self.dice.randint(0, 5),
                 sleep_asked=self.dice.choice(list(SleepAsked)),
-                floor=self.dice.choice((None, None, 1, 2)),
+                floor=self.dice.choice((None, None, 1, 2, 3)),
+                daily_limit=self.dice.choice((1, 2, 2, 3)),
+                weekly_limit=self.dice.choice((4, 12, 12)),
             )
             self.clients.append(user)
 
@@ -120,9 +122,9 @@ class Lives:
             for user in self.clients:
                 if self.dice.random() < 0.4:
                     await self.act(user)
-            if self.dice.random() < 0.15:
+            if self.dice.random() < 0.4:
                 await self.coach_acts()
-            if self.dice.random() < 0.004:
+            if self.dice.random() < 0.03:
                 self.outages += 1
                 self.play.at += self.dice.choice(OUTAGES)
         await self.pass_time(dt.timedelta(days=16))
@@ -133,8 +135,8 @@ class Lives:
         until = self.play.at + span
         while (due := await self.play.house.next_due(self.play.store)) is not None and due <= until:
             self.play.at = max(self.play.at, due)
-            if self.dice.random() < 0.05:
-                self.play.at += dt.timedelta(minutes=self.dice.randint(1, 400))
+            if self.dice.random() < 0.25:
+                self.play.at += dt.timedelta(minutes=self.dice.randint(1, 600))
             before = await self.outcomes()
             dealt = await self.play.house.tick(self.play.store, self.play.at)
             self.steps += 1
@@ -148,13 +150,13 @@ class Lives:
 
     async def act(self, user: int) -> None:
         """One thing that a client does."""
-        doings: Sequence[tuple[Callable[[int], Awaitable[None]], int]] = (
+        doings: Sequence[tuple[Callable[[int], Awaitable[None]], float]] = (
             (self.press_something, 60),
             (self.say_something, 25),
             (self.travel, 2),
             (self.change_something, 2),
-            (self.pause_or_stop, 1),
-            (self.raise_a_flag, 1),
+            (self.pause_or_stop, 0.7),
+            (self.raise_a_flag, 0.5),
         )
         doing = self.dice.choices([d for d, _ in doings], [weight for _, weight in doings])[0]
         await doing(user)
@@ -210,7 +212,7 @@ class Lives:
                 "quiet_to": dt.time(self.dice.choice((6, 7, 9))),
             },
             {"daily_limit": self.dice.choice((1, 2, 3))},
-            {"weekly_limit": self.dice.choice((4, 12))},
+            {"weekly_limit": self.dice.choice((3, 4, 12))},
             {"sleep_asked": self.dice.choice(list(SleepAsked))},
             {"confidence": self.dice.choice((0.6, 0.8, 0.95))},
             {"zone": self.dice.choice(ZONES)},
@@ -242,7 +244,7 @@ class Lives:
 
     async def coach_acts(self) -> None:
         waiting = await self.buttons_of(COACH_ID, 8)
-        useful = ("Accept", "Hold", "Rest", "Another", "Change", "Settle", "1", "2", "3", "4", "5", "6")
+        useful = ("Accept", "Hold", "Rest", "Another", "Change", "Settle", "3", "4", "5", "6")
         pressed = [data for m in waiting for label, data in m.buttons.items() if label.startswith(useful)]
         if pressed:
             await self.look(await self.play.presses(COACH_ID, "", data=self.dice.choice(pressed)))

@@ -1,0 +1,127 @@
+"""A client's programme as a spreadsheet: the coming weeks go out; what a coach wrote comes back as sessions for that client."""
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from itertools import groupby
+
+from sqlalchemy.ext.asyncio import AsyncConnection
+
+from core.calendar.weeks import IsoWeek
+from core.people.model import Client
+from core.programme.build import build_session
+from core.programme.kept import OwnSession
+from core.programme.sheets.programme import ProgrammeRow, rows_of
+from core.programme.week import Trained, lead_of, plan_week
+from core.store import house
+from core.store import programme as shelves
+from core.store import programme_tables as p
+from core.usecases import own
+from core.usecases import sessions as deeds
+from core.usecases.carrying import done_sessions, phase_on, trained_by_sessions
+
+WEEKS_AHEAD = 4
+USUAL_SESSIONS = 2
+_SECONDS_A_REPETITION, _USUAL_REST_S = 3, 75  # for minutes that nobody wrote down
+_WARM_UP_S = 240
+
+
+async def coming_programme(tx: AsyncConnection, client: Client, at: dt.datetime) -> list[ProgrammeRow]:
+    """The sessions of the next weeks as they would be built at home, if every one before them is done."""
+    life = await house.circumstances(tx, client)
+    first = IsoWeek.of(life.today(at)).next()
+    number = await _promised(tx, client, first)
+    usual, _ = await deeds.request_for(tx, client, at=at, minutes=client.minutes, room=client.room)
+    library = await own.library_of(tx, client.coach_id)
+    trained = trained_by_sessions(await done_sessions(tx, client), life)
+    recent, rows = usual.recent, list[ProgrammeRow]()
+    for week in range(WEEKS_AHEAD):
+        monday = first.plus(week).monday
+        phase = await phase_on(tx, client, monday)
+        for place in range(number):
+            carried = plan_week(
+                promise=number, left=number - place, monday=monday, block=phase.block, trained=trained
+            )[0]
+            request = replace(
+                usual,
+                block=phase.block,
+                deload=phase.deload,
+                share=phase.share,
+                patterns=carried.patterns,
+                emphasis=carried.emphasis,
+                recent=recent,
+                short_sleep=False,
+            )
+            session = build_session(request, library)
+            rows += rows_of(session, week + 1, place + 1)
+            recent = (session.keys, *recent)[: deeds.LOOK_BACK]
+            day = monday + dt.timedelta(days=place)
+            trained.append(Trained(day, frozenset(session.patterns), lead_of(session.patterns)))
+    return rows
+
+
+async def _promised(tx: AsyncConnection, client: Client, week: IsoWeek) -> int:
+    """The sessions of the coming week, else of the last one that had a promise, else what there were lately."""
+    promises = [each.number for each in await house.promises_of(tx, client.id) if each.week <= week]
+    known = [number for number in promises if number]
+    return known[-1] if known else max(1, client.lately or USUAL_SESSIONS)
+
+
+async def take_in(tx: AsyncConnection, client: Client, rows: Sequence[ProgrammeRow], at: dt.datetime) -> int:
+    """Keep what a coach wrote as sessions for this client, in place of what was taken in before. Returns how many."""
+    columns = p.own_session.c
+    await shelves.own_sessions.remove(tx, columns.coach_id == client.coach_id, columns.client_id == client.id)
+    ordered = sorted(rows, key=_place)
+    count = 0
+    for (week, number), group in groupby(ordered, key=_place):
+        await own.keep_session(tx, _session(client, week, number, list(group), at))
+        count += 1
+    return count
+
+
+def _place(row: ProgrammeRow) -> tuple[int, int]:
+    return row.week, row.session
+
+
+def _session(
+    client: Client, week: int, number: int, rows: Sequence[ProgrammeRow], at: dt.datetime
+) -> OwnSession:
+    title = f"{str(rows[0].block).capitalize()}, week {week}, session {number}"
+    words = "\n\n".join([title, *(row_words(row) for row in rows)])
+    return OwnSession(
+        id=0,
+        coach_id=client.coach_id,
+        client_id=client.id,
+        title=title,
+        words=words,
+        room=client.room,
+        minutes=minutes_of(rows),
+        made_at=at,
+    )
+
+
+def row_words(row: ProgrammeRow) -> str:
+    """'Goblet squat, 3 × 8 to 12 repetitions, 2 left in reserve, 20 kg; rest 90 s'."""
+    many = str(row.low) if row.low == row.high else f"{row.low} to {row.high}"
+    said = [row.exercise, f"{row.sets} × {many} {row.unit}"]
+    said += [f"{row.rir} left in reserve"] if row.rir is not None else []
+    said += [f"{row.kg:g} kg"] if row.kg is not None else []
+    said += [row.note] if row.note else []
+    rest = f"; rest {row.rest_s} s" if row.rest_s is not None else ""
+    return ", ".join(said) + rest
+
+
+def minutes_of(rows: Iterable[ProgrammeRow]) -> int:
+    """About how long a written session takes, in fives, with a short warm-up."""
+    seconds = _WARM_UP_S + sum(row.sets * (_work_s(row) + _rest_s(row)) for row in rows)
+    return max(10, round(seconds / 300) * 5)
+
+
+def _work_s(row: ProgrammeRow) -> int:
+    sides = 2 if row.unit.endswith("a side") else 1
+    each = 1 if row.unit.startswith("seconds") else _SECONDS_A_REPETITION
+    return row.high * each * sides
+
+
+def _rest_s(row: ProgrammeRow) -> int:
+    return row.rest_s if row.rest_s is not None else _USUAL_REST_S
