@@ -8,10 +8,10 @@ promise, whatever the belief.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
+from statistics import NormalDist
 from typing import Final
 
 import numpy as np
-from scipy.special import ndtri
 
 from core.adherence.evidence import SATURDAY, Array, log_minutes, sleep_above_usual
 from core.adherence.filtering import (
@@ -128,7 +128,7 @@ def points() -> Array:
         ratio = (1 + ratio) ** (1 / (COMPONENTS + 1))
     steps = (1 / ratio) ** np.arange(1, COMPONENTS + 1)
     uniform = (0.5 + np.arange(1, POINTS // 2 + 1)[:, None] * steps) % 1
-    normal = ndtri(uniform)
+    normal = np.vectorize(NormalDist().inv_cdf)(uniform)
     both = np.concatenate([normal, -normal])
     normal_points: Array = both / both.std(axis=0)
     return normal_points

@@ -8,10 +8,6 @@ import io
 from collections.abc import Iterable
 from dataclasses import replace
 
-import openpyxl
-from openpyxl.styles import Font
-from openpyxl.utils import get_column_letter
-
 from core.adherence.history import COLUMNS, HistoryRow, write_history
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
@@ -27,6 +23,10 @@ def history_csv(rows: Iterable[HistoryRow]) -> bytes:
 
 def history_xlsx(rows: Iterable[HistoryRow], *, made_at: dt.datetime) -> bytes:
     """The rows as a workbook of one sheet, with true dates and numbers."""
+    import openpyxl  # some megabytes, for the few who ask for a workbook
+    from openpyxl.styles import Font
+    from openpyxl.utils import get_column_letter
+
     book = openpyxl.Workbook()
     book.properties.created = made_at.astimezone(dt.UTC).replace(tzinfo=None)
     sheet = book.worksheets[0]

@@ -7,10 +7,6 @@ import io
 import zipfile
 from collections.abc import Iterable, Iterator, Sequence
 
-import openpyxl
-from openpyxl.utils import get_column_letter
-from openpyxl.utils.exceptions import InvalidFileException
-
 from core.errors import Refused
 
 Value = str | int | float | bool | dt.datetime | dt.date | dt.time | dt.timedelta | None
@@ -32,6 +28,8 @@ class Sheet:
 
 def cell_name(sheet: str, row: int, column: int) -> str:
     """'sheet Programme, row 4, column D', as a coach finds it; row and column from 0."""
+    from openpyxl.utils import get_column_letter
+
     return f"sheet {sheet}, row {row + 1}, column {get_column_letter(column + 1)}"
 
 
@@ -51,6 +49,9 @@ def read_sheets(content: bytes, name: str) -> tuple[Sheet, ...]:
 
 
 def _read_xlsx(content: bytes) -> tuple[Sheet, ...]:
+    import openpyxl  # some megabytes, for the few who send a workbook
+    from openpyxl.utils.exceptions import InvalidFileException
+
     broken = Refused("The file is not a whole .xlsx: open it in your spreadsheet program and save it again.")
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as packed:
@@ -139,6 +140,9 @@ def write_csv(rows: Sequence[Sequence[Value]]) -> bytes:
 
 def write_xlsx(sheets: Sequence[Sheet]) -> bytes:
     """A workbook; the first row of every sheet stays in sight, and no cell is a formula."""
+    import openpyxl
+    from openpyxl.utils import get_column_letter
+
     book = openpyxl.Workbook(write_only=True)
     for sheet in sheets:
         page = book.create_sheet(sheet.name)
