@@ -42,6 +42,13 @@ _CONTRACTED = (
     (re.compile(r"\bain'?t\b"), "am not"),
     (re.compile(r"\b(did|do|does|have|has|had|was|were|is|are|would|could|should|need)n'?t\b"), r"\1 not"),
     (re.compile(r"\bi ?'m\b|\bim\b"), "i am"),
+    # soreness of the wrong kind is pain, and its 'bad' is no word about sleep, its 'way' no way home
+    (
+        re.compile(
+            r"\b(?:sore|stiff),? (?:but |and )?(?:in a (?:bad|weird|worrying) way|not in a good way)\b"
+        ),
+        "painful",
+    ),
     (
         re.compile(
             r"\bill (?=(?:do|try|go|be|get|make|train|have|take|let|fit|move|see|catch|probably|just|send)\b)"

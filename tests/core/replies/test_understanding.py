@@ -88,3 +88,13 @@ def test_any_text_has_a_meaning_and_always_the_same(text: str, asked: Asked) -> 
 @pytest.mark.parametrize("text", ["", " ", "🎭" * 500, "<b>", "\u202eenod", "1" * 4000, "at 7 " * 800])
 def test_odd_texts_mean_nothing_and_hurt_nothing(text: str) -> None:
     assert "outcome" not in means(text, "nothing")
+
+
+@pytest.mark.parametrize("asked", list(Asked))
+@pytest.mark.parametrize(
+    "words", ["shoulder is sore in a bad way", "my shoulder is sore, but not in a good way"]
+)
+def test_soreness_of_the_wrong_kind_is_pain_whatever_was_asked(asked: Asked, words: str) -> None:
+    now = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
+    means = understand(words, asked=asked, now=now, zone="Europe/London").to_json()
+    assert means == {"pain": ["shoulder"], "tell_coach": True}
