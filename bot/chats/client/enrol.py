@@ -5,7 +5,7 @@ Where the conversation stands is one word, the name of the step, in the dialogue
 
 import datetime as dt
 import re
-from collections.abc import Awaitable, Callable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from bot.chats.buttons import Button, button
@@ -21,6 +21,7 @@ from core.replies import understand
 from core.replies.meaning import Asked
 from core.store import house
 from core.terms import Level, Place, Room
+from core.usecases import travel
 
 TOPIC = "enrol"
 MENU = {
@@ -455,6 +456,7 @@ def _alone(turn: Turn) -> bool:
 
 async def _next(turn: Turn, client: Client, name: str) -> None:
     if client.stage is not Stage.ENROLLING or _alone(turn):
+        await travel.mend_week(turn.tx, client, turn.at)  # a day may have become one that cannot be asked on
         await turn.expect(topic="")
         await turn.say(say.changed())
         return
@@ -476,6 +478,3 @@ async def settings(turn: Turn, _client: Client) -> None:
 async def on_change(turn: Turn, client: Client, args: Sequence[str]) -> None:
     if args and args[0] in BY_NAME:
         await ask(turn, client, args[0], alone=True)
-
-
-Handler = Callable[[Turn, Client, Sequence[str]], Awaitable[None]]
