@@ -272,14 +272,6 @@ async def person_by_name(tx: AsyncConnection, name: str) -> list[Client]:
     return await clients.list(tx, func.lower(t.client.c.name) == name.strip().lower())
 
 
-async def is_taken(tx: AsyncConnection, telegram_id: int) -> bool:
-    """Whether a Telegram account is a coach or a client already."""
-    return (
-        await coach_by_telegram(tx, telegram_id) is not None
-        or await client_by_telegram(tx, telegram_id) is not None
-    )
-
-
 async def stranger_told(
     tx: AsyncConnection, telegram_id: int, *, at: dt.datetime, again_after: dt.timedelta
 ) -> bool:
@@ -298,12 +290,6 @@ async def stranger_told(
         .values(told_at=told_at, tries=t.stranger.c.tries + 1)
     )
     return lately
-
-
-async def remark_behind(tx: AsyncConnection, coach_id: int, message_id: int) -> Remark | None:
-    """Find what a client said, from the message that brought it to the coach: a reply to it finds its way back."""
-    own = select(t.client.c.id).where(t.client.c.coach_id == coach_id)
-    return await remarks.find(tx, t.remark.c.message_id == message_id, t.remark.c.client_id.in_(own))
 
 
 async def forget_dialogue(tx: AsyncConnection, telegram_id: int) -> None:

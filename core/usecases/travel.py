@@ -9,7 +9,6 @@ from core.calendar.weeks import IsoWeek
 from core.people.model import Client
 from core.people.records import PlannedTrip
 from core.store import house
-from core.store import house_tables as t
 from core.week.count import of_promise
 from core.week.model import Ask
 from core.week.moving import move, next_free_day
@@ -59,13 +58,3 @@ async def mend_week(tx: AsyncConnection, client: Client, at: dt.datetime) -> lis
         day = next_free_day(ask, fresh, life)
         mended.append(await house.asks.save(tx, withdraw(ask) if day is None else move(ask, day)))
     return mended
-
-
-async def later_trips(tx: AsyncConnection, client_id: int, since: dt.date) -> list[PlannedTrip]:
-    return await house.trips.list(
-        tx,
-        t.trip.c.client_id == client_id,
-        t.trip.c.cancelled_at.is_(None),
-        t.trip.c.first >= since,
-        order=[t.trip.c.first],
-    )

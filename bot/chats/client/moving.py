@@ -2,7 +2,6 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import replace
 
 from bot.chats.buttons import button
 from bot.chats.phrases import client as say
@@ -122,7 +121,3 @@ async def _movable(turn: Turn, client: Client, ask_id: int) -> Ask | None:
     if ask is None or ask.withdrawn or ask.extra or ask.took_place or not may_correct(ask, today):
         return None
     return ask if today <= ask.week.sunday else None
-
-
-async def note_said(turn: Turn, ask: Ask) -> None:
-    await house.asks.save(turn.tx, replace(ask, said_at=turn.at))

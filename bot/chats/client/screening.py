@@ -1,6 +1,5 @@
 """The screening before the first session. It decides nothing for good: the coach confirms."""
 
-import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -117,8 +116,3 @@ def latest(screenings: Sequence[ScreeningAnswers]) -> ScreeningAnswers | None:
 
 def may_train_without_doctor(answers: ScreeningAnswers) -> bool:
     return answers.answers.get("verdict") not in {"doctor first", "stop and doctor"}
-
-
-def is_old(answers: ScreeningAnswers, at: dt.datetime) -> bool:
-    """Whether a screening was answered more than a year ago, and should be asked again."""
-    return at - answers.answered_at > dt.timedelta(days=365)

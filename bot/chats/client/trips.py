@@ -6,7 +6,6 @@ from dataclasses import replace
 
 from bot.chats.buttons import Button, button
 from bot.chats.phrases import client as say
-from bot.chats.phrases import coach as to_coach
 from bot.chats.phrases.common import place as label
 from bot.chats.turn import Turn
 from core.calendar.places import PlaceFound, place_at
@@ -215,8 +214,3 @@ async def on_location(turn: Turn, client: Client) -> None:
         return
     today = (await house.circumstances(turn.tx, client)).today(turn.at)
     await keep(turn, client, found.name, found.country, found.zone, today, None)
-
-
-async def tell_coach(turn: Turn, client: Client, trip: PlannedTrip) -> None:
-    coach = await house.coaches.get(turn.tx, client.coach_id)
-    await turn.tell(coach.telegram_id, to_coach.trip(client, trip))

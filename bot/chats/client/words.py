@@ -333,8 +333,3 @@ async def _promise(turn: Turn, client: Client, number: int) -> bool:
 
 def is_coming_back(words: str) -> bool:
     return words.strip().lower().rstrip(".!") in CURTAIN_CALLS
-
-
-async def reread(turn: Turn, client: Client) -> None:
-    """An edited message: what it says now holds; the answer that it gave before is corrected, not doubled."""
-    await hear(turn, client, turn.incoming.text)

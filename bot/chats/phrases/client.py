@@ -379,10 +379,6 @@ def in_the_ocean() -> str:
 # --- sessions ---------------------------------------------------------------------------------------------------------
 
 
-def nothing_to_show() -> str:
-    return "There is no session to show just now. /now makes a short one whenever you like."
-
-
 def swap_which() -> str:
     return "Which one can you not do there?"
 
@@ -419,10 +415,6 @@ def lifts_noted(words: str) -> str:
 
 def lifts_end() -> str:
     return "Thanks. The next session follows from that."
-
-
-def lift_unread(name: str) -> str:
-    return f"I could not read that as a result for {safe(name)}. Sets times repetitions, then the weight: <i>3x8 at 20</i>."
 
 
 def which_lift(names: Sequence[str]) -> str:
@@ -476,10 +468,6 @@ def stale_button() -> str:
 
 def unknown_command(command: str) -> str:
     return f"I do not know /{safe(command, 40)}. /help lists what I do know."
-
-
-def too_odd(words: str) -> str:
-    return f"I could not write that down: {words}"
 
 
 HELP = """<b>What you can write</b>

@@ -555,10 +555,6 @@ def not_pushed_flagged(names: Sequence[str]) -> str:
     return f"Not sent to {safe(listed(names))}: a red flag is open. Clear it first, with a note."
 
 
-def not_pushed_unscreened(names: Sequence[str]) -> str:
-    return f"Not sent to {safe(listed(names))}: the screening is not confirmed yet."
-
-
 def session_for_client(coach: Coach, title: str) -> str:
     return f"<b>{safe(coach.name)}</b> sends you a session: {safe(title)}. It waits here until you have a moment; nothing is owed."
 
@@ -594,7 +590,3 @@ def unknown() -> str:
 
 def stale_button() -> str:
     return "That button has had its day; nothing was changed. /clients and /digest show where things stand."
-
-
-def dead_letter(what: str) -> str:
-    return f"Something could not be handled and was set aside: {safe(what)}. The rest goes on; the operator finds it in the log."

@@ -37,7 +37,6 @@ BACK = "Back"
 GO_ON = "Go on"
 NONE_HURT = "Nothing hurts"
 NONE_OF_THESE = "None of these"
-SKIP = "Skip"
 
 
 def zone_confirmed(place: str, now: str) -> str:

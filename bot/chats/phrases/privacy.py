@@ -22,4 +22,3 @@ ERASE = (
 ERASED = "Everything about you has been removed. Thank you for having been here. Goodbye."
 STRANGER = "I only talk with coaches and their clients. If you were invited, please open the link that you were sent."
 BAD_LINK = "That link does not work (any more). Please ask for a new one."
-GROUP_LEFT = "leaving the group"
