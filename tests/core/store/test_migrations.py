@@ -6,10 +6,28 @@ from typing import Any
 
 import pytest
 from alembic.script import ScriptDirectory
-from sqlalchemy import Connection, Table, func, insert, inspect, select, text
+from sqlalchemy import (
+    Boolean,
+    Column,
+    Connection,
+    Date,
+    Float,
+    Integer,
+    String,
+    Table,
+    Time,
+    func,
+    insert,
+    inspect,
+    select,
+    text,
+)
 
+from core.calendar.weeks import IsoWeek
 from core.store.cipher import Cipher
+from core.store.columns import SealedJson, SealedText, UTCDateTime
 from core.store.engine import Store, open_store
+from core.store.house_tables import SealedWords, Spelled, Week, Weekdays
 from core.store.schema import all_tables, current, downgrade, migrations_folder, newest, revisions, upgrade
 
 AT = dt.datetime(2026, 11, 25, 7, tzinfo=dt.UTC)
@@ -48,12 +66,42 @@ ONE_OF_EACH: Mapping[str, Mapping[str, object]] = {
 
 
 def _fill(connection: Connection) -> Mapping[str, int]:
-    """One row in each of the queues' tables that this revision has, and how many rows every table holds."""
-    here = inspect(connection).get_table_names()
-    for name, row in ONE_OF_EACH.items():
-        if name in here:
-            connection.execute(insert(all_tables().tables[name]).values(row))
-    return _counts(connection)
+    """One row in every table that this revision has, and how many rows each of them holds."""
+    here = set(inspect(connection).get_table_names())
+    for table in all_tables().sorted_tables:
+        if table.name in here:
+            columns = {c["name"] for c in inspect(connection).get_columns(table.name)}
+            row = ONE_OF_EACH.get(table.name) or _any_row(table, columns)
+            connection.execute(insert(table).values(row))
+    counts = _counts(connection)
+    assert set(counts.values()) == {1}
+    return counts
+
+
+def _any_row(table: Table, columns: set[str]) -> dict[str, object]:
+    """A row with something in every column that this revision has; every reference is to the row with the id 1."""
+    return {c.name: _any_value(c) for c in table.columns if c.name in columns}
+
+
+def _any_value(column: Column[Any]) -> object:
+    kind = column.type
+    if isinstance(kind, Spelled):
+        return next(iter(kind.kind))
+    fitting: list[tuple[type, object]] = [
+        (Week, IsoWeek(2026, 48)),
+        (Weekdays, (1, 3)),
+        (SealedWords, ("knee",)),
+        (SealedJson, {"hours": 6.5}),
+        (SealedText, "words"),
+        (UTCDateTime, AT),
+        (Boolean, False),
+        (Float, 0.8),
+        (Integer, 1),
+        (Date, AT.date()),
+        (Time, AT.time()),
+        (String, "x"),
+    ]
+    return next(value for type_, value in fitting if isinstance(kind, type_))
 
 
 def _counts(connection: Connection) -> dict[str, int]:
