@@ -93,7 +93,7 @@ class Parts:
     pulse: Pulse
 
 
-def house_for(token: str, username: str, clock: Clock) -> House:
+def house_for(token: str, username: str, clock: Clock, calendar_base: str = "") -> House:
     """The house as it serves. Its buttons are signed with a secret that the token gives: so every worker's are alike."""
     from bot.chats.buttons import Signer
     from bot.chats.turn import Desk
@@ -101,7 +101,10 @@ def house_for(token: str, username: str, clock: Clock) -> House:
 
     signer = Signer(hmac.new(token.encode(), b"buttons", hashlib.sha256).digest())
     return WholeHouse(
-        desk=Desk(signer=signer, bot_name=username, random_bytes=secrets.token_bytes), clock=clock
+        desk=Desk(
+            signer=signer, bot_name=username, random_bytes=secrets.token_bytes, calendar_base=calendar_base
+        ),
+        clock=clock,
     )
 
 

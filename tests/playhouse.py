@@ -74,7 +74,12 @@ class Seeded:
 
 
 def a_desk(seed: int = 1) -> Desk:
-    return Desk(signer=Signer(b"a secret of this stage"), bot_name="keptword_bot", random_bytes=Seeded(seed))
+    return Desk(
+        signer=Signer(b"a secret of this stage"),
+        bot_name="keptword_bot",
+        random_bytes=Seeded(seed),
+        calendar_base="https://bot.example.org/calendar",
+    )
 
 
 @dataclass(slots=True)

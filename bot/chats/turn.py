@@ -28,6 +28,7 @@ class Desk:
     signer: Signer
     bot_name: str
     random_bytes: Callable[[int], bytes]  # the machine's, or a rehearsal's seed
+    calendar_base: str = ""  # where phones can reach the calendar feed from outside; '': nowhere
 
 
 @dataclass(slots=True)

@@ -66,6 +66,7 @@ async def _serve(settings: "Settings") -> None:
 async def _serve_from(settings: "Settings", store: "Store", stopping: asyncio.Event, *, alone: bool) -> None:
     from bot.acquaintance import get_acquainted
     from bot.bot_api import BotApi
+    from bot.calendar_feed import calendar_base, calendar_route
     from bot.clock import SystemClock
     from bot.wiring import abandon_what_a_dead_process_held, assemble, house_for, run
 
@@ -75,8 +76,9 @@ async def _serve_from(settings: "Settings", store: "Store", stopping: asyncio.Ev
         username = await get_acquainted(settings, api, stopping)
         if username is None:
             return
-        house = house_for(settings.token(), username, clock)
-        parts = assemble(settings, store, api, house, clock=clock, machine=clock)
+        house = house_for(settings.token(), username, clock, calendar_base(settings))
+        routes = [calendar_route(store, clock)]
+        parts = assemble(settings, store, api, house, clock=clock, machine=clock, routes=routes)
         if alone:
             await abandon_what_a_dead_process_held(parts)
         log.info("ready, as @%s", username)

@@ -8,8 +8,10 @@ import datetime as dt
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-import icalendar
+if TYPE_CHECKING:
+    import icalendar
 
 _REFRESH = dt.timedelta(hours=1)  # how often a calendar may look again (RFC 7986 §5.7)
 _CONTROL = re.compile(r"[\x00-\x09\x0b-\x1f\x7f]")
@@ -34,6 +36,8 @@ class Entry:
 
 def write_feed(entries: Iterable[Entry], *, name: str, revised_at: dt.datetime) -> bytes:
     """The feed of one client; the same bytes for the same arguments."""
+    import icalendar  # some megabytes, for the few who subscribe
+
     calendar = icalendar.Calendar()
     calendar.add("prodid", "-//Keptword//Sessions//EN")
     calendar.add("version", "2.0")
@@ -45,7 +49,9 @@ def write_feed(entries: Iterable[Entry], *, name: str, revised_at: dt.datetime) 
     return bytes(calendar.to_ical())
 
 
-def _event(entry: Entry, revised_at: dt.datetime) -> icalendar.Event:
+def _event(entry: Entry, revised_at: dt.datetime) -> "icalendar.Event":
+    import icalendar
+
     event = icalendar.Event()
     event.add("uid", f"{entry.key}@keptword")
     event.add("sequence", entry.revision)

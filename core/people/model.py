@@ -86,6 +86,7 @@ class Client:
     unwell_since: dt.date | None = None
     paused_until: dt.date | None = None  # the last local day of the pause
     unreachable: bool = False
+    calendar_hash: str | None = None  # of the secret address of their calendar feed
     next_due_at: dt.datetime | None = None
 
     def is_paused_on(self, day: dt.date) -> bool:

@@ -4,7 +4,20 @@ import datetime as dt
 from collections.abc import Awaitable, Callable, Mapping, Sequence
 from dataclasses import replace
 
-from bot.chats.client import answers, care, enrol, lifts, moving, own, plan, screening, sessions, trips, words
+from bot.chats.client import (
+    answers,
+    calendar,
+    care,
+    enrol,
+    lifts,
+    moving,
+    own,
+    plan,
+    screening,
+    sessions,
+    trips,
+    words,
+)
 from bot.chats.incoming import Kind
 from bot.chats.phrases import client as say
 from bot.chats.phrases import privacy
@@ -123,6 +136,7 @@ COMMANDS: Mapping[str, Command] = {
     "pause": own.offer_pause,
     "settings": enrol.settings,
     "mine": own.mine,
+    "calendar": calendar.offer,
     "export": own.export,
     "erase": own.offer_erase,
     "stop": own.stop,

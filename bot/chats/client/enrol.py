@@ -29,6 +29,7 @@ MENU = {
     "plan": "days, time, and how many",
     "now": "a short session, now",
     "trip": "trips ahead",
+    "calendar": "your sessions in your phone's calendar",
     "pause": "no questions for a while",
     "settings": "what you told me at the start",
     "mine": "what your coach sees of you",

@@ -470,12 +470,24 @@ def unknown_command(command: str) -> str:
     return f"I do not know /{safe(command, 40)}. /help lists what I do know."
 
 
+def calendar(address: str) -> str:
+    return (
+        f"Add this address to your phone's calendar as a subscription:\n{address}\nIt shows your sessions and follows when they move. "
+        "Whoever has it can read them, so keep it to yourself; /calendar again gives a new one and ends this one."
+    )
+
+
+def no_calendar() -> str:
+    return "This installation cannot be reached by your phone's calendar. /week shows your sessions here."
+
+
 HELP = """<b>What you can write</b>
 <i>done</i>, <i>did half</i>, <i>can't today</i>, <i>move it to Thursday</i>, <i>slept 6.5</i>, <i>in Lisbon 3-7 Dec</i>, <i>knee hurts</i>, <i>coach, ...</i>
 
 /week  where the week stands
 /plan  days, time, and how many
 /trip  trips ahead
+/calendar  your sessions in your phone's calendar
 /now  a short session, now
 /pause  no questions for a while
 /settings  what you told me at the start
