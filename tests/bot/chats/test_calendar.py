@@ -55,13 +55,9 @@ async def test_the_feed_holds_the_sessions_at_the_hour_where_the_client_is(play:
 async def test_a_moved_session_is_the_same_entry_later(play: Play) -> None:
     path = await address(play)
     play.at = dt.datetime(2026, 11, 30, 1, tzinfo=dt.UTC)
-    before = {
-        e["uid"]: e for e in icalendar.Calendar.from_ical((await get(play, path)).content).walk("VEVENT")
-    }
+    before = events_in((await get(play, path)).content)
     await play.says(CLIENT_ID, "move it to Thursday")
-    after = {
-        e["uid"]: e for e in icalendar.Calendar.from_ical((await get(play, path)).content).walk("VEVENT")
-    }
+    after = events_in((await get(play, path)).content)
     assert before.keys() == after.keys()
     moved = [uid for uid in after if after[uid]["sequence"] > before[uid]["sequence"]]
     assert [after[uid].decoded("dtstart") for uid in moved] == [dt.datetime(2026, 12, 2, 23, tzinfo=dt.UTC)]
