@@ -56,11 +56,11 @@ wheel: $(VENV)/.development ## dist/keptword-*.whl
 	@$(BIN)/python -m build --wheel --no-isolation --outdir dist .
 
 lock: ## requirements.lock afresh from pyproject.toml (needs uv)
-	@uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-annotate --no-header \
+	@uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-annotate --no-header --no-strip-extras \
 	    --extra setup pyproject.toml -o requirements.runtime
-	@uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-annotate --no-header \
+	@uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-annotate --no-header --no-strip-extras \
 	    --extra setup --extra dev -c requirements.runtime pyproject.toml -o requirements.full \
-	    $$(sed -n 's/^\([a-z0-9][a-z0-9._-]*\)==.*/--no-emit-package \1/p' requirements.runtime | sort -u)
+	    $$(sed -n 's/^\([a-z0-9][a-z0-9._-]*\)[=[].*/--no-emit-package \1/p' requirements.runtime | sort -u)
 	@{ cat requirements.runtime; echo "# development"; cat requirements.full; } > requirements.lock
 	@rm requirements.runtime requirements.full
 
