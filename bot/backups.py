@@ -81,8 +81,8 @@ async def _into_file(source: Store, target: Path, cipher: Cipher) -> tuple[Mappi
             async with _laid_out(fresh, cipher) as store, source.reading() as rows, store.begin() as tx:
                 copied = await copy_rows(rows, tx)
             _one_file(fresh)
-            kept = _set_aside(target)
-            fresh.rename(target)
+            kept = _keep_what_is_there(target)
+            fresh.replace(target)
             _to_disk(target.parent)
     except OSError as error:
         raise Fault(
@@ -109,16 +109,23 @@ async def _into_server(
             return await copy_rows(rows, tx), kept
 
 
-def _set_aside(target: Path) -> Path | None:
-    """Keep what is there beside the restored one, with what its side files hold."""
+def _keep_what_is_there(target: Path) -> Path | None:
+    """Under a second name, with what its side files hold; the first name goes on until the restored file takes it.
+
+    So a cut at any moment leaves a database where one is looked for: the old or the restored one, never none.
+    """
     if not target.exists() or not target.stat().st_size:
         return None
     kept = _unused(target.with_suffix(".before-restore"))
     with suppress(DatabaseError), closing(connect(target)) as old:  # damaged: it is kept as it is
         old.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-    for side in ("-wal", "-shm", ""):  # side files first: none may be left for the new file
+    for side in ("-wal", "-shm"):  # none may be left for the new file
         with suppress(FileNotFoundError):
             target.with_name(f"{target.name}{side}").rename(kept.with_name(f"{kept.name}{side}"))
+    try:
+        os.link(target, kept)
+    except OSError:  # a file system without second names
+        shutil.copyfile(target, kept)
     return kept
 
 

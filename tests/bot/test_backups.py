@@ -103,6 +103,24 @@ async def test_what_was_there_is_kept(store_url: str, emptied: str, tmp_path: Pa
     assert await _texts(f"sqlite:///{kept}") == ["precious"]
 
 
+async def test_power_cut_at_the_last_step_leaves_the_old_database_in_its_place(
+    sqlite_url: str, emptied: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class PowerCut(BaseException):
+        pass
+
+    def cut(_self: Path, _target: Path) -> Path:
+        raise PowerCut
+
+    await _fill(sqlite_url, "from the backup")
+    await make_backup(_settings(sqlite_url), tmp_path / "b.backup")
+    await _fill(emptied, "precious")
+    monkeypatch.setattr(Path, "replace", cut)
+    with pytest.raises(PowerCut):
+        await restore_backup(_settings(emptied), tmp_path / "b.backup")
+    assert await _texts(emptied) == ["precious"]
+
+
 async def test_a_damaged_database_is_no_hindrance(sqlite_url: str, emptied: str, tmp_path: Path) -> None:
     await _fill(sqlite_url, "hip")
     await make_backup(_settings(sqlite_url), tmp_path / "b.backup")
