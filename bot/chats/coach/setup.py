@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.chats.buttons import Button, button
-from bot.chats.client.enrol import CLOCKS, read_hour, say_which
+from bot.chats.client.questions import CLOCKS, read_hour, say_which
 from bot.chats.phrases import coach as say
 from bot.chats.phrases.common import place
 from bot.chats.phrases.enrol import bad_hour
