@@ -70,6 +70,7 @@ def on_the_grid(seconds: float) -> int:
 
 
 _FRESH = (0, 1, 2)  # in the last session, in the one before, in neither
+OWN_FIRST = 2  # the coach's own before ours: one that the last session had not before any of ours
 
 
 def volume_allowed(dose: Dose, request: SessionRequest) -> int:
@@ -86,24 +87,23 @@ def volume_allowed(dose: Dose, request: SessionRequest) -> int:
 
 def dose_today(exercise: Exercise, request: SessionRequest, *, main: bool = False) -> Dose:
     """The dose of the block, lighter in a deload (two more in reserve) and after short sleep (one more)."""
-    dose = dose_of(exercise, request.block, request.room, request.level, main=main)
+    dose = dose_of(exercise, request.block, request.level, main=main)
     easier = 2 * request.deload + request.short_sleep
     return dataclasses.replace(dose, most_sets=volume_allowed(dose, request), rir=dose.rir + easier)
 
 
 def freshness(exercise: Exercise, request: SessionRequest) -> int:
-    """2 for an exercise that neither of the last two sessions had, 1 for the one before last, 0 for the last."""
-    for age, keys in enumerate(request.recent[:2]):
-        if exercise.key in keys:
-            return _FRESH[age]
-    return _FRESH[2]
+    """2 for an exercise that neither of the last two sessions had, 1 for the one before last, 0 for the last.
+
+    The coach's own stand above all of ours, unless the last session had them.
+    """
+    age = next((age for age, keys in enumerate(request.recent[:2]) if exercise.key in keys), 2)
+    return _FRESH[age] + OWN_FIRST * (exercise.own and age > 0)
 
 
 def progress(exercise: Exercise, request: SessionRequest, library: Library, *, main: bool) -> int:
     """How well an exercise follows from what was done: the block's main lift again; a step up or down where one is due."""
-    if main and any(
-        last.exercise == exercise.key and last.block in {request.block, None} for last in request.lasts
-    ):
+    if main and any(_led_this_block(last, exercise, request) for last in request.lasts):
         return 2
     known, history = _latest_of(exercise, request, library)
     coming = next_step(history, known, request.level) if known else None
@@ -112,6 +112,11 @@ def progress(exercise: Exercise, request: SessionRequest, library: Library, *, m
     harder = coming.step is Step.HARDER and exercise.step > known.step
     easier = coming.step is Step.EASIER and exercise.step < known.step
     return int(harder or easier)
+
+
+def _led_this_block(last: LiftResult, exercise: Exercise, request: SessionRequest) -> bool:
+    """Whether it was the main lift of this block: what was only done beside another is nobody's main lift yet."""
+    return last.exercise == exercise.key and last.block in {request.block, None} and last.led is not False
 
 
 def _latest_of(

@@ -62,7 +62,7 @@ class MediaNote:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeptResult:
-    """One lift of one client as it was done: ``done`` holds sets, kg, feel, goal, block and the words."""
+    """One lift of one client as it was done: ``done`` holds sets, kg, feel, goal, block and whether it led its session."""
 
     id: int
     client_id: int

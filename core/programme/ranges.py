@@ -15,7 +15,7 @@ import dataclasses
 import enum
 
 from core.programme.movements import Exercise, Load
-from core.terms import Block, Level, Room
+from core.terms import Block, Level
 
 
 class Loading(enum.IntEnum):
@@ -124,12 +124,16 @@ class Dose:
     fast: bool = False
 
 
-def loading(exercise: Exercise, room: Room, level: Level) -> Loading:
-    """How near this exercise in this room comes to any load that is wanted."""
+def loading(exercise: Exercise, level: Level) -> Loading:
+    """How near an exercise comes to any load that is wanted.
+
+    Dumbbells and cables never come all the way, in the best gym neither: what is held in the hands or hangs on a pulley is
+    not for sets of four (NSCA Essentials ch. 17, from memory: assistance exercises no heavier than an 8RM).
+    """
     if exercise.load in {Load.BARBELL, Load.MACHINE, Load.BELT}:
         return Loading.FULL
     if exercise.load in {Load.DUMBBELL, Load.CABLE}:
-        return Loading.FULL if room is Room.FULL_GYM else Loading.PART
+        return Loading.PART
     return Loading.PART if exercise.step >= HARD_STEP[level] else Loading.LIGHT
 
 

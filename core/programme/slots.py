@@ -8,6 +8,7 @@ from core.programme.candidates import PREFERRED_STEP, accessories, beside, candi
 from core.programme.choices import (
     AIMS,
     NOTHING,
+    OWN_FIRST,
     USEFUL_SETS,
     Choice,
     Closing,
@@ -39,7 +40,8 @@ _WITH_ACCESSORIES = frozenset({Block.HYPERTROPHY, Block.STRENGTH, Block.POWER})
 _WITH_CARRIES = frozenset({Block.HYPERTROPHY, Block.STRENGTH, Block.RETURN})
 _STATIONS = frozenset({Load.BARBELL, Load.MACHINE, Load.BELT})
 _LEGS = frozenset({Pattern.SQUAT, Pattern.HINGE})
-HARDEST_STEADY_STEP = 4  # what can be kept up, talking
+HARDEST_STEADY_STEP, MILDEST_HARD_STEP = 4, 5  # what can be kept up, talking; and what just cannot
+_ENOUGH_TO_VARY = 3
 _DIGIT = 24  # bits for one aim
 _SHORTEST_CHANGE = 30  # seconds between two different exercises
 _CIRCUIT_SECONDS, _CIRCUIT_RESTS = (20, 30, 40), (30, 15)
@@ -110,7 +112,7 @@ def _ready(exercise: Exercise, request: SessionRequest, library: Library, *, mai
         dose=dose,
         work_s=on_the_grid(exercise.work_seconds(dose.high)),
         progress=progress(exercise, request, library, main=main),
-        freshness=0 if main else freshness(exercise, request),
+        freshness=OWN_FIRST * exercise.own if main else freshness(exercise, request),
     )
 
 
@@ -134,7 +136,7 @@ def change_of(dose: Dose) -> int:
 def aims_of(taken: Taken, ready: Ready, request: SessionRequest) -> tuple[int, ...]:
     """What one exercise with its sets gives to each aim."""
     exercise, main = taken.exercise, taken.main
-    load = int(loading(exercise, request.room, request.level)) if main else 0
+    load = int(loading(exercise, request.level)) if main else 0
     return (
         weight_of(trained_by(exercise), request),
         min(taken.sets, USEFUL_SETS) + SECOND_MAIN_SET * (main and taken.sets >= USEFUL_SETS),
@@ -163,7 +165,7 @@ def _beside_main(taken: Taken, request: SessionRequest) -> int:
     """Beside a jump or a throw something heavy; beside a heavy squat a hinge that leaves the lower back alone."""
     if taken.main:
         return 0
-    full = loading(taken.exercise, request.room, request.level) is Loading.FULL
+    full = loading(taken.exercise, request.level) is Loading.FULL
     if request.block is Block.POWER and taken.exercise.use is Use.MAIN and full:
         return HEAVY_BESIDE_FAST * taken.sets
     both_legs = taken.exercise.pattern in _LEGS and request.patterns[0] in _LEGS
@@ -354,7 +356,7 @@ def carry_slot(request: SessionRequest, library: Library) -> Slot[Choice]:
     options = [NOTHING]
     for exercise in beside(request, library, Use.CARRY):
         work = 40 if exercise.a_side else 30
-        for sets in range(2, min(3, int(4 * request.allowed_share)) + 1):
+        for sets in range(2, (2 if request.deload else min(3, int(4 * request.allowed_share))) + 1):
             closing = Closing(use=Use.CARRY, exercise=exercise, sets=sets, work_s=work, rest_s=60)
             worth = sum(CARRY_SET[:sets]) + 3 * freshness(exercise, request)
             options.append(Option(closing.seconds, (0,) * (AIMS - 1) + (worth,), (closing,)))
@@ -365,12 +367,20 @@ def conditioning_slots(request: SessionRequest, library: Library) -> list[Slot[C
     """Intervals, and where the day leans towards conditioning (or the block is easy) steady minutes after them."""
     found = beside(request, library, Use.CONDITIONING)
     steady = [each for each in found if each.step <= HARDEST_STEADY_STEP]
-    hard = [each for each in found if each.step > HARDEST_STEADY_STEP] or found
+    hard = _hard_ones(found) or found
     worth, most = _interval_worth(request)
+    most = most // 2 if request.deload or request.short_sleep else most
     long_worth, longest = _steady_worth(request)
     intervals = _conditioning(hard, range(4, most + 1), worth, (20, 40), request)
     minutes = _conditioning(steady, range(4, longest + 1), long_worth, (60, 0), request)
     return [[NOTHING, *intervals], [NOTHING, *minutes]]
+
+
+def _hard_ones(found: Sequence[Exercise]) -> list[Exercise]:
+    """What takes the breath away; the mildest of it only where there would be too little to vary."""
+    hard = [each for each in found if each.step > HARDEST_STEADY_STEP]
+    harder = [each for each in hard if each.step > MILDEST_HARD_STEP]
+    return harder if len(harder) >= _ENOUGH_TO_VARY else hard
 
 
 def _conditioning(
@@ -383,6 +393,8 @@ def _conditioning(
     """Every exercise for every number of rounds of a minute each."""
     work, rest = work_and_rest
     for exercise, count in itertools.product(found, rounds):
+        if exercise.most is not None and work * count > exercise.most:
+            continue
         closing = Closing(use=Use.CONDITIONING, exercise=exercise, sets=count, work_s=work, rest_s=rest)
         gained = worth * count + 4 * freshness(exercise, request) + exercise.step
         yield Option(closing.seconds, (0,) * (AIMS - 1) + (gained,), (closing,))

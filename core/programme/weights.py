@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from core.programme.movements import Exercise, Load
+from core.programme.movements import Exercise
 from core.programme.progression import GRAINS, Step, estimated_1rm, next_step
 from core.programme.ranges import Dose, percent_of_1rm
 from core.programme.results import LiftResult
@@ -27,8 +27,8 @@ def weight_for(
 
 def _for_another_range(exercise: Exercise, dose: Dose, last: LiftResult) -> tuple[float | None, str]:
     """A new block asks for other repetitions: from the lower estimate of 1RM, and only where ten repetitions allow one."""
-    estimate = estimated_1rm(last)
-    if estimate is None or exercise.load is Load.BODY:
+    estimate = estimated_1rm(last, exercise.load)
+    if estimate is None:
         return None, ""
     kg = estimate[0] * percent_of_1rm(dose.high + dose.rir) / 100
     grain = GRAINS.get(exercise.load, 1.0)

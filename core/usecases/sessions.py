@@ -180,7 +180,8 @@ def rendered(drafted: Drafted, library: Library) -> Drafted:
         "patterns": [str(p) for p in session.patterns],
         "keys": sorted(session.keys),
         "lifts": [
-            {"key": e.key, "name": e.name, "goal": [e.low, e.high], "sets": e.sets} for e in session.exercises
+            {"key": e.key, "name": e.name, "goal": [e.low, e.high], "sets": e.sets, "main": e.main}
+            for e in session.exercises
         ],
     }
 

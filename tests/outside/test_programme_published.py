@@ -43,7 +43,7 @@ def is_limb_lift(each: Planned) -> bool:
 def test_strength_in_a_full_gym(level: Level) -> None:
     """NSCA Essentials 4th ed. ch. 17: 6 or fewer repetitions, 2-6 sets, 2-5 min between sets; ACSM 2026: 80 % 1RM or more."""
     lifts = [e for e in sessions(Block.STRENGTH, Room.FULL_GYM, level) if is_limb_lift(e) and e.percent]
-    assert len(lifts) > 20
+    assert len(lifts) >= 10
     for each in lifts:
         assert each.high <= 6
         assert each.sets <= 6
@@ -99,7 +99,7 @@ def test_what_a_room_cannot_load_is_done_for_more_repetitions(block: Block, room
             known = LIBRARY.by_key[each.key]
             if not is_limb_lift(each) or each.unit.startswith("seconds"):
                 continue
-            near = loading(known, room, level)
+            near = loading(known, level)
             assert near is not Loading.FULL
             low, high = PART_REPETITIONS if near is Loading.PART else LIGHT_REPETITIONS
             assert low <= each.low <= each.high <= high
