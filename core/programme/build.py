@@ -7,6 +7,7 @@ from dataclasses import replace
 from core.errors import Refused
 from core.programme.candidates import candidates, forbidden
 from core.programme.choices import Choice, Closing, Taken
+from core.programme.closings import accessory_slots, carry_slot, conditioning_slots, easing_slot
 from core.programme.explain import cautions_for, left_out_of, why_of
 from core.programme.finish import finish_for
 from core.programme.movements import Exercise, Library, Unit, Use
@@ -14,12 +15,8 @@ from core.programme.optimum import Optimum, Slot, best_of
 from core.programme.session import LONGEST, SHORTEST, Planned, Session, SessionRequest
 from core.programme.slots import (
     Ready,
-    accessory_slots,
     alone_slot,
-    carry_slot,
     circuits,
-    conditioning_slots,
-    easing_slot,
     main_pattern,
     pair_slot,
     ready_for,
