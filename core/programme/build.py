@@ -53,18 +53,18 @@ def best_choice(request: SessionRequest, library: Library, seconds: int) -> Opti
     gives more, and so on. So it is still exact.
     """
     best = best_of(*possibilities(request, library), seconds)
-    pair = _two_kin(best)
+    pair = two_kin(best)
     if pair is None:
         return best
     ways = [
-        best_choice(replace(request, without=request.without | _like(one, library)), library, seconds)
+        best_choice(replace(request, without=request.without | like(one, library)), library, seconds)
         for one in pair
     ]
     instead = max(ways, key=lambda way: way.aims)
     return instead if instead.aims[:BEFORE_KIN] >= best.aims[:BEFORE_KIN] else best
 
 
-def _two_kin(best: Optimum[Choice]) -> tuple[Exercise, Exercise] | None:
+def two_kin(best: Optimum[Choice]) -> tuple[Exercise, Exercise] | None:
     """The first two of the chosen exercises that are kin."""
     chosen = [each.exercise for option in best.chosen for each in option.what]
     kindred = [each for each in chosen if each is not None and each.kin]
@@ -73,7 +73,7 @@ def _two_kin(best: Optimum[Choice]) -> tuple[Exercise, Exercise] | None:
     )
 
 
-def _like(exercise: Exercise, library: Library) -> frozenset[str]:
+def like(exercise: Exercise, library: Library) -> frozenset[str]:
     """The exercises of one kin that would stand in the same place."""
     small = {Use.ACCESSORY, Use.CARRY, Use.CONDITIONING}
     place = exercise.use if exercise.use in small else None

@@ -3,7 +3,8 @@
 The aims stand in strict order (a coach's order: what is overdue before what is pretty):
 
     0  overdue patterns: the most overdue counts more than all that are less overdue
-    1  the smallest useful dose for each: sets up to two a pattern (ACSM 2026: 2-3 sets; one alone keeps, Spiering 2021)
+    1  the smallest useful dose for each: sets up to two a pattern (ACSM 2026: 2-3 sets; one alone keeps, Spiering 2021); up to
+       four where the week is shared out, so that a pattern comes about once in it (Iversen 2021: four weekly sets progress)
     2  the block's main lift first and full: the load that it allows, and its sets
     3  progression: the main lift of this block again; after 'easy' a harder movement, after 'too hard' an easier one
     4  variety against the last two sessions
@@ -19,9 +20,10 @@ from core.programme.progression import Step, next_step
 from core.programme.ranges import Dose
 from core.programme.results import LiftResult
 from core.programme.session import Emphasis, SessionRequest
+from core.terms import Block, Pattern
 
 AIMS = 6
-USEFUL_SETS, SETS_BESIDE_CONDITIONING = 2, 3
+USEFUL_SETS, WEEKLY_SETS, SETS_BESIDE_CONDITIONING = 2, 4, 3
 NOTHING_GIVEN = (0,) * AIMS
 
 
@@ -67,6 +69,19 @@ NOTHING: Option[Choice] = Option(0, NOTHING_GIVEN, ())
 def on_the_grid(seconds: float) -> int:
     """Upwards to a multiple of five seconds."""
     return int(-(-seconds // GRAIN)) * GRAIN
+
+
+_SHARED_OUT = 2  # patterns for limbs, at most, in a session that leaves the others to the rest of the week
+_LIFTING = frozenset({Block.HYPERTROPHY, Block.STRENGTH})
+
+
+def useful_sets(pattern: Pattern, request: SessionRequest) -> int:
+    """The sets of a pattern that count as its useful dose today."""
+    limbs = [each for each in request.patterns if each is not Pattern.ROTATION]
+    shared_out = len(limbs) <= _SHARED_OUT and request.emphasis is Emphasis.STRENGTH
+    if pattern is Pattern.ROTATION or request.block not in _LIFTING or not shared_out:
+        return USEFUL_SETS
+    return WEEKLY_SETS
 
 
 _FRESH = (0, 1, 2)  # in the last session, in the one before, in neither

@@ -15,6 +15,7 @@ from core.programme.choices import (
     freshness,
     on_the_grid,
     progress,
+    useful_sets,
 )
 from core.programme.movements import Exercise, Library, Load, Use
 from core.programme.optimum import Option, Slot
@@ -131,7 +132,8 @@ def aims_of(taken: Taken, ready: Ready, request: SessionRequest) -> tuple[int, .
     load = int(loading(exercise, request.level)) if main else 0
     return (
         weight_of(trained_by(exercise), request),
-        min(taken.sets, USEFUL_SETS) + SECOND_MAIN_SET * (main and taken.sets >= USEFUL_SETS),
+        min(taken.sets, useful_sets(trained_by(exercise), request))
+        + SECOND_MAIN_SET * (main and taken.sets >= USEFUL_SETS),
         10 * load + taken.sets if main else 0,
         ready.progress,
         ready.freshness,

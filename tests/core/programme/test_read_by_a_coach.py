@@ -289,3 +289,23 @@ def test_what_hangs_on_a_belt_says_nothing_of_the_most_that_can_be_lifted() -> N
     rowed = LiftResult(exercise="barbell-row", sets=(6, 6), kg=60, goal=(6, 10))
     (lift,) = lifts_of([rowed], LIBRARY, Level.ADVANCED)
     assert lift.estimate is not None
+
+
+def test_a_pattern_that_comes_once_a_week_gets_the_sets_that_progress_before_small_things() -> None:
+    """Iversen 2021: four weekly sets. A calf raise and a carry are for when those have found their place."""
+    for room, minutes in itertools.product(Room, (30, 45, 60)):
+        request = SessionRequest(
+            block=Block.HYPERTROPHY,
+            minutes=minutes,
+            room=room,
+            patterns=(Pattern.SQUAT, Pattern.PUSH, Pattern.ROTATION),
+        )
+        session = build_session(request, LIBRARY)
+        sets = {each.pattern: each.sets for each in session.exercises if not is_small(each.key)}
+        small = any(is_small(each.key) for each in session.exercises)
+        carried = any(LIBRARY.by_key[part.key or ""].use is Use.CARRY for part in session.finish)
+        assert min(sets[Pattern.SQUAT], sets[Pattern.PUSH]) >= 4 or not (small or carried), (room, minutes)
+
+
+def is_small(key: str) -> bool:
+    return LIBRARY.by_key[key].use is Use.ACCESSORY
