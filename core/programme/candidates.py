@@ -46,7 +46,7 @@ def candidates(
 ) -> tuple[Exercise, ...]:
     """What may train a pattern in this session, easiest first; for the main lift, those fit to be one."""
     allowed = _allowed(request, library.by_pattern[pattern], lambda each: _suits(each, request, main=main))
-    if main and (fit := [each for each in allowed if _fit_to_lead(each, request.block)]):
+    if main and (fit := [each for each in allowed if _fit_to_lead(each, request)]):
         allowed = fit
     heavy = request.block in _HEAVY_BLOCKS
     return _in_order(_worth_loading(allowed, request) if heavy else allowed, request)
@@ -67,11 +67,11 @@ def beside(request: SessionRequest, library: Library, use: Use) -> tuple[Exercis
 def _allowed(
     request: SessionRequest, exercises: Sequence[Exercise], wanted: Callable[[Exercise], bool]
 ) -> list[Exercise]:
-    """Allowed and wanted: all of the coach's own; of ours better kit before makeshift, and a stand-in only if nothing else."""
+    """Allowed and wanted: all that a coach added or chose; of ours better kit before makeshift, a stand-in if nothing else."""
     places = forbidden(request.complaints)
     found = [each for each in exercises if each.fits(request.room, request.level, places) and wanted(each)]
-    own = [each for each in found if each.own]
-    ours = [each for each in found if not each.own]
+    own = [each for each in found if _by_a_coach(each, request)]
+    ours = [each for each in found if not _by_a_coach(each, request)]
     better = _quick_to_set_up([each for each in ours if not each.stand_in] or ([] if own else ours), request)
     return own + ([each for each in better if not is_makeshift(each, request.room)] or better)
 
@@ -86,12 +86,12 @@ def _quick_to_set_up(found: list[Exercise], request: SessionRequest) -> list[Exe
     """No bar where there is no time to work up to its weight."""
     if request.minutes >= MINUTES_FOR_A_BAR:
         return found
-    return [each for each in found if each.load is not Load.BARBELL or each.own] or found
+    return [each for each in found if each.load is not Load.BARBELL] or found
 
 
 def _suits(exercise: Exercise, request: SessionRequest, *, main: bool) -> bool:
     """Whether a movement belongs in such a block at all."""
-    if exercise.own:
+    if _by_a_coach(exercise, request):
         return exercise.use in {Use.MAIN, Use.ASSIST, Use.POWER}
     match request.block:
         case Block.POWER:
@@ -122,8 +122,14 @@ def _loadable(exercise: Exercise, request: SessionRequest) -> bool:
     return loading(exercise, request.level) is not Loading.LIGHT
 
 
-def _fit_to_lead(exercise: Exercise, block: Block) -> bool:
-    return exercise.own or exercise.use is (Use.POWER if block is Block.POWER else Use.MAIN)
+def _by_a_coach(exercise: Exercise, request: SessionRequest) -> bool:
+    """Whether a coach added it, or chose it for this session."""
+    return exercise.own or exercise.key in request.wanted
+
+
+def _fit_to_lead(exercise: Exercise, request: SessionRequest) -> bool:
+    fit = Use.POWER if request.block is Block.POWER else Use.MAIN
+    return _by_a_coach(exercise, request) or exercise.use is fit
 
 
 def _worth_loading(found: list[Exercise], request: SessionRequest) -> list[Exercise]:
@@ -132,8 +138,8 @@ def _worth_loading(found: list[Exercise], request: SessionRequest) -> list[Exerc
     Size asks for six to fifteen repetitions, which dumbbells give as well as a bar; the other blocks ask for all of the load.
     """
     for least in (Loading.PART,) if request.block is Block.HYPERTROPHY else (Loading.FULL, Loading.PART):
-        near = [each for each in found if each.own or loading(each, request.level) >= least]
-        if sum(not each.own for each in near) >= _ENOUGH_TO_VARY:
+        near = [e for e in found if _by_a_coach(e, request) or loading(e, request.level) >= least]
+        if sum(not _by_a_coach(each, request) for each in near) >= _ENOUGH_TO_VARY:
             return near
     return found
 

@@ -85,6 +85,7 @@ def useful_sets(pattern: Pattern, request: SessionRequest) -> int:
 
 
 _FRESH = (0, 1, 2)  # in the last session, in the one before, in neither
+CHOSEN = 9  # by hand: before everything else of its pattern
 OWN_FIRST = 2  # the coach's own before ours: one that the last session had not before any of ours
 
 
@@ -112,6 +113,8 @@ def freshness(exercise: Exercise, request: SessionRequest) -> int:
 
     The coach's own stand above all of ours, unless the last session had them.
     """
+    if exercise.key in request.wanted:
+        return CHOSEN
     age = next((age for age, keys in enumerate(request.recent[:2]) if exercise.key in keys), 2)
     return _FRESH[age] + OWN_FIRST * (exercise.own and age > 0)
 

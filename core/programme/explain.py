@@ -7,7 +7,7 @@ from core.programme.choices import USEFUL_SETS, Closing, Taken
 from core.programme.movements import Library, Use
 from core.programme.ranges import Loading, loading
 from core.programme.session import Emphasis, Planned, SessionRequest
-from core.terms import Block, Pattern, Room
+from core.terms import Block, Pattern, Place, Room
 
 NOTHING_LEFT_OUT = "Nothing was left out."
 
@@ -94,11 +94,13 @@ def cautions_for(takes: Sequence[Sequence[Taken]], request: SessionRequest) -> t
     said = [
         "Stop and seek medical care if you get chest pain, feel faint or cannot catch your breath.",
     ]
-    if request.complaints:
-        places = _listed(sorted(str(place) for place in request.complaints))
+    known = sorted(str(place) for place in request.complaints - {Place.OTHER})
+    if known:
         said.append(
-            f"Chosen to spare the {places}. What hurts is left out; if it lasts, ask a doctor or a physiotherapist."
+            f"Chosen to spare the {_listed(known)}. What hurts is left out; if it lasts, ask a doctor or a physiotherapist."
         )
+    if Place.OTHER in request.complaints:
+        said.append("Something else hurts too, and we do not know what it minds: leave out whatever it does.")
     if _cannot_load(flat, request):
         close = "" if request.deload else " close to the limit"
         said.append(

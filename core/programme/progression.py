@@ -36,6 +36,8 @@ GRAINS = MappingProxyType(
         Load.BODY: 2.5,
     }
 )
+# where more weight can be taken, though nobody said how much it was last time
+WEIGHED = frozenset({Load.BARBELL, Load.DUMBBELL, Load.MACHINE, Load.CABLE})
 _UPPER = frozenset({Pattern.PUSH, Pattern.PULL, Pattern.ROTATION})
 
 
@@ -66,7 +68,7 @@ def next_step(history: Sequence[LiftResult], exercise: Exercise, level: Level) -
     last = history[-1]
     step, why = _step(history)
     if last.kg is None:
-        return Next(_without_weight(step), None, why)
+        return Next(step if exercise.load in WEIGHED else _without_weight(step), None, why)
     return Next(step, _weight(step, last.kg, exercise, level), why)
 
 

@@ -26,7 +26,7 @@ class SessionRequest:
     ``patterns`` are those that it should carry, the most overdue first; ``lasts`` the results of lifts, the oldest first;
     ``recent`` the keys of the exercises of the sessions before, the latest first; ``share`` the part of the usual number
     of sets that is allowed: left open it is all, and half in a return block, as in its first week; ``without`` the keys of
-    exercises that are not to be taken.
+    exercises that are not to be taken, ``wanted`` of those that somebody chose by hand.
     """
 
     block: Block
@@ -42,6 +42,7 @@ class SessionRequest:
     deload: bool = False
     share: float | None = None
     without: frozenset[str] = frozenset()
+    wanted: frozenset[str] = frozenset()
 
     @property
     def allowed_share(self) -> float:

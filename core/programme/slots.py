@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from core.programme.candidates import PREFERRED_STEP, candidates
 from core.programme.choices import (
+    CHOSEN,
     NOTHING,
     OWN_FIRST,
     USEFUL_SETS,
@@ -105,8 +106,13 @@ def _ready(exercise: Exercise, request: SessionRequest, library: Library, *, mai
         dose=dose,
         work_s=on_the_grid(exercise.work_seconds(dose.high)),
         progress=progress(exercise, request, library, main=main),
-        freshness=OWN_FIRST * exercise.own if main else freshness(exercise, request),
+        freshness=_preferred_main(exercise, request) if main else freshness(exercise, request),
     )
+
+
+def _preferred_main(exercise: Exercise, request: SessionRequest) -> int:
+    """A main lift need not vary; what was chosen by hand, and the coach's own, come first."""
+    return CHOSEN if exercise.key in request.wanted else OWN_FIRST * exercise.own
 
 
 def alone_slot(ready: Sequence[Ready], request: SessionRequest, *, main: bool = False) -> Slot[Choice]:
@@ -134,7 +140,7 @@ def aims_of(taken: Taken, ready: Ready, request: SessionRequest) -> tuple[int, .
         weight_of(trained_by(exercise), request),
         min(taken.sets, useful_sets(trained_by(exercise), request))
         + SECOND_MAIN_SET * (main and taken.sets >= USEFUL_SETS),
-        10 * load + taken.sets if main else 0,
+        10 * (load + CHOSEN * (exercise.key in request.wanted)) + taken.sets if main else 0,
         ready.progress,
         ready.freshness,
         _well_used(taken, request),

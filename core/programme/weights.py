@@ -13,9 +13,10 @@ def weight_for(
     exercise: Exercise, dose: Dose, history: Sequence[LiftResult], level: Level, *, lighter: bool = False
 ) -> tuple[float | None, str]:
     """Kilograms and why, in a few words; (None, '') where no result of this lift says anything about them."""
-    weighed = [each for each in history if each.exercise == exercise.key and each.kg is not None]
+    of_it = [each for each in history if each.exercise == exercise.key]
+    weighed = [each for each in of_it if each.kg is not None]
     if not weighed:
-        return None, ""
+        return None, _without_kilograms(exercise, dose, of_it, level, lighter=lighter)
     last = weighed[-1]
     if last.goal is not None and last.goal != (dose.low, dose.high):
         return _for_another_range(exercise, dose, last)
@@ -23,6 +24,16 @@ def weight_for(
     if coming is None or (lighter and coming.step is Step.MORE_WEIGHT):
         return last.kg, "as last time"
     return coming.kg, coming.why
+
+
+def _without_kilograms(
+    exercise: Exercise, dose: Dose, history: Sequence[LiftResult], level: Level, *, lighter: bool
+) -> str:
+    """'More weight: last time was easy', where nobody said how much it was; nothing where nothing is weighed."""
+    coming = next_step(history, exercise, level)
+    same_goal = bool(history) and history[-1].goal in {None, (dose.low, dose.high)}
+    wanted = {Step.LESS_WEIGHT} if lighter else {Step.LESS_WEIGHT, Step.MORE_WEIGHT}
+    return f"{coming.step}: {coming.why}" if coming and same_goal and coming.step in wanted else ""
 
 
 def _for_another_range(exercise: Exercise, dose: Dose, last: LiftResult) -> tuple[float | None, str]:

@@ -28,8 +28,9 @@ from core.week.circumstances import Circumstances
 from core.week.model import Ask
 from core.wellbeing.sleep import Night, two_short_nights
 
-# {"title", "messages", "steps", "step_keys", "minutes", "room", "patterns", "keys", "lifts"}; beside them "session", "request" and
-# "without" if it was built, "own_session" if it is one that was kept, "why" and "line" where there is something to say first.
+# {"title", "messages", "steps", "step_keys", "minutes", "room", "patterns", "keys", "lifts"}; beside them "session", "request",
+# "without" and "wanted" if it was built, "own_session" if it is one that was kept, "why" and "line" where there is something to
+# say first.
 Drafted = dict[str, Any]
 
 LOOK_BACK = 2  # sessions that the next one should differ from
@@ -63,26 +64,33 @@ async def built(
     minutes: int,
     room: Room | None = None,
     without: Sequence[str] = (),
+    wanted: Sequence[str] = (),
     beside: Sequence[Client] = (),
 ) -> Drafted:
     """A built session: room, minutes, level, away from what hurts, the block of the year, what the week is due, what was lifted.
 
-    ``without`` are exercises that were swapped away; ``beside`` those who get the same session: it spares what hurts any of
-    them, is for the least trained, and names no weights.
+    ``without`` are exercises that were swapped away, ``wanted`` those that were swapped in; ``beside`` those who get the same
+    session: it spares what hurts any of them, is for the least trained, and names no weights.
     """
     request, why = await request_for(tx, client, at=at, minutes=minutes, room=room)
     for other in beside:
         theirs, _ = await request_for(tx, other, at=at, minutes=minutes, room=request.room)
         request, why = for_both(request, theirs), ""
+    request = replace(request, wanted=frozenset(wanted))
     return _built(request, why, await own.library_of(tx, client.coach_id), without)
 
 
 def _built(request: SessionRequest, why: str, library: Library, without: Sequence[str]) -> Drafted:
     usable = Library(tuple(each for each in library if each.key not in without))
     session = build_session(request, usable).to_json()
-    return rendered(
-        {"session": session, "request": told(request), "why": why, "without": list(without)}, library
-    )
+    drafted = {
+        "session": session,
+        "request": told(request),
+        "why": why,
+        "without": list(without),
+        "wanted": sorted(request.wanted),
+    }
+    return rendered(drafted, library)
 
 
 async def request_for(
@@ -255,9 +263,11 @@ def swapped(
     """The session with another exercise in a place; its weight follows from ``lasts`` where they know it."""
     session = session_from_json(drafted["session"])
     request = replace(asked_again(drafted), lasts=tuple(lasts))
-    gone = [*drafted.get("without", []), session.exercises[index].key]
+    old = session.exercises[index].key
+    gone = [*drafted.get("without", []), old]
+    wanted = [*(key for key in drafted.get("wanted", []) if key != old), exercise.key]
     changed = exchanged(session, index, exercise, request, library)
-    return rendered({**drafted, "session": changed.to_json(), "without": gone}, library)
+    return rendered({**drafted, "session": changed.to_json(), "without": gone, "wanted": wanted}, library)
 
 
 def stepped(drafted: Drafted, library: Library, lasts: Sequence[LiftResult] = (), *, harder: bool) -> Drafted:

@@ -10,6 +10,7 @@ from bot.chats.phrases.common import safe
 from bot.chats.turn import Turn
 from core.people.model import Client, Role
 from core.people.records import RemoteSession
+from core.programme.session import LONGEST, SHORTEST
 from core.store import house
 from core.store import house_tables as t
 from core.store import programme as shelves
@@ -19,8 +20,8 @@ from core.usecases import sessions as deeds
 from core.usecases.results import lasts_of
 from core.week.model import Ask
 
-SHORTEST = 10
 MOST_OFFERED = 5
+MOST_DIGITS = 6  # of a number that somebody may have meant
 
 
 async def may_train(turn: Turn, client: Client) -> bool:
@@ -48,13 +49,23 @@ async def show_for(turn: Turn, client: Client, ask: Ask, minutes: int | None = N
 
 async def on_now(turn: Turn, client: Client, args: Sequence[str]) -> None:
     """A session now, asked for by the client: an extra, unless it fills an ask."""
-    minutes = int(args[0]) if args and args[0].isdigit() else SHORTEST
     if not await may_train(turn, client):
         return
+    minutes = _minutes_of(args)
+    if args and str(minutes) not in args:
+        await turn.say(say.other_minutes(" ".join(args), minutes))
     sent = await deeds.session_now(
         turn.tx, client, at=turn.at, minutes=minutes, by=Role.CLIENT, key=f"now:{turn.incoming.update_id}"
     )
     await open_session(turn, client, sent)
+
+
+def _minutes_of(args: Sequence[str]) -> int:
+    """The minutes that were asked for, as far as a session can be so short or so long; the shortest where none were."""
+    said = next((int(each) for each in args if each.isdecimal() and len(each) < MOST_DIGITS), None)
+    if said is None and any(each.isdecimal() for each in args):
+        return LONGEST
+    return min(max(said or SHORTEST, SHORTEST), LONGEST)
 
 
 async def on_ten(turn: Turn, client: Client, args: Sequence[str]) -> None:

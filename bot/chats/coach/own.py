@@ -13,6 +13,7 @@ from core.errors import Refused
 from core.people.model import Coach
 from core.programme.kept import OwnExercise, OwnSession
 from core.programme.movements import Load
+from core.programme.own import avoided_by_own
 from core.programme.own_words import title_of
 from core.store import programme as shelves
 from core.store import programme_tables as p
@@ -90,7 +91,8 @@ async def on_room(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         return
     await turn.used()
     await turn.remember({"room": Room(args[0]).value, "want": "cues"})
-    await turn.say(say.own_cues(), [[button("No cues", "onocue")]])
+    avoids = sorted(avoided_by_own(Pattern(turn.dialogue.state["pattern"]), ""))
+    await turn.say(say.own_cues(avoids), [[button("No cues", "onocue")]])
 
 
 async def on_no_cues(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:

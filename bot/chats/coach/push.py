@@ -124,7 +124,13 @@ async def on_draft(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 
 async def draft(
-    turn: Turn, coach: Coach, *, without: Sequence[str] = (), line: str = "", build: bool = True
+    turn: Turn,
+    coach: Coach,
+    *,
+    without: Sequence[str] = (),
+    instead: Sequence[str] = (),
+    line: str = "",
+    build: bool = True,
 ) -> None:
     """Make one for those who were chosen, and show it."""
     clients = await chosen_clients(turn, coach)
@@ -134,10 +140,11 @@ async def draft(
     room, minutes = wanted(turn)
     first, *beside = clients
     tx, at = turn.tx, turn.at
+    by_hand = {"without": without, "wanted": instead}
     try:
         if build or beside:
             drafted = await deeds.built(
-                tx, first, at=at, minutes=minutes, room=room, without=without, beside=beside
+                tx, first, at=at, minutes=minutes, room=room, **by_hand, beside=beside
             )
         else:
             drafted = await deeds.draft(tx, first, at=at, minutes=minutes, room=room)

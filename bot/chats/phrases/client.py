@@ -21,6 +21,7 @@ from bot.chats.phrases.common import (
 )
 from core.calendar.weeks import IsoWeek
 from core.people.records import PlannedTrip
+from core.programme.session import LONGEST, SHORTEST
 from core.terms import Outcome, Room
 from core.week.model import Ask, Promise
 
@@ -387,6 +388,15 @@ def swap_for(name: str, *, any_left: bool) -> str:
     if not any_left:
         return f"I have nothing else of that kind for where you are. Leave {safe(name)} out: the rest counts."
     return f"Instead of {safe(name)}:"
+
+
+def other_minutes(said: str, minutes: int) -> str:
+    """Before a session of another length than was asked for."""
+    asked = safe(said, 40)
+    return (
+        f"A session takes {SHORTEST} to {LONGEST} minutes, and I read '{asked}': here is one of {minutes}. "
+        "Another length: /now 20, say."
+    )
 
 
 def media_first(name: str) -> str:

@@ -376,8 +376,11 @@ def own_room() -> str:
     return "What does it need at least?"
 
 
-def own_cues() -> str:
-    return "Cues in your own words, a line each."
+def own_cues(avoids: Sequence[str]) -> str:
+    return (
+        f"Cues in your own words, a line each. I keep it from whom the {', '.join(avoids[:-1])} or {avoids[-1]} hurts; "
+        f"where it is fine, say so in a line such as <i>Spares: {avoids[0]}</i>."
+    )
 
 
 def own_media(name: str) -> str:

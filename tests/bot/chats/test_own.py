@@ -36,6 +36,22 @@ async def test_an_exercise_is_added_and_built_in_before_ours(play: Play) -> None
     assert any(label.startswith("See Crate squat") for m in shown for label in m.buttons)
 
 
+@pytest.mark.parametrize(("cues", "taken"), [("Hips first", False), ("Hips first\nSpares: knee", True)])
+async def test_an_own_exercise_is_kept_from_whom_it_may_hurt(play: Play, cues: str, taken: bool) -> None:
+    """What the coach did not say of it is taken to be what its pattern usually asks."""
+    await play.client(complaints=("knee",))
+    await play.says(COACH_ID, "/own")
+    for step in ("Add an exercise",):
+        await play.presses(COACH_ID, step)
+    await play.says(COACH_ID, "Crate squat")
+    await play.presses(COACH_ID, "squat")
+    asked = await play.presses(COACH_ID, "dumbbells")
+    assert "I keep it from whom the ankle, hip, knee or lower back hurts" in said_to(asked, COACH_ID)
+    await play.says(COACH_ID, cues)
+    shown = said_to(await play.says(CLIENT_ID, "/now 30"), CLIENT_ID)
+    assert ("Crate squat" in shown) is taken
+
+
 async def test_the_same_name_changes_the_exercise(play: Play) -> None:
     coach = await play.coach(7009, "Rui Sol")
     await add_exercise(play)

@@ -196,6 +196,7 @@ def test_a_rest_after_a_peak_is_called_that() -> None:
         ("Cup,2027-03-01,,event,4,strenght", "'importance' of an event is 1, 2 or 3, not '4'"),
         ("Cup,2027-03-01,,event,3,strenght", "not 'strenght'"),
         ("Cup,1 March,,party,,", "'kind' is event, holiday or trip, not 'party'"),
+        ("Tour,2027-02-01,9999-12-31,trip,,", "line 2: 'to' lies between 2000 and 2099, not in 9999"),
     ],
 )
 def test_what_is_wrong_with_a_row_is_said(rows: str, said: str) -> None:
@@ -204,3 +205,20 @@ def test_what_is_wrong_with_a_row_is_said(rows: str, said: str) -> None:
     with pytest.raises(Refused) as refused:
         laid(rows, 20)
     assert any(said in line for line in refused.value.lines), refused.value.lines
+
+
+def test_faults_stand_in_the_order_of_the_file() -> None:
+    from core.errors import Refused
+
+    rows = "\n".join(f"Row {n},soon,,trip,," if n != 4 else "two,cells" for n in range(2, 12))
+    with pytest.raises(Refused) as refused:
+        laid(rows, 20)
+    assert [line.split(":")[0] for line in refused.value.lines] == [f"line {n}" for n in range(2, 12)]
+
+
+@pytest.mark.parametrize("start", [dt.date(9999, 12, 27), dt.date(1, 1, 1)])
+def test_a_span_in_another_age_is_a_slip(start: dt.date) -> None:
+    from core.errors import Refused
+
+    with pytest.raises(Refused, match="--from lies between 2000 and 2099"):
+        read_coming_up(HEAD.encode(), start, 20)
