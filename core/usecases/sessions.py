@@ -7,7 +7,6 @@ from typing import Any
 
 from sqlalchemy.ext.asyncio import AsyncConnection
 
-from core.calendar.weeks import IsoWeek
 from core.people.model import QUIET_TO, Client, Role
 from core.people.records import RemoteSession
 from core.programme.build import build_session
@@ -21,7 +20,7 @@ from core.programme.words import groups_of, session_cards, session_words
 from core.store import house
 from core.store import house_tables as t
 from core.terms import Block, Level, Pattern, Place, Room
-from core.usecases import care, own
+from core.usecases import own, sparing
 from core.usecases.carrying import carried_by, done_sessions, phase_on
 from core.usecases.results import lasts_of
 from core.week.circumstances import Circumstances
@@ -34,8 +33,6 @@ from core.wellbeing.sleep import Night, two_short_nights
 Drafted = dict[str, Any]
 
 LOOK_BACK = 2  # sessions that the next one should differ from
-AVOIDED = frozenset(list(Place)[:9])  # the places that exercises are chosen by
-PAIN_HOLDS_WEEKS = 3
 _HALF_AN_HOUR, _A_DAY = dt.timedelta(minutes=30), dt.timedelta(days=1)
 LENGTHS = (10, 15, 20, 30, 45, 60, 75, 90)  # minutes that 'shorter' and 'longer' step along
 
@@ -105,7 +102,6 @@ async def request_for(
     """What is asked of the builder, and what to say of it first (empty where nothing out of the way happened)."""
     life = await house.circumstances(tx, client)
     today = life.today(at)
-    hurts = await care.pains_of(tx, client, since=IsoWeek.of(today).plus(-PAIN_HOLDS_WEEKS))
     phase = await phase_on(tx, client, today)
     carried = await carried_by(tx, client, phase.block, at=at, ask=ask)
     recent = [sent.body for sent in await done_sessions(tx, client)]
@@ -114,7 +110,7 @@ async def request_for(
         minutes=min(max(minutes, SHORTEST), LONGEST),
         room=room or life.where.stay_at(at).room or client.room,
         level=client.level,
-        complaints=hurts & AVOIDED,
+        complaints=await sparing.hurts_now(tx, client, at),
         patterns=carried.patterns,
         emphasis=carried.emphasis,
         lasts=await lasts_of(tx, client.id),
@@ -246,14 +242,21 @@ def exercises_in(drafted: Drafted) -> list[tuple[str, str]]:
 
 
 def alternatives(
-    drafted: Drafted, index: int, library: Library, *, other_kit: bool = False
+    drafted: Drafted,
+    index: int,
+    library: Library,
+    *,
+    other_kit: bool = False,
+    hurts: frozenset[Place] = frozenset(),
 ) -> tuple[Exercise, ...]:
-    """What may stand in a place instead, the nearest first; what was swapped away before comes no more."""
+    """What may stand in a place instead, the nearest first; what was swapped away before, or hurts by now, comes no more."""
     if "session" not in drafted or not 0 <= index < len(drafted["lifts"]):
         return ()
     gone = set(drafted.get("without", []))
     session = session_from_json(drafted["session"])
-    found = instead_of(session, index, asked_again(drafted), library, other_kit=other_kit)
+    asked = asked_again(drafted)
+    request = replace(asked, complaints=asked.complaints | hurts)
+    found = instead_of(session, index, request, library, other_kit=other_kit)
     return tuple(each for each in found if each.key not in gone)
 
 
@@ -304,14 +307,24 @@ async def slept_short_twice(tx: AsyncConnection, client: Client, today: dt.date)
 async def session_for_ask(
     tx: AsyncConnection, client: Client, ask: Ask, *, at: dt.datetime, minutes: int | None = None
 ) -> RemoteSession:
-    """The session of an ask: the one that was built for it at this length, or a new one."""
+    """The session of an ask: the one that was built for it at this length, or a new one.
+
+    One that has not begun is made anew where the client is elsewhere by now, or something began to hurt.
+    """
     wanted = minutes or ask.minutes
     key = f"ask:{ask.id}:{ask.revision}:session:{wanted}"
     known = await house.sessions.find(tx, t.remote_session.c.key == key)
-    if known is not None:
+    if known is not None and (known.begun_at is not None or known.done_at is not None):
         return known
+    if known is not None:
+        request, _ = await request_for(tx, client, at=at, minutes=wanted, ask=ask)
+        if not sparing.is_out_of_date(known.body, request, await own.library_of(tx, client.coach_id)):
+            return known
     drafted = await draft(tx, client, at=at, minutes=wanted, ask=ask)
-    return await keep(tx, client, drafted, by=Role.CLIENT, key=key, at=at, ask=ask, minutes=wanted)
+    if known is None:
+        return await keep(tx, client, drafted, by=Role.CLIENT, key=key, at=at, ask=ask, minutes=wanted)
+    changed = replace(known, title=str(drafted["title"]), body=drafted, room=_room_of(drafted))
+    return await house.sessions.save(tx, changed)
 
 
 async def session_now(
@@ -346,9 +359,13 @@ async def keep(
             made_at=at,
             ask_id=ask.id if ask is not None else None,
             minutes=minutes or drafted.get("minutes"),
-            room=Room(drafted["room"]) if drafted.get("room") else None,
+            room=_room_of(drafted),
         ),
     )
+
+
+def _room_of(drafted: Drafted) -> Room | None:
+    return Room(drafted["room"]) if drafted.get("room") else None
 
 
 def messages_of(sent: RemoteSession) -> list[str]:

@@ -390,6 +390,14 @@ def swap_for(name: str, *, any_left: bool) -> str:
     return f"Instead of {safe(name)}:"
 
 
+def leave_out(names: Sequence[str], places: Sequence[str], *, can_swap: bool) -> str:
+    """Before a session that asks something of what hurts."""
+    instead = "or take something else for it below" if can_swap else "or ask your coach what to do instead"
+    return (
+        f"You told me of the {listed(places)}: leave out {listed(safe(name) for name in names)}, {instead}."
+    )
+
+
 def other_minutes(said: str, minutes: int) -> str:
     """Before a session of another length than was asked for."""
     asked = safe(said, 40)
