@@ -7,7 +7,8 @@ Sources, named beside each range below:
   power at 30-70 % moved fast.
 * NSCA: Haff & Triplett, Essentials of Strength Training and Conditioning, 4th ed. 2016, chapters 17 and 21.
 * Iversen 2021: Sports Med 51:2079-2095. Short on time: 6-15 RM, or 15-40 repetitions close to failure.
-* Caterisano 2019: Strength Cond J 41(3):1-23. After a lay-off: sets x repetitions x part of 1RM within 11-30.
+* Caterisano 2019: Strength Cond J 41(3):1-23. After a lay-off: sets x repetitions x part of 1RM within 11-30, of which the upper
+  end is kept as a cap; less is allowed, where half the sets leave one.
 * Spiering 2021: J Strength Cond Res 35(5):1449-1458. One set at the same load keeps strength.
 """
 

@@ -16,7 +16,7 @@ from core.programme.movements import Exercise, Library
 from core.programme.own_words import named_in, parts_of, title_of, trained_in
 from core.programme.results import LiftResult
 from core.programme.session import LONGEST, SHORTEST, Emphasis, Session, SessionRequest, session_from_json
-from core.programme.words import groups_of, session_cards, session_words
+from core.programme.words import ROOM_WORDS, groups_of, session_cards, session_words
 from core.store import house
 from core.store import house_tables as t
 from core.terms import Block, Level, Pattern, Place, Room
@@ -175,7 +175,7 @@ def rendered(drafted: Drafted, library: Library) -> Drafted:
     cards = session_cards(session, library)
     return {
         **drafted,
-        "title": f"{session.minutes} minutes, {session.room}",
+        "title": f"{session.minutes} minutes, {ROOM_WORDS[session.room]}",
         "minutes": session.minutes,
         "room": str(session.room),
         "messages": ["\n\n".join(part for part in (first, session_words(session)) if part)],

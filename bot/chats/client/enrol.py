@@ -11,12 +11,12 @@ from dataclasses import dataclass, replace
 from bot.chats.buttons import Button, button
 from bot.chats.client import screening
 from bot.chats.phrases import enrol as say
-from bot.chats.phrases.client import ROOM_WORDS
 from bot.chats.phrases.common import place
 from bot.chats.turn import Turn
 from core.calendar import zones
 from core.calendar.places import PlaceFound, find_places, place_at, the_one
 from core.people.model import CONSENT_VERSION, Client, Stage
+from core.programme.words import ROOM_WORDS
 from core.replies import understand
 from core.replies.meaning import Asked
 from core.store import house

@@ -8,11 +8,11 @@ from zoneinfo import ZoneInfo
 from bot.chats.buttons import Button, button
 from bot.chats.coach.clients import own_client
 from bot.chats.phrases import coach as say
-from bot.chats.phrases.client import ROOM_WORDS
 from bot.chats.turn import Turn
 from core.errors import Refused
 from core.people.model import Client, Coach, Role, Stage
 from core.people.records import RemoteSession
+from core.programme.words import ROOM_WORDS
 from core.store import house
 from core.store import house_tables as t
 from core.store import programme as shelves

@@ -22,17 +22,9 @@ from bot.chats.phrases.common import (
 from core.calendar.weeks import IsoWeek
 from core.people.records import PlannedTrip
 from core.programme.session import LONGEST, SHORTEST
+from core.programme.words import ROOM_WORDS
 from core.terms import Outcome, Room
 from core.week.model import Ask, Promise
-
-ROOM_WORDS = {
-    Room.NONE: "no equipment",
-    Room.BANDS: "bands",
-    Room.DUMBBELLS: "dumbbells",
-    Room.HOTEL_GYM: "a hotel gym",
-    Room.FULL_GYM: "a full gym",
-}
-
 
 # --- before a session -------------------------------------------------------------------------------------------------
 

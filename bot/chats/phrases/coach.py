@@ -3,12 +3,12 @@
 import datetime as dt
 from collections.abc import Sequence
 
-from bot.chats.phrases.client import ROOM_WORDS
 from bot.chats.phrases.common import count, date, dates, hour, listed, safe, sessions, span
 from core.calendar.weeks import IsoWeek
 from core.digest.facts import ClientWeek
 from core.people.model import Client, Coach, Stage
 from core.people.records import PlannedTrip, RedFlag, RemoteSession
+from core.programme.words import ROOM_WORDS
 from core.programme.year.coming_up import ComingUp
 from core.week.model import Promise
 from core.wellbeing.screening import FOR_COACH, Verdict
@@ -366,6 +366,10 @@ def own(exercises: Sequence[str], kept: Sequence[str]) -> str:
 
 def own_name() -> str:
     return "What is the exercise called?"
+
+
+def own_name_length(most: int) -> str:
+    return f"A name of one to {most} characters, please; how it is done comes with the cues."
 
 
 def own_pattern(name: str) -> str:

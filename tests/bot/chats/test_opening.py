@@ -69,7 +69,7 @@ async def test_another_room_is_another_session(play: Play) -> None:
     before = await newest(play)
     await play.change(before.client_id, room=Room.NONE)
     shown = said_to(await play.presses(CLIENT_ID, "Show the session"), CLIENT_ID)
-    assert "room: none" in shown
+    assert "min, no equipment." in shown
     assert (await newest(play)).room is Room.NONE
 
 

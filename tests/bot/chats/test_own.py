@@ -52,6 +52,22 @@ async def test_an_own_exercise_is_kept_from_whom_it_may_hurt(play: Play, cues: s
     assert ("Crate squat" in shown) is taken
 
 
+async def test_what_is_typed_instead_of_tapped_is_taken_and_a_bad_name_is_asked_again(play: Play) -> None:
+    await play.says(COACH_ID, "/own")
+    await play.presses(COACH_ID, "Add an exercise")
+    for name in ("\u2003", "x" * 61):
+        assert "one to 60 characters" in said_to(await play.says(COACH_ID, name), COACH_ID)
+    await play.says(COACH_ID, "Crate squat")
+    again = await play.says(COACH_ID, "the legs")
+    assert "Which pattern does Crate squat train?" in said_to(again, COACH_ID)
+    assert "squat" in again[0].buttons
+    assert "What does it need" in said_to(await play.says(COACH_ID, "Squat"), COACH_ID)
+    assert "What does it need" in said_to(await play.says(COACH_ID, "a crate"), COACH_ID)
+    await play.says(COACH_ID, "dumbbells")
+    said = said_to(await play.says(COACH_ID, "Hips first"), COACH_ID)
+    assert "Crate squat is yours now: squat, dumbbells." in said
+
+
 async def test_the_same_name_changes_the_exercise(play: Play) -> None:
     coach = await play.coach(7009, "Rui Sol")
     await add_exercise(play)
