@@ -123,8 +123,9 @@ async def request_for(
 
 
 def for_both(one: SessionRequest, other: SessionRequest) -> SessionRequest:
-    """One request that suits two people: what spares both, and the patterns that either has overdue."""
+    """One request that suits two people: what spares both, the patterns that either has overdue, no more than either may."""
     levels = list(Level)
+    share = min(one.allowed_share, other.allowed_share)
     return replace(
         one,
         level=min(one.level, other.level, key=levels.index),
@@ -133,6 +134,7 @@ def for_both(one: SessionRequest, other: SessionRequest) -> SessionRequest:
         lasts=(),
         short_sleep=one.short_sleep or other.short_sleep,
         deload=one.deload or other.deload,
+        share=share if share < 1 else one.share,
     )
 
 
