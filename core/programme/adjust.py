@@ -1,61 +1,13 @@
-"""A session changed by hand: an exercise swapped, or made easier or harder. Shorter and longer is another request."""
+"""A session changed by hand: an exercise swapped for another. Shorter and longer is another request."""
 
 import dataclasses
 from collections.abc import Sequence
 
-from core.programme.candidates import accessories, candidates
 from core.programme.choices import dose_today, on_the_grid
-from core.programme.movements import Exercise, Library, Use
+from core.programme.movements import Exercise
 from core.programme.session import Planned, Session, SessionRequest
 from core.programme.weights import weight_for
 from core.terms import Block
-
-
-def alternatives(
-    session: Session, index: int, request: SessionRequest, library: Library
-) -> tuple[Exercise, ...]:
-    """What could stand in the place of an exercise (counted from 0), the most alike in difficulty first."""
-    planned = session.exercises[index]
-    present = {each.key for each in session.exercises}
-    known = library.by_key.get(planned.key)
-    step = known.step if known else 5
-    found = _of_its_kind(planned, known, request, library)
-    return tuple(
-        sorted(
-            (each for each in found if each.key not in present),
-            key=lambda each: (abs(each.step - step), each.key),
-        )
-    )
-
-
-def _of_its_kind(
-    planned: Planned, known: Exercise | None, request: SessionRequest, library: Library
-) -> Sequence[Exercise]:
-    """Small exercises for a small one, whole movements for a whole one; a main lift may give way to any of its pattern."""
-    if known is not None and known.use is Use.ACCESSORY:
-        return accessories(request, library, planned.pattern)
-    return candidates(request, library, planned.pattern, main=False)
-
-
-def easier(session: Session, index: int, request: SessionRequest, library: Library) -> Session | None:
-    """With the next easier exercise in a place, or None where there is none here."""
-    return _moved(session, index, request, library, up=False)
-
-
-def harder(session: Session, index: int, request: SessionRequest, library: Library) -> Session | None:
-    """With the next harder exercise in a place, or None where there is none here."""
-    return _moved(session, index, request, library, up=True)
-
-
-def _moved(
-    session: Session, index: int, request: SessionRequest, library: Library, *, up: bool
-) -> Session | None:
-    known = library.by_key.get(session.exercises[index].key)
-    if known is None:
-        return None
-    found = alternatives(session, index, request, library)
-    fit = [each for each in found if (each.step > known.step if up else each.step < known.step)]
-    return swapped(session, index, fit[0], request) if fit else None
 
 
 def swapped(session: Session, index: int, exercise: Exercise, request: SessionRequest) -> Session:

@@ -1,23 +1,22 @@
 """Building a session: the best that fits the block, the room, the minutes and the person."""
 
+import itertools
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from core.errors import Refused
 from core.programme.candidates import candidates, forbidden
 from core.programme.choices import Choice, Closing, Taken
+from core.programme.closings import accessory_slots, carry_slot, conditioning_slots, easing_slot
 from core.programme.explain import cautions_for, left_out_of, why_of
 from core.programme.finish import finish_for
-from core.programme.movements import Library, Unit, Use
+from core.programme.movements import Exercise, Library, Unit, Use
 from core.programme.optimum import Optimum, Slot, best_of
 from core.programme.session import LONGEST, SHORTEST, Planned, Session, SessionRequest
 from core.programme.slots import (
     Ready,
-    accessory_slots,
     alone_slot,
-    carry_slot,
     circuits,
-    conditioning_slots,
-    easing_slot,
     main_pattern,
     pair_slot,
     ready_for,
@@ -29,14 +28,62 @@ from core.programme.weights import weight_for
 from core.terms import Block, Pattern
 
 Slots = list[Slot[Choice]]
+BEFORE_KIN = 2  # aims that count for more than that no two exercises are kin
 
 
 def build_session(request: SessionRequest, library: Library) -> Session:
     """The session for a request: exact, the same for the same request. Raises ``Refused`` where none can be built."""
     _check(request, library)
-    shared, structures = possibilities(request, library)
+    return _assemble(best_choice(request, library, time_for_work(request, library)), request, library)
+
+
+def time_for_work(request: SessionRequest, library: Library) -> int:
+    """The seconds that the warm-up leaves; after short nights no more than would be used without them."""
     seconds = request.minutes * 60 - warm_up_seconds(request.minutes)
-    return _assemble(best_of(shared, structures, seconds), request, library)
+    if not request.short_sleep:
+        return seconds
+    rested = best_choice(replace(request, short_sleep=False), library, seconds)
+    return sum(option.seconds for option in rested.chosen)
+
+
+def best_choice(request: SessionRequest, library: Library, seconds: int) -> Optimum[Choice]:
+    """The best choice in which no two exercises are kin; kin are only let meet where a pattern or its useful dose would suffer.
+
+    Where the best of all has two kin, one of them must make way: the best without the one, or without the other, whichever
+    gives more, and so on. So it is still exact.
+    """
+    best = best_of(*possibilities(request, library), seconds)
+    pair = two_kin(best)
+    if pair is None:
+        return best
+    ways = [
+        best_choice(replace(request, without=request.without | like(one, library)), library, seconds)
+        for one in pair
+    ]
+    instead = max(ways, key=lambda way: way.aims)
+    return instead if instead.aims[:BEFORE_KIN] >= best.aims[:BEFORE_KIN] else best
+
+
+def two_kin(best: Optimum[Choice]) -> tuple[Exercise, Exercise] | None:
+    """The first two of the chosen exercises that are kin."""
+    chosen = [each.exercise for option in best.chosen for each in option.what]
+    kindred = [each for each in chosen if each is not None and each.kin]
+    return next(
+        ((one, other) for one, other in itertools.combinations(kindred, 2) if one.kin == other.kin), None
+    )
+
+
+def like(exercise: Exercise, library: Library) -> frozenset[str]:
+    """The exercises of one kin that would stand in the same place."""
+    small = {Use.ACCESSORY, Use.CARRY, Use.CONDITIONING}
+    place = exercise.use if exercise.use in small else None
+    return frozenset(
+        each.key
+        for each in library
+        if each.kin == exercise.kin
+        and each.pattern is exercise.pattern
+        and (each.use if each.use in small else None) is place
+    )
 
 
 def possibilities(request: SessionRequest, library: Library) -> tuple[Slots, list[Slots]]:

@@ -46,56 +46,57 @@ def candidates(
 ) -> tuple[Exercise, ...]:
     """What may train a pattern in this session, easiest first; for the main lift, those fit to be one."""
     allowed = _allowed(request, library.by_pattern[pattern], lambda each: _suits(each, request, main=main))
-    if main and (fit := [each for each in allowed if _fit_to_lead(each, request.block)]):
+    if main and (fit := [each for each in allowed if _fit_to_lead(each, request)]):
         allowed = fit
-    return _in_order(_worth_loading(allowed, request) if request.block in _HEAVY_BLOCKS else allowed)
+    heavy = request.block in _HEAVY_BLOCKS
+    return _in_order(_worth_loading(allowed, request) if heavy else allowed, request)
 
 
 def accessories(request: SessionRequest, library: Library, pattern: Pattern) -> tuple[Exercise, ...]:
     """Small exercises beside a pattern."""
-    return _in_order(_allowed(request, library.by_pattern[pattern], lambda each: each.use is Use.ACCESSORY))
+    return _in_order(
+        _allowed(request, library.by_pattern[pattern], lambda each: each.use is Use.ACCESSORY), request
+    )
 
 
 def beside(request: SessionRequest, library: Library, use: Use) -> tuple[Exercise, ...]:
     """Carries, conditioning, mobility or stretches that are allowed here."""
-    return _in_order(_allowed(request, library.by_pattern[None], lambda each: each.use is use))
+    return _in_order(_allowed(request, library.by_pattern[None], lambda each: each.use is use), request)
 
 
 def _allowed(
     request: SessionRequest, exercises: Sequence[Exercise], wanted: Callable[[Exercise], bool]
 ) -> list[Exercise]:
-    """Allowed and wanted; the coach's own before ours, better kit before makeshift, and a stand-in only if nothing else."""
+    """Allowed and wanted: all that a coach added or chose; of ours better kit before makeshift, a stand-in if nothing else."""
     places = forbidden(request.complaints)
     found = [each for each in exercises if each.fits(request.room, request.level, places) and wanted(each)]
-    if own := [each for each in found if each.own]:
-        return own
-    better = _quick_to_set_up([each for each in found if not each.stand_in] or found, request)
-    if request.room is Room.NONE:
-        return better
-    return [each for each in better if not _makeshift(each, request.room)] or better
+    own = [each for each in found if _by_a_coach(each, request)]
+    ours = [each for each in found if not _by_a_coach(each, request)]
+    better = _quick_to_set_up([each for each in ours if not each.stand_in] or ([] if own else ours), request)
+    return own + ([each for each in better if not is_makeshift(each, request.room)] or better)
 
 
-def _makeshift(exercise: Exercise, room: Room) -> bool:
+def is_makeshift(exercise: Exercise, room: Room) -> bool:
     """Towels and tables where there is kit; bands where there is a whole gym."""
-    return exercise.makeshift or (room is Room.FULL_GYM and exercise.load is Load.BAND)
+    kit = room is not Room.NONE
+    return kit and (exercise.makeshift or (room is Room.FULL_GYM and exercise.load is Load.BAND))
 
 
 def _quick_to_set_up(found: list[Exercise], request: SessionRequest) -> list[Exercise]:
     """No bar where there is no time to work up to its weight."""
     if request.minutes >= MINUTES_FOR_A_BAR:
         return found
-    return [each for each in found if each.load is not Load.BARBELL or each.own] or found
+    return [each for each in found if each.load is not Load.BARBELL] or found
 
 
 def _suits(exercise: Exercise, request: SessionRequest, *, main: bool) -> bool:
     """Whether a movement belongs in such a block at all."""
-    if exercise.own:
+    if _by_a_coach(exercise, request):
         return exercise.use in {Use.MAIN, Use.ASSIST, Use.POWER}
     match request.block:
         case Block.POWER:
-            return exercise.use is Use.POWER or (
-                not main and exercise.use is Use.MAIN and _loadable(exercise, request)
-            )
+            loaded = exercise.use is Use.MAIN and not exercise.slow and _loadable(exercise, request)
+            return exercise.use is Use.POWER or (not main and loaded)
         case Block.POWER_ENDURANCE:
             return _can_be_fast(exercise)
         case Block.REST if exercise.load in {Load.BARBELL, Load.BELT}:
@@ -118,21 +119,32 @@ def _can_be_fast(exercise: Exercise) -> bool:
 
 
 def _loadable(exercise: Exercise, request: SessionRequest) -> bool:
-    return loading(exercise, request.room, request.level) is not Loading.LIGHT
+    return loading(exercise, request.level) is not Loading.LIGHT
 
 
-def _fit_to_lead(exercise: Exercise, block: Block) -> bool:
-    return exercise.own or exercise.use is (Use.POWER if block is Block.POWER else Use.MAIN)
+def _by_a_coach(exercise: Exercise, request: SessionRequest) -> bool:
+    """Whether a coach added it, or chose it for this session."""
+    return exercise.own or exercise.key in request.wanted
+
+
+def _fit_to_lead(exercise: Exercise, request: SessionRequest) -> bool:
+    fit = Use.POWER if request.block is Block.POWER else Use.MAIN
+    return _by_a_coach(exercise, request) or exercise.use is fit
 
 
 def _worth_loading(found: list[Exercise], request: SessionRequest) -> list[Exercise]:
-    """The best loads that the room has, as long as enough are left to vary: a harder progression before more repetitions."""
-    for least in (Loading.FULL, Loading.PART):
-        near = [each for each in found if loading(each, request.room, request.level) >= least]
-        if len(near) >= _ENOUGH_TO_VARY or (near and any(each.own for each in near)):
+    """The best loads that the room has, as long as enough are left to vary: a harder progression before more repetitions.
+
+    Size asks for six to fifteen repetitions, which dumbbells give as well as a bar; the other blocks ask for all of the load.
+    """
+    for least in (Loading.PART,) if request.block is Block.HYPERTROPHY else (Loading.FULL, Loading.PART):
+        near = [e for e in found if _by_a_coach(e, request) or loading(e, request.level) >= least]
+        if sum(not _by_a_coach(each, request) for each in near) >= _ENOUGH_TO_VARY:
             return near
     return found
 
 
-def _in_order(found: Iterable[Exercise]) -> tuple[Exercise, ...]:
-    return tuple(sorted(found, key=lambda each: (each.step, each.key)))
+def _in_order(found: Iterable[Exercise], request: SessionRequest) -> tuple[Exercise, ...]:
+    """The easiest first, without those that are not to be taken."""
+    left = (each for each in found if each.key not in request.without)
+    return tuple(sorted(left, key=lambda each: (each.step, each.key)))

@@ -73,7 +73,7 @@ def exchanged(
 def _taken(planned: Planned, exercise: Exercise, request: SessionRequest) -> Taken:
     return Taken(
         exercise=exercise,
-        dose=dose_of(exercise, request.block, request.room, request.level, main=planned.main),
+        dose=dose_of(exercise, request.block, request.level, main=planned.main),
         sets=planned.sets,
         amount=planned.high,
         work_s=planned.work_s,

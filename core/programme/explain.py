@@ -7,7 +7,7 @@ from core.programme.choices import USEFUL_SETS, Closing, Taken
 from core.programme.movements import Library, Use
 from core.programme.ranges import Loading, loading
 from core.programme.session import Emphasis, Planned, SessionRequest
-from core.terms import Block, Pattern, Room
+from core.terms import Block, Pattern, Place, Room
 
 NOTHING_LEFT_OUT = "Nothing was left out."
 
@@ -18,7 +18,7 @@ def why_of(exercises: Sequence[Planned], request: SessionRequest) -> str:
     if first.pattern is overdue:
         reason = "it is the one most overdue"
     elif overdue is Pattern.ROTATION:
-        reason = "the trunk, which is overdue too, follows when it is tired anyway"
+        reason = "the trunk is overdue as well, and follows the lifts that need it fresh"
     else:
         reason = f"there is no main lift for {overdue} here today, so that follows"
     opening = "A circuit that begins with" if request.block is Block.POWER_ENDURANCE else "First"
@@ -94,14 +94,17 @@ def cautions_for(takes: Sequence[Sequence[Taken]], request: SessionRequest) -> t
     said = [
         "Stop and seek medical care if you get chest pain, feel faint or cannot catch your breath.",
     ]
-    if request.complaints:
-        places = _listed(sorted(str(place) for place in request.complaints))
+    known = sorted(str(place) for place in request.complaints - {Place.OTHER})
+    if known:
         said.append(
-            f"Chosen to spare the {places}. What hurts is left out; if it lasts, ask a doctor or a physiotherapist."
+            f"Chosen to spare the {_listed(known)}. What hurts is left out; if it lasts, ask a doctor or a physiotherapist."
         )
+    if Place.OTHER in request.complaints:
+        said.append("Something else hurts too, and we do not know what it minds: leave out whatever it does.")
     if _cannot_load(flat, request):
+        close = "" if request.deload else " close to the limit"
         said.append(
-            "This room cannot load the block's range: harder movements instead, or more repetitions close to the limit."
+            f"This room cannot load the block's range: harder movements instead, or more repetitions{close}."
         )
     if any(taken.exercise.makeshift for taken in flat):
         said.append("Test door, table or chair with some of your weight before you trust it.")
@@ -118,7 +121,7 @@ def _cannot_load(flat: Sequence[Taken], request: SessionRequest) -> bool:
         for taken in flat
         if taken.exercise.pattern is not Pattern.ROTATION and not taken.accessory
     ]
-    return any(loading(each, request.room, request.level) < enough for each in limbs)
+    return any(loading(each, request.level) < enough for each in limbs)
 
 
 def _listed(words: Sequence[str]) -> str:

@@ -39,7 +39,7 @@ def _dose(closing: Closing) -> str:
         return f"{closing.sets} × {_METRES[side]} m{' a side' if side else ''}, {closing.rest_s} s rest"
     if closing.rest_s == 0:
         return f"{closing.seconds // 60} min easy, so that you could talk"
-    return f"{closing.sets} rounds: {closing.work_s} s hard, {closing.rest_s} s easy"
+    return f"{closing.sets} rounds of {closing.work_s} s hard, {closing.rest_s} s easy"
 
 
 def _stretches(

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from core.programme.movements import Exercise, Load
-from core.programme.own import own_exercise
+from core.programme.own import avoided_by_own, own_exercise
 from core.terms import Pattern, Room
 
 
@@ -29,7 +29,9 @@ class OwnExercise:
     @property
     def exercise(self) -> Exercise:
         """As the builder takes it: before ours, for every level, since the coach knows whom it is for."""
-        taken = own_exercise(name=self.name, pattern=self.pattern, room=self.room, cues="\n".join(self.cues))
+        cues = "\n".join(self.cues)
+        avoid = avoided_by_own(self.pattern, cues)
+        taken = own_exercise(name=self.name, pattern=self.pattern, room=self.room, cues=cues, avoid=avoid)
         return replace(taken, key=self.key, load=Load(self.load))
 
 
@@ -62,7 +64,7 @@ class MediaNote:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeptResult:
-    """One lift of one client as it was done: ``done`` holds sets, kg, feel, goal, block and the words."""
+    """One lift of one client as it was done: ``done`` holds sets, kg, feel, goal, block and whether it led its session."""
 
     id: int
     client_id: int

@@ -28,7 +28,12 @@ def lifts_of(results: Sequence[LiftResult], library: Library, level: Level) -> t
         coming = next_step(history, exercise, level) if exercise else None
         if exercise and coming:
             lifts.append(
-                Lift(exercise=exercise, last=history[-1], next=coming, estimate=estimated_1rm(history[-1]))
+                Lift(
+                    exercise=exercise,
+                    last=history[-1],
+                    next=coming,
+                    estimate=estimated_1rm(history[-1], exercise.load),
+                )
             )
     return tuple(sorted(lifts, key=lambda lift: lift.last.on or dt.date.min, reverse=True))
 

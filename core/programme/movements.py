@@ -69,7 +69,8 @@ class Exercise:
     ``room`` the least room that it needs; ``avoid`` the complaints that forbid it; ``easier`` and ``harder`` the keys
     of its neighbours on the scale. A ``stand_in`` is only used where the room, the level or a complaint leaves nothing else; a
     ``makeshift`` one (a towel, a table, a sofa) only where there is no better kit for its pattern.
-    ``most`` is the largest number that is ever asked of one set.
+    ``most`` is the largest number that is ever asked of one set. Two of one ``kin`` ask the same of the body and do not meet in
+    one session; a ``slow`` one is lowered with care and never moved for speed.
     """
 
     key: str
@@ -94,6 +95,8 @@ class Exercise:
     most: int | None = None
     stand_in: bool = False
     makeshift: bool = False
+    kin: str = ""
+    slow: bool = False
     own: bool = False
 
     @property

@@ -3,6 +3,7 @@
 import dataclasses
 import re
 from collections.abc import Sequence
+from types import MappingProxyType
 
 from core.errors import Refused
 from core.programme.candidates import forbidden
@@ -18,6 +19,27 @@ _LOADS = {
     Room.DUMBBELLS: Load.DUMBBELL,
     Room.HOTEL_GYM: Load.DUMBBELL,
 }
+
+
+# What a movement of a pattern usually asks of (common practice): an own exercise is kept from whom one of these hurts, until
+# its coach says that it spares the place.
+USUALLY_ASKS = MappingProxyType(
+    {
+        Pattern.SQUAT: frozenset({Place.KNEE, Place.HIP, Place.ANKLE, Place.LOWER_BACK}),
+        Pattern.HINGE: frozenset({Place.LOWER_BACK, Place.HIP, Place.KNEE}),
+        Pattern.PUSH: frozenset({Place.SHOULDER, Place.ELBOW, Place.WRIST, Place.NECK}),
+        Pattern.PULL: frozenset({Place.SHOULDER, Place.ELBOW, Place.WRIST, Place.NECK, Place.LOWER_BACK}),
+        Pattern.ROTATION: frozenset({Place.LOWER_BACK, Place.SHOULDER, Place.HIP, Place.NECK}),
+    }
+)
+_SPARES = re.compile(r"^spares?\b:?", re.IGNORECASE)
+
+
+def avoided_by_own(pattern: Pattern, cues: str) -> frozenset[Place]:
+    """What an own exercise must avoid, as far as its coach has not said otherwise: a line 'Spares: knee, hip' among the cues."""
+    said = " ".join(line.strip() for line in cues.casefold().splitlines() if _SPARES.match(line.strip()))
+    spared = {place for place in Place if re.search(rf"\b{place}s?\b", said)}
+    return USUALLY_ASKS[pattern] - spared
 
 
 def own_exercise(

@@ -1,4 +1,4 @@
-"""The dose of one exercise: how many, how hard, how long the rest, in a block, a room and at a level.
+"""The dose of one exercise: how many, how hard, how long the rest, in a block and at a level.
 
 Every line of ``DOSES`` lies inside ``ranges.PUBLISHED`` or inside Iversen's ranges for what the room cannot load.
 """
@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 from core.programme.movements import Exercise, Unit, Use
 from core.programme.ranges import Dose, Loading, loading, percent_of_1rm
-from core.terms import Block, Level, Pattern, Room
+from core.terms import Block, Level, Pattern
 
 
 class Part(enum.StrEnum):
@@ -91,6 +91,9 @@ DOSES = MappingProxyType(
 )
 
 SETS_OF_A_BEGINNER = 3  # ACSM: one to three sets for novices
+LEAST_RIR_OF_A_BEGINNER = (
+    2  # common practice; only what is too light goes closer to the limit, or it would do nothing
+)
 
 _LIFTED_FAST = frozenset({Part.MAIN, Part.FULL, Part.PART, Part.LIGHT})
 
@@ -98,7 +101,7 @@ _LIFTED_FAST = frozenset({Part.MAIN, Part.FULL, Part.PART, Part.LIGHT})
 _STRENGTH_AT = {Level.BEGINNER: (4, 5, 3), Level.INTERMEDIATE: (4, 6, 2), Level.ADVANCED: (3, 5, 2)}
 
 
-def part_of(exercise: Exercise, block: Block, room: Room, level: Level, *, main: bool) -> Part:
+def part_of(exercise: Exercise, block: Block, level: Level, *, main: bool) -> Part:
     """What an exercise is in a session of this block."""
     if block is Block.POWER_ENDURANCE or (exercise.use is Use.POWER and block is Block.POWER):
         return Part.FAST
@@ -108,15 +111,15 @@ def part_of(exercise: Exercise, block: Block, room: Room, level: Level, *, main:
         return Part.ACCESSORY
     if exercise.pattern is Pattern.ROTATION:
         return Part.TRUNK
-    near = loading(exercise, room, level)
+    near = loading(exercise, level)
     if near is Loading.FULL:
         return Part.MAIN if main else Part.FULL
     return Part.PART if near is Loading.PART else Part.LIGHT
 
 
-def dose_of(exercise: Exercise, block: Block, room: Room, level: Level, *, main: bool = False) -> Dose:
+def dose_of(exercise: Exercise, block: Block, level: Level, *, main: bool = False) -> Dose:
     """The usual dose, before short sleep, a deload or a return takes from it."""
-    part = part_of(exercise, block, room, level, main=main)
+    part = part_of(exercise, block, level, main=main)
     dose = DOSES[block, part]
     if block is Block.STRENGTH and part in {Part.MAIN, Part.FULL}:
         low, high, rir = _STRENGTH_AT[level]
@@ -127,7 +130,8 @@ def dose_of(exercise: Exercise, block: Block, room: Room, level: Level, *, main:
     if exercise.unit is Unit.SECONDS and exercise.a_side:
         dose = dataclasses.replace(dose, high=min(dose.high, 30))
     if level is Level.BEGINNER and block is not Block.POWER_ENDURANCE:
-        dose = dataclasses.replace(dose, most_sets=min(dose.most_sets, SETS_OF_A_BEGINNER))
+        rir = dose.rir if part is Part.LIGHT else max(dose.rir, LEAST_RIR_OF_A_BEGINNER)
+        dose = dataclasses.replace(dose, most_sets=min(dose.most_sets, SETS_OF_A_BEGINNER), rir=rir)
     fast = part is Part.FAST or (block is Block.POWER and part in _LIFTED_FAST)
     dose = _within_reach(dose, exercise)
     return dataclasses.replace(dose, fast=fast, percent=_percent(part, dose))

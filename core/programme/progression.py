@@ -36,6 +36,8 @@ GRAINS = MappingProxyType(
         Load.BODY: 2.5,
     }
 )
+# where more weight can be taken, though nobody said how much it was last time
+WEIGHED = frozenset({Load.BARBELL, Load.DUMBBELL, Load.MACHINE, Load.CABLE})
 _UPPER = frozenset({Pattern.PUSH, Pattern.PULL, Pattern.ROTATION})
 
 
@@ -66,7 +68,7 @@ def next_step(history: Sequence[LiftResult], exercise: Exercise, level: Level) -
     last = history[-1]
     step, why = _step(history)
     if last.kg is None:
-        return Next(_without_weight(step), None, why)
+        return Next(step if exercise.load in WEIGHED else _without_weight(step), None, why)
     return Next(step, _weight(step, last.kg, exercise, level), why)
 
 
@@ -151,9 +153,17 @@ def _check_repetitions(repetitions: int) -> None:
         )
 
 
-def estimated_1rm(result: LiftResult) -> tuple[float, float] | None:
-    """The lower and the higher of both estimates from the best set; None without weight or from more than ten."""
-    if result.kg is None or not result.sets or not 1 <= max(result.sets) <= MOST_REPETITIONS_FOR_1RM:
+def estimated_1rm(result: LiftResult, load: Load) -> tuple[float, float] | None:
+    """The lower and the higher of both estimates from the best set; None without weight or from more than ten.
+
+    None either where the body is lifted too: the equations are for all that is lifted, and what hangs on the belt is a part.
+    """
+    if (
+        load in {Load.BODY, Load.BELT}
+        or result.kg is None
+        or not result.sets
+        or not 1 <= max(result.sets) <= MOST_REPETITIONS_FOR_1RM
+    ):
         return None
     both = epley(result.kg, max(result.sets)), brzycki(result.kg, max(result.sets))
     return min(both), max(both)

@@ -7,7 +7,8 @@ Sources, named beside each range below:
   power at 30-70 % moved fast.
 * NSCA: Haff & Triplett, Essentials of Strength Training and Conditioning, 4th ed. 2016, chapters 17 and 21.
 * Iversen 2021: Sports Med 51:2079-2095. Short on time: 6-15 RM, or 15-40 repetitions close to failure.
-* Caterisano 2019: Strength Cond J 41(3):1-23. After a lay-off: sets x repetitions x part of 1RM within 11-30.
+* Caterisano 2019: Strength Cond J 41(3):1-23. After a lay-off: sets x repetitions x part of 1RM within 11-30, of which the upper
+  end is kept as a cap; less is allowed, where half the sets leave one.
 * Spiering 2021: J Strength Cond Res 35(5):1449-1458. One set at the same load keeps strength.
 """
 
@@ -15,7 +16,7 @@ import dataclasses
 import enum
 
 from core.programme.movements import Exercise, Load
-from core.terms import Block, Level, Room
+from core.terms import Block, Level
 
 
 class Loading(enum.IntEnum):
@@ -124,12 +125,16 @@ class Dose:
     fast: bool = False
 
 
-def loading(exercise: Exercise, room: Room, level: Level) -> Loading:
-    """How near this exercise in this room comes to any load that is wanted."""
+def loading(exercise: Exercise, level: Level) -> Loading:
+    """How near an exercise comes to any load that is wanted.
+
+    Dumbbells and cables never come all the way, in the best gym neither: what is held in the hands or hangs on a pulley is
+    not for sets of four (NSCA Essentials ch. 17, from memory: assistance exercises no heavier than an 8RM).
+    """
     if exercise.load in {Load.BARBELL, Load.MACHINE, Load.BELT}:
         return Loading.FULL
     if exercise.load in {Load.DUMBBELL, Load.CABLE}:
-        return Loading.FULL if room is Room.FULL_GYM else Loading.PART
+        return Loading.PART
     return Loading.PART if exercise.step >= HARD_STEP[level] else Loading.LIGHT
 
 

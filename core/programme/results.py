@@ -19,7 +19,8 @@ class Feel(enum.StrEnum):
 class LiftResult:
     """One exercise of one session as it was done: a number for every set (repetitions, seconds or metres).
 
-    ``goal`` is the range that was prescribed then; ``kg`` None where nothing was weighed.
+    ``goal`` is the range that was prescribed then; ``kg`` None where nothing was weighed; ``led`` whether it was the main lift
+    of its session, None where that is not known.
     """
 
     exercise: str
@@ -29,3 +30,4 @@ class LiftResult:
     goal: tuple[int, int] | None = None
     block: Block | None = None
     on: dt.date | None = None
+    led: bool | None = None

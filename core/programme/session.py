@@ -25,7 +25,8 @@ class SessionRequest:
 
     ``patterns`` are those that it should carry, the most overdue first; ``lasts`` the results of lifts, the oldest first;
     ``recent`` the keys of the exercises of the sessions before, the latest first; ``share`` the part of the usual number
-    of sets that is allowed: left open it is all, and half in a return block, as in its first week.
+    of sets that is allowed: left open it is all, and half in a return block, as in its first week; ``without`` the keys of
+    exercises that are not to be taken, ``wanted`` of those that somebody chose by hand.
     """
 
     block: Block
@@ -40,6 +41,8 @@ class SessionRequest:
     short_sleep: bool = False
     deload: bool = False
     share: float | None = None
+    without: frozenset[str] = frozenset()
+    wanted: frozenset[str] = frozenset()
 
     @property
     def allowed_share(self) -> float:

@@ -1,33 +1,32 @@
-"""The places in a session and the options for each: the main lift, the other patterns alone or in pairs, and what follows."""
+"""The places in a session and the options for each: the main lift, and the other patterns alone or in pairs, or in a circuit."""
 
 import dataclasses
 import itertools
 from collections.abc import Iterator, Sequence
 
-from core.programme.candidates import PREFERRED_STEP, accessories, beside, candidates
+from core.programme.candidates import PREFERRED_STEP, candidates
 from core.programme.choices import (
-    AIMS,
+    CHOSEN,
     NOTHING,
+    OWN_FIRST,
     USEFUL_SETS,
     Choice,
-    Closing,
     Taken,
     dose_today,
     freshness,
     on_the_grid,
     progress,
+    useful_sets,
 )
 from core.programme.movements import Exercise, Library, Load, Use
 from core.programme.optimum import Option, Slot
 from core.programme.ranges import Dose, Loading, loading
-from core.programme.session import Emphasis, SessionRequest
+from core.programme.session import SessionRequest
 from core.terms import Block, Pattern, Place
 
 # What the sets are worth in the last aim, first set first: more work is worth less and less.
 MAIN_SET = (120, 110, 100, 90, 80)
 PATTERN_SET = (110, 100, 85, 45, 25)
-ACCESSORY_SET = (42, 36, 30)
-CARRY_SET = (34, 28, 22)
 FULL_REST, FULL_REST_MAIN = 15, 40  # for a set that has its whole rest
 SECOND_MAIN_SET = 2  # the second set of the main lift counts for three of others
 ALTERNATED_HEAVY = -25  # a heavy set between which another exercise is done: only where time is short
@@ -35,11 +34,8 @@ ALTERNATED_HEAVY = -25  # a heavy set between which another exercise is done: on
 HEAVY_BESIDE_FAST, BACK_TWICE = 20, -20
 
 _HEAVY_BLOCKS = frozenset({Block.STRENGTH, Block.POWER, Block.TAPER})
-_WITH_ACCESSORIES = frozenset({Block.HYPERTROPHY, Block.STRENGTH, Block.POWER})
-_WITH_CARRIES = frozenset({Block.HYPERTROPHY, Block.STRENGTH, Block.RETURN})
 _STATIONS = frozenset({Load.BARBELL, Load.MACHINE, Load.BELT})
-_LEGS = frozenset({Pattern.SQUAT, Pattern.HINGE})
-HARDEST_STEADY_STEP = 4  # what can be kept up, talking
+LEGS = frozenset({Pattern.SQUAT, Pattern.HINGE})
 _DIGIT = 24  # bits for one aim
 _SHORTEST_CHANGE = 30  # seconds between two different exercises
 _CIRCUIT_SECONDS, _CIRCUIT_RESTS = (20, 30, 40), (30, 15)
@@ -110,8 +106,13 @@ def _ready(exercise: Exercise, request: SessionRequest, library: Library, *, mai
         dose=dose,
         work_s=on_the_grid(exercise.work_seconds(dose.high)),
         progress=progress(exercise, request, library, main=main),
-        freshness=0 if main else freshness(exercise, request),
+        freshness=_preferred_main(exercise, request) if main else freshness(exercise, request),
     )
+
+
+def _preferred_main(exercise: Exercise, request: SessionRequest) -> int:
+    """A main lift need not vary; what was chosen by hand, and the coach's own, come first."""
+    return CHOSEN if exercise.key in request.wanted else OWN_FIRST * exercise.own
 
 
 def alone_slot(ready: Sequence[Ready], request: SessionRequest, *, main: bool = False) -> Slot[Choice]:
@@ -134,11 +135,12 @@ def change_of(dose: Dose) -> int:
 def aims_of(taken: Taken, ready: Ready, request: SessionRequest) -> tuple[int, ...]:
     """What one exercise with its sets gives to each aim."""
     exercise, main = taken.exercise, taken.main
-    load = int(loading(exercise, request.room, request.level)) if main else 0
+    load = int(loading(exercise, request.level)) if main else 0
     return (
         weight_of(trained_by(exercise), request),
-        min(taken.sets, USEFUL_SETS) + SECOND_MAIN_SET * (main and taken.sets >= USEFUL_SETS),
-        10 * load + taken.sets if main else 0,
+        min(taken.sets, useful_sets(trained_by(exercise), request))
+        + SECOND_MAIN_SET * (main and taken.sets >= USEFUL_SETS),
+        10 * (load + CHOSEN * (exercise.key in request.wanted)) + taken.sets if main else 0,
         ready.progress,
         ready.freshness,
         _well_used(taken, request),
@@ -163,10 +165,10 @@ def _beside_main(taken: Taken, request: SessionRequest) -> int:
     """Beside a jump or a throw something heavy; beside a heavy squat a hinge that leaves the lower back alone."""
     if taken.main:
         return 0
-    full = loading(taken.exercise, request.room, request.level) is Loading.FULL
+    full = loading(taken.exercise, request.level) is Loading.FULL
     if request.block is Block.POWER and taken.exercise.use is Use.MAIN and full:
         return HEAVY_BESIDE_FAST * taken.sets
-    both_legs = taken.exercise.pattern in _LEGS and request.patterns[0] in _LEGS
+    both_legs = taken.exercise.pattern in LEGS and request.patterns[0] in LEGS
     loads_back = Place.LOWER_BACK in taken.exercise.avoid and request.block in _HEAVY_BLOCKS
     return BACK_TWICE * taken.sets if both_legs and loads_back else 0
 
@@ -213,8 +215,8 @@ def _packed(aims: Sequence[int]) -> int:
 def _rests_in_pair(one: Ready, other: Ready) -> list[int]:
     """The shortest and the best rest after each set."""
     works = one.work_s, other.work_s
-    least = _rest_in_pair(works, (one.dose.least_rest, other.dose.least_rest))
-    return sorted({least, _rest_in_pair(works, (one.dose.rest, other.dose.rest))})
+    least = rest_in_pair(works, (one.dose.least_rest, other.dose.least_rest))
+    return sorted({least, rest_in_pair(works, (one.dose.rest, other.dose.rest))})
 
 
 def _pair_option(pair: _Pair, request: SessionRequest) -> Option[Choice]:
@@ -230,7 +232,7 @@ def _pair_option(pair: _Pair, request: SessionRequest) -> Option[Choice]:
 def go_together(one: Exercise, other: Exercise) -> bool:
     """Not two for the legs, the grip or the lower back, and not two stations that others in the gym would have to leave free."""
     if (
-        {one.pattern, other.pattern} == _LEGS
+        {one.pattern, other.pattern} == LEGS
         or (one.grip and other.grip)
         or {one.load, other.load} <= _STATIONS
     ):
@@ -238,7 +240,7 @@ def go_together(one: Exercise, other: Exercise) -> bool:
     return not (Place.LOWER_BACK in one.avoid and Place.LOWER_BACK in other.avoid)
 
 
-def _rest_in_pair(works: tuple[int, ...], wanted: tuple[int, ...]) -> int:
+def rest_in_pair(works: tuple[int, ...], wanted: tuple[int, ...]) -> int:
     """The rest after each set with which both get at least what they want from one of their sets to the next."""
     needed = max((want - other) / 2 for want, other in zip(wanted, reversed(works), strict=True))
     return max(_SHORTEST_CHANGE, on_the_grid(needed))
@@ -251,7 +253,7 @@ def ways_to_pair(patterns: Sequence[Pattern]) -> list[tuple[tuple[Pattern, ...],
     first, rest = patterns[0], patterns[1:]
     ways = [((first,), *way) for way in ways_to_pair(rest)]
     for other in rest:
-        if {first, other} != _LEGS:
+        if {first, other} != LEGS:
             ways += [((first, other), *way) for way in ways_to_pair([p for p in rest if p is not other])]
     return ways
 
@@ -293,125 +295,3 @@ def _circuit_options(
         work_s = amount * (2 if side else 1)
         taken = dataclasses.replace(each.taken(rounds, rest, rest), amount=amount, work_s=work_s)
         yield Option(taken.seconds, aims_of(taken, each, request), (taken,))
-
-
-# --- what follows --------------------------------------------------------------------------------------------------------
-
-
-def accessory_slots(request: SessionRequest, library: Library) -> list[Slot[Choice]]:
-    """Small exercises for the limbs of today's patterns: upper body in one place, legs in another; pairs save time."""
-    if request.block not in _WITH_ACCESSORIES or request.emphasis is Emphasis.CONDITIONING:
-        return []
-    halves = ((Pattern.PUSH, Pattern.PULL), (Pattern.SQUAT, Pattern.HINGE))
-    return [
-        [NOTHING, *_small(request, library, [p for p in half if p in request.patterns])] for half in halves
-    ]
-
-
-def _small(request: SessionRequest, library: Library, half: Sequence[Pattern]) -> Iterator[Option[Choice]]:
-    found = [accessories(request, library, pattern) for pattern in half]
-    for exercise in itertools.chain(*found):
-        yield from _sets_of((exercise,), request)
-    if len(found) == len(_LEGS):
-        for pair in itertools.product(*found):
-            yield from _sets_of(pair, request)
-
-
-def _sets_of(exercises: tuple[Exercise, ...], request: SessionRequest) -> Iterator[Option[Choice]]:
-    doses = [dose_today(each, request) for each in exercises]
-    works = [on_the_grid(each.work_seconds(dose.high)) for each, dose in zip(exercises, doses, strict=True)]
-    alone = len(exercises) == 1
-    rest = (
-        doses[0].least_rest
-        if alone
-        else _rest_in_pair(tuple(works), tuple(dose.least_rest for dose in doses))
-    )
-    most = min(dose.most_sets for dose in doses)
-    for sets in range(min(USEFUL_SETS, most), most + 1):
-        takes = tuple(
-            Taken(
-                exercise=each,
-                dose=dose,
-                sets=sets,
-                amount=dose.high,
-                work_s=work,
-                rest_s=rest,
-                between_s=rest if alone else 2 * rest + sum(works) - work,
-                pair=0 if alone else 1,
-                accessory=True,
-            )
-            for each, dose, work in zip(exercises, doses, works, strict=True)
-        )
-        worth = sum(
-            sum(ACCESSORY_SET[:sets]) + 30 * freshness(each, request) + each.step for each in exercises
-        )
-        yield Option(sum(t.seconds for t in takes), (0,) * (AIMS - 1) + (worth,), takes)
-
-
-def carry_slot(request: SessionRequest, library: Library) -> Slot[Choice]:
-    if request.block not in _WITH_CARRIES or request.emphasis is Emphasis.CONDITIONING:
-        return [NOTHING]
-    options = [NOTHING]
-    for exercise in beside(request, library, Use.CARRY):
-        work = 40 if exercise.a_side else 30
-        for sets in range(2, min(3, int(4 * request.allowed_share)) + 1):
-            closing = Closing(use=Use.CARRY, exercise=exercise, sets=sets, work_s=work, rest_s=60)
-            worth = sum(CARRY_SET[:sets]) + 3 * freshness(exercise, request)
-            options.append(Option(closing.seconds, (0,) * (AIMS - 1) + (worth,), (closing,)))
-    return options
-
-
-def conditioning_slots(request: SessionRequest, library: Library) -> list[Slot[Choice]]:
-    """Intervals, and where the day leans towards conditioning (or the block is easy) steady minutes after them."""
-    found = beside(request, library, Use.CONDITIONING)
-    steady = [each for each in found if each.step <= HARDEST_STEADY_STEP]
-    hard = [each for each in found if each.step > HARDEST_STEADY_STEP] or found
-    worth, most = _interval_worth(request)
-    long_worth, longest = _steady_worth(request)
-    intervals = _conditioning(hard, range(4, most + 1), worth, (20, 40), request)
-    minutes = _conditioning(steady, range(4, longest + 1), long_worth, (60, 0), request)
-    return [[NOTHING, *intervals], [NOTHING, *minutes]]
-
-
-def _conditioning(
-    found: Sequence[Exercise],
-    rounds: range,
-    worth: int,
-    work_and_rest: tuple[int, int],
-    request: SessionRequest,
-) -> Iterator[Option[Choice]]:
-    """Every exercise for every number of rounds of a minute each."""
-    work, rest = work_and_rest
-    for exercise, count in itertools.product(found, rounds):
-        closing = Closing(use=Use.CONDITIONING, exercise=exercise, sets=count, work_s=work, rest_s=rest)
-        gained = worth * count + 4 * freshness(exercise, request) + exercise.step
-        yield Option(closing.seconds, (0,) * (AIMS - 1) + (gained,), (closing,))
-
-
-def _interval_worth(request: SessionRequest) -> tuple[int, int]:
-    """What a round is worth, and how many are enough; none where they would blunt speed (Schumann 2022)."""
-    if request.block in {Block.REST, Block.RETURN, Block.TAPER}:
-        return 0, 0
-    if request.emphasis is Emphasis.CONDITIONING:
-        return 60, 10
-    return {Block.HYPERTROPHY: (14, 8), Block.POWER_ENDURANCE: (14, 8), Block.STRENGTH: (8, 6)}.get(
-        request.block, (0, 0)
-    )
-
-
-def _steady_worth(request: SessionRequest) -> tuple[int, int]:
-    """What an easy minute is worth, and how many are enough."""
-    if request.emphasis is Emphasis.CONDITIONING:
-        return 24, 20
-    return {Block.REST: (20, 20), Block.RETURN: (14, 10)}.get(request.block, (0, 0))
-
-
-def easing_slot(request: SessionRequest) -> Slot[Choice]:
-    """Easy minutes on the floor at the end, by the half minute: three are worth having, more only fill."""
-    options = [NOTHING]
-    most = 20 if request.block is Block.REST else 10
-    for halves in range(2, most + 1):
-        closing = Closing(use=Use.STRETCH, exercise=None, sets=1, work_s=30 * halves, rest_s=0)
-        worth = 6 * min(halves, 6) + 2 * max(0, halves - 6)
-        options.append(Option(closing.seconds, (0,) * (AIMS - 1) + (worth,), (closing,)))
-    return options

@@ -5,7 +5,7 @@ When time is short only the last two remain (Iversen 2021: exercise-specific lig
 
 from collections.abc import Sequence
 
-from core.programme.candidates import beside, forbidden
+from core.programme.candidates import beside, forbidden, is_makeshift
 from core.programme.choices import Taken, freshness
 from core.programme.movements import Exercise, Library, Load, Unit, Use
 from core.programme.optimum import GRAIN
@@ -59,7 +59,7 @@ def _ramp(main: Taken, request: SessionRequest, library: Library, total: int) ->
         )
     if exercise.unit is Unit.SECONDS:
         return Part(name=exercise.name, dose="10 s, gently", seconds=_DRILL, key=exercise.key)
-    if exercise.load in {Load.BODY, Load.BAND} or exercise.use is Use.POWER:
+    if exercise.load in {Load.BODY, Load.BAND}:
         easy = _easier(exercise, request, library)
         many = f"6 easy ones{' a side' if easy.a_side else ''}"
         return Part(name=easy.name, dose=many, seconds=_DRILL, key=easy.key)
@@ -91,6 +91,7 @@ def _easier(exercise: Exercise, request: SessionRequest, library: Library) -> Ex
         for each in slow
         if each.fits(request.room, request.level, places)
         and not each.stand_in
+        and not is_makeshift(each, request.room)
         and each.step <= exercise.step // 2 + 1
     ]
     return max(fit, key=lambda each: each.step, default=exercise)

@@ -1,13 +1,23 @@
 """A session in plain words: whole, or one exercise after another. No markup: who sends it escapes it."""
 
 from collections.abc import Sequence
+from types import MappingProxyType
 
 from core.programme.explain import NOTHING_LEFT_OUT
 from core.programme.movements import Exercise, Library
 from core.programme.session import Part, Planned, Session
-from core.terms import Block
+from core.terms import Block, Room
 
 _LETTERS = "ABCDEFGH"
+ROOM_WORDS = MappingProxyType(
+    {
+        Room.NONE: "no equipment",
+        Room.BANDS: "bands",
+        Room.DUMBBELLS: "dumbbells",
+        Room.HOTEL_GYM: "a hotel gym",
+        Room.FULL_GYM: "a full gym",
+    }
+)
 
 
 def session_words(session: Session) -> str:
@@ -36,7 +46,9 @@ def session_cards(session: Session, library: Library) -> list[str]:
 
 def heading(session: Session) -> str:
     minutes = round(session.estimated_seconds / 60)
-    return f"{str(session.block).capitalize()}, about {minutes} min, room: {session.room}.\n{session.why}"
+    return (
+        f"{str(session.block).capitalize()}, about {minutes} min, {ROOM_WORDS[session.room]}.\n{session.why}"
+    )
 
 
 def warm_up_words(session: Session) -> str:

@@ -42,6 +42,7 @@ def as_result(kept: KeptResult) -> LiftResult:
         goal=(goal[0], goal[1]) if goal else None,
         block=Block(done["block"]) if done.get("block") else None,
         on=kept.day,
+        led=done.get("led"),
     )
 
 
@@ -118,7 +119,11 @@ async def _keep(
         p.lift_result.c.session_id == sent.id,
         p.lift_result.c.exercise == lift["key"],
     )
-    told: dict[str, Any] = {"goal": lift.get("goal"), "block": (sent.body.get("session") or {}).get("block")}
+    told: dict[str, Any] = {
+        "goal": lift.get("goal"),
+        "block": (sent.body.get("session") or {}).get("block"),
+        "led": lift.get("main"),
+    }
     told |= known.done if known is not None else {}
     told |= {"sets": list(said.sets)} if said.sets else {}
     told |= {"kg": said.kg} if said.kg is not None else {}

@@ -7,7 +7,6 @@ from typing import Any
 
 from sqlalchemy.ext.asyncio import AsyncConnection
 
-from core.calendar.weeks import IsoWeek
 from core.people.model import QUIET_TO, Client, Role
 from core.people.records import RemoteSession
 from core.programme.build import build_session
@@ -17,24 +16,23 @@ from core.programme.movements import Exercise, Library
 from core.programme.own_words import named_in, parts_of, title_of, trained_in
 from core.programme.results import LiftResult
 from core.programme.session import LONGEST, SHORTEST, Emphasis, Session, SessionRequest, session_from_json
-from core.programme.words import groups_of, session_cards, session_words
+from core.programme.words import ROOM_WORDS, groups_of, session_cards, session_words
 from core.store import house
 from core.store import house_tables as t
 from core.terms import Block, Level, Pattern, Place, Room
-from core.usecases import care, own
+from core.usecases import own, sparing
 from core.usecases.carrying import carried_by, done_sessions, phase_on
 from core.usecases.results import lasts_of
 from core.week.circumstances import Circumstances
 from core.week.model import Ask
 from core.wellbeing.sleep import Night, two_short_nights
 
-# {"title", "messages", "steps", "step_keys", "minutes", "room", "patterns", "keys", "lifts"}; beside them "session", "request" and
-# "without" if it was built, "own_session" if it is one that was kept, "why" and "line" where there is something to say first.
+# {"title", "messages", "steps", "step_keys", "minutes", "room", "patterns", "keys", "lifts"}; beside them "session", "request",
+# "without" and "wanted" if it was built, "own_session" if it is one that was kept, "why" and "line" where there is something to
+# say first.
 Drafted = dict[str, Any]
 
 LOOK_BACK = 2  # sessions that the next one should differ from
-AVOIDED = frozenset(list(Place)[:9])  # the places that exercises are chosen by
-PAIN_HOLDS_WEEKS = 3
 _HALF_AN_HOUR, _A_DAY = dt.timedelta(minutes=30), dt.timedelta(days=1)
 LENGTHS = (10, 15, 20, 30, 45, 60, 75, 90)  # minutes that 'shorter' and 'longer' step along
 
@@ -63,26 +61,33 @@ async def built(
     minutes: int,
     room: Room | None = None,
     without: Sequence[str] = (),
+    wanted: Sequence[str] = (),
     beside: Sequence[Client] = (),
 ) -> Drafted:
     """A built session: room, minutes, level, away from what hurts, the block of the year, what the week is due, what was lifted.
 
-    ``without`` are exercises that were swapped away; ``beside`` those who get the same session: it spares what hurts any of
-    them, is for the least trained, and names no weights.
+    ``without`` are exercises that were swapped away, ``wanted`` those that were swapped in; ``beside`` those who get the same
+    session: it spares what hurts any of them, is for the least trained, and names no weights.
     """
     request, why = await request_for(tx, client, at=at, minutes=minutes, room=room)
     for other in beside:
         theirs, _ = await request_for(tx, other, at=at, minutes=minutes, room=request.room)
         request, why = for_both(request, theirs), ""
+    request = replace(request, wanted=frozenset(wanted))
     return _built(request, why, await own.library_of(tx, client.coach_id), without)
 
 
 def _built(request: SessionRequest, why: str, library: Library, without: Sequence[str]) -> Drafted:
     usable = Library(tuple(each for each in library if each.key not in without))
     session = build_session(request, usable).to_json()
-    return rendered(
-        {"session": session, "request": told(request), "why": why, "without": list(without)}, library
-    )
+    drafted = {
+        "session": session,
+        "request": told(request),
+        "why": why,
+        "without": list(without),
+        "wanted": sorted(request.wanted),
+    }
+    return rendered(drafted, library)
 
 
 async def request_for(
@@ -97,7 +102,6 @@ async def request_for(
     """What is asked of the builder, and what to say of it first (empty where nothing out of the way happened)."""
     life = await house.circumstances(tx, client)
     today = life.today(at)
-    hurts = await care.pains_of(tx, client, since=IsoWeek.of(today).plus(-PAIN_HOLDS_WEEKS))
     phase = await phase_on(tx, client, today)
     carried = await carried_by(tx, client, phase.block, at=at, ask=ask)
     recent = [sent.body for sent in await done_sessions(tx, client)]
@@ -106,7 +110,7 @@ async def request_for(
         minutes=min(max(minutes, SHORTEST), LONGEST),
         room=room or life.where.stay_at(at).room or client.room,
         level=client.level,
-        complaints=hurts & AVOIDED,
+        complaints=await sparing.hurts_now(tx, client, at),
         patterns=carried.patterns,
         emphasis=carried.emphasis,
         lasts=await lasts_of(tx, client.id),
@@ -119,8 +123,9 @@ async def request_for(
 
 
 def for_both(one: SessionRequest, other: SessionRequest) -> SessionRequest:
-    """One request that suits two people: what spares both, and the patterns that either has overdue."""
+    """One request that suits two people: what spares both, the patterns that either has overdue, no more than either may."""
     levels = list(Level)
+    share = min(one.allowed_share, other.allowed_share)
     return replace(
         one,
         level=min(one.level, other.level, key=levels.index),
@@ -129,6 +134,7 @@ def for_both(one: SessionRequest, other: SessionRequest) -> SessionRequest:
         lasts=(),
         short_sleep=one.short_sleep or other.short_sleep,
         deload=one.deload or other.deload,
+        share=share if share < 1 else one.share,
     )
 
 
@@ -171,7 +177,7 @@ def rendered(drafted: Drafted, library: Library) -> Drafted:
     cards = session_cards(session, library)
     return {
         **drafted,
-        "title": f"{session.minutes} minutes, {session.room}",
+        "title": f"{session.minutes} minutes, {ROOM_WORDS[session.room]}",
         "minutes": session.minutes,
         "room": str(session.room),
         "messages": ["\n\n".join(part for part in (first, session_words(session)) if part)],
@@ -180,7 +186,8 @@ def rendered(drafted: Drafted, library: Library) -> Drafted:
         "patterns": [str(p) for p in session.patterns],
         "keys": sorted(session.keys),
         "lifts": [
-            {"key": e.key, "name": e.name, "goal": [e.low, e.high], "sets": e.sets} for e in session.exercises
+            {"key": e.key, "name": e.name, "goal": [e.low, e.high], "sets": e.sets, "main": e.main}
+            for e in session.exercises
         ],
     }
 
@@ -237,14 +244,21 @@ def exercises_in(drafted: Drafted) -> list[tuple[str, str]]:
 
 
 def alternatives(
-    drafted: Drafted, index: int, library: Library, *, other_kit: bool = False
+    drafted: Drafted,
+    index: int,
+    library: Library,
+    *,
+    other_kit: bool = False,
+    hurts: frozenset[Place] = frozenset(),
 ) -> tuple[Exercise, ...]:
-    """What may stand in a place instead, the nearest first; what was swapped away before comes no more."""
+    """What may stand in a place instead, the nearest first; what was swapped away before, or hurts by now, comes no more."""
     if "session" not in drafted or not 0 <= index < len(drafted["lifts"]):
         return ()
     gone = set(drafted.get("without", []))
     session = session_from_json(drafted["session"])
-    found = instead_of(session, index, asked_again(drafted), library, other_kit=other_kit)
+    asked = asked_again(drafted)
+    request = replace(asked, complaints=asked.complaints | hurts)
+    found = instead_of(session, index, request, library, other_kit=other_kit)
     return tuple(each for each in found if each.key not in gone)
 
 
@@ -254,9 +268,11 @@ def swapped(
     """The session with another exercise in a place; its weight follows from ``lasts`` where they know it."""
     session = session_from_json(drafted["session"])
     request = replace(asked_again(drafted), lasts=tuple(lasts))
-    gone = [*drafted.get("without", []), session.exercises[index].key]
+    old = session.exercises[index].key
+    gone = [*drafted.get("without", []), old]
+    wanted = [*(key for key in drafted.get("wanted", []) if key != old), exercise.key]
     changed = exchanged(session, index, exercise, request, library)
-    return rendered({**drafted, "session": changed.to_json(), "without": gone}, library)
+    return rendered({**drafted, "session": changed.to_json(), "without": gone, "wanted": wanted}, library)
 
 
 def stepped(drafted: Drafted, library: Library, lasts: Sequence[LiftResult] = (), *, harder: bool) -> Drafted:
@@ -293,14 +309,24 @@ async def slept_short_twice(tx: AsyncConnection, client: Client, today: dt.date)
 async def session_for_ask(
     tx: AsyncConnection, client: Client, ask: Ask, *, at: dt.datetime, minutes: int | None = None
 ) -> RemoteSession:
-    """The session of an ask: the one that was built for it at this length, or a new one."""
+    """The session of an ask: the one that was built for it at this length, or a new one.
+
+    One that has not begun is made anew where the client is elsewhere by now, or something began to hurt.
+    """
     wanted = minutes or ask.minutes
     key = f"ask:{ask.id}:{ask.revision}:session:{wanted}"
     known = await house.sessions.find(tx, t.remote_session.c.key == key)
-    if known is not None:
+    if known is not None and (known.begun_at is not None or known.done_at is not None):
         return known
+    if known is not None:
+        request, _ = await request_for(tx, client, at=at, minutes=wanted, ask=ask)
+        if not sparing.is_out_of_date(known.body, request, await own.library_of(tx, client.coach_id)):
+            return known
     drafted = await draft(tx, client, at=at, minutes=wanted, ask=ask)
-    return await keep(tx, client, drafted, by=Role.CLIENT, key=key, at=at, ask=ask, minutes=wanted)
+    if known is None:
+        return await keep(tx, client, drafted, by=Role.CLIENT, key=key, at=at, ask=ask, minutes=wanted)
+    changed = replace(known, title=str(drafted["title"]), body=drafted, room=_room_of(drafted))
+    return await house.sessions.save(tx, changed)
 
 
 async def session_now(
@@ -335,9 +361,13 @@ async def keep(
             made_at=at,
             ask_id=ask.id if ask is not None else None,
             minutes=minutes or drafted.get("minutes"),
-            room=Room(drafted["room"]) if drafted.get("room") else None,
+            room=_room_of(drafted),
         ),
     )
+
+
+def _room_of(drafted: Drafted) -> Room | None:
+    return Room(drafted["room"]) if drafted.get("room") else None
 
 
 def messages_of(sent: RemoteSession) -> list[str]:

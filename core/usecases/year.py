@@ -29,9 +29,10 @@ def read_rows(text: str, start: dt.date, weeks: int) -> tuple[ComingUp, ...]:
     """Lines of a year file as somebody pastes or types them, with or without the line of column names."""
     lines = [line for line in text.strip().splitlines() if line.strip()]
     head = ",".join(COLUMNS)
-    if not lines or lines[0].replace(" ", "").casefold() != head:
-        lines = [head, *(_whole(line) for line in lines)]
-    return read_coming_up("\n".join(lines).encode(), start, weeks)
+    if lines and lines[0].replace(" ", "").casefold() == head:
+        return read_coming_up("\n".join(lines).encode(), start, weeks)
+    whole = [head, *(_whole(line) for line in lines)]
+    return read_coming_up("\n".join(whole).encode(), start, weeks, first_line=1)
 
 
 def _whole(line: str) -> str:

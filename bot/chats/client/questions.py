@@ -10,10 +10,11 @@ from dataclasses import dataclass, replace
 
 from bot.chats.buttons import Button, button
 from bot.chats.phrases import enrol as say
-from bot.chats.phrases.client import ROOM_WORDS, unknown_place, which_place
+from bot.chats.phrases.client import unknown_place, which_place
 from core.calendar import zones
 from core.calendar.places import PlaceFound, find_places, the_one
 from core.people.model import Client
+from core.programme.words import ROOM_WORDS
 from core.replies import understand
 from core.replies.meaning import Asked
 from core.terms import Level, Place, Room

@@ -10,17 +10,19 @@ from bot.chats.phrases.common import safe
 from bot.chats.turn import Turn
 from core.people.model import Client, Role
 from core.people.records import RemoteSession
+from core.programme.movements import Exercise, Library
+from core.programme.session import LONGEST, SHORTEST
 from core.store import house
 from core.store import house_tables as t
 from core.store import programme as shelves
 from core.store.lanes import Kind
-from core.usecases import own
+from core.usecases import own, sparing
 from core.usecases import sessions as deeds
 from core.usecases.results import lasts_of
 from core.week.model import Ask
 
-SHORTEST = 10
 MOST_OFFERED = 5
+MOST_DIGITS = 6  # of a number that somebody may have meant
 
 
 async def may_train(turn: Turn, client: Client) -> bool:
@@ -48,13 +50,23 @@ async def show_for(turn: Turn, client: Client, ask: Ask, minutes: int | None = N
 
 async def on_now(turn: Turn, client: Client, args: Sequence[str]) -> None:
     """A session now, asked for by the client: an extra, unless it fills an ask."""
-    minutes = int(args[0]) if args and args[0].isdigit() else SHORTEST
     if not await may_train(turn, client):
         return
+    minutes = _minutes_of(args)
+    if args and str(minutes) not in args:
+        await turn.say(say.other_minutes(" ".join(args), minutes))
     sent = await deeds.session_now(
         turn.tx, client, at=turn.at, minutes=minutes, by=Role.CLIENT, key=f"now:{turn.incoming.update_id}"
     )
     await open_session(turn, client, sent)
+
+
+def _minutes_of(args: Sequence[str]) -> int:
+    """The minutes that were asked for, as far as a session can be so short or so long; the shortest where none were."""
+    said = next((int(each) for each in args if each.isdecimal() and len(each) < MOST_DIGITS), None)
+    if said is None and any(each.isdecimal() for each in args):
+        return LONGEST
+    return min(max(said or SHORTEST, SHORTEST), LONGEST)
 
 
 async def on_ten(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -95,7 +107,18 @@ async def show_whole(turn: Turn, client: Client, sent: RemoteSession) -> None:
     messages = deeds.messages_of(sent)
     for text in messages[:-1]:
         await turn.say(safe(text, 3500), kind=Kind.SESSION)
+    if warning := await _warning(turn, client, sent):
+        await turn.say(warning, kind=Kind.SESSION)
     await turn.say(safe(messages[-1], 3500), await _rows(turn, client, sent), kind=Kind.SESSION)
+
+
+async def _warning(turn: Turn, client: Client, sent: RemoteSession, keys: Sequence[str] | None = None) -> str:
+    """What to leave out of a session (or of one step of it) because of what hurts: it may have been made before that did."""
+    places = await sparing.hurts_now(turn.tx, client, turn.at)
+    library = await own.library_of(turn.tx, client.coach_id)
+    lifts = [lift for lift in sent.body.get("lifts", []) if keys is None or lift["key"] in keys]
+    names = sparing.against({"lifts": lifts}, places, library)
+    return say.leave_out(names, sorted(places), can_swap="session" in sent.body) if names else ""
 
 
 async def _rows(turn: Turn, client: Client, sent: RemoteSession) -> list[list[Button]]:
@@ -147,7 +170,8 @@ async def show_step(turn: Turn, client: Client, sent: RemoteSession, number: int
     rows = done_rows(sent) if last else [[button("Next", "step", sent.id, number + 1)]]
     if keys and "session" in sent.body:
         rows = [*rows, [button("I cannot do this here", "lackat", sent.id, number)]]
-    text = safe(steps[number], 3500)
+    warning = await _warning(turn, client, sent, keys)
+    text = "\n\n".join(part for part in (warning, safe(steps[number], 3500)) if part)
     await turn.say(f"{text}\n\n{say.session_end()}" if last else text, rows, kind=Kind.SESSION)
 
 
@@ -213,7 +237,7 @@ async def _offer(
     turn: Turn, client: Client, sent: RemoteSession, index: int, *, step: int | None = None
 ) -> None:
     library = await own.library_of(turn.tx, client.coach_id)
-    offers = deeds.alternatives(sent.body, index, library, other_kit=True)[:MOST_OFFERED]
+    offers = (await _instead(turn, client, sent, index, library))[:MOST_OFFERED]
     name = deeds.exercises_in(sent.body)[index][1]
     at = "w" if step is None else step
     await turn.used()
@@ -223,12 +247,22 @@ async def _offer(
     await turn.say(say.swap_for(name, any_left=bool(offers)), rows)
 
 
+async def _instead(
+    turn: Turn, client: Client, sent: RemoteSession, index: int, library: Library
+) -> tuple[Exercise, ...]:
+    """What may stand in its place: on other kit, since that is what the room lacks, unless it is left for what hurts."""
+    places = await sparing.hurts_now(turn.tx, client, turn.at)
+    lifts = sent.body.get("lifts", [])[index : index + 1]
+    hurts = bool(sparing.against({"lifts": lifts}, places, library))
+    return deeds.alternatives(sent.body, index, library, other_kit=not hurts, hurts=places)
+
+
 async def on_take_instead(turn: Turn, client: Client, args: Sequence[str]) -> None:
     """Another exercise for one that the room lacks: the session is changed, and read on from there."""
     number, index, at, key = args
     sent = await own_session(turn, client, number)
     library = await own.library_of(turn.tx, client.coach_id)
-    offers = deeds.alternatives(sent.body, int(index), library, other_kit=True) if sent is not None else ()
+    offers = await _instead(turn, client, sent, int(index), library) if sent is not None else ()
     chosen = next((e for e in offers if e.key == key), None)
     if sent is None or chosen is None or sent.done_at is not None:
         await turn.say(say.stale_button())

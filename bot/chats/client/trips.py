@@ -11,6 +11,7 @@ from bot.chats.turn import Turn
 from core.calendar.places import PlaceFound, place_at
 from core.people.model import Client, Role
 from core.people.records import PlannedTrip
+from core.programme.words import ROOM_WORDS
 from core.replies.meaning import CalledOff, Return, Trip, TripDoubt, TripQuestion, TripSaid
 from core.store import house
 from core.store import house_tables as t
@@ -71,7 +72,7 @@ async def keep(
 
 
 def room_rows(trip_id: int) -> list[list[Button]]:
-    rooms = [button(say.ROOM_WORDS[r], "trip_room", trip_id, r.value) for r in Room]
+    rooms = [button(ROOM_WORDS[r], "trip_room", trip_id, r.value) for r in Room]
     return [
         rooms[:2],
         rooms[2:4],

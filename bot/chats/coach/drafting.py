@@ -90,7 +90,7 @@ async def on_step(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 
 async def on_length(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
-    """Built anew for other minutes; what was swapped away stays away, and the coach's line stays."""
+    """Built anew for other minutes; what was swapped away stays away, what came for it and the coach's line stay."""
     drafted = _draft(turn)
     if drafted is None or "session" not in drafted:
         await turn.say(say.stale_button())
@@ -101,7 +101,9 @@ async def on_length(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         return
     await turn.used()
     await turn.remember({"minutes": minutes})
-    await push.draft(turn, coach, without=drafted.get("without", []), line=str(drafted.get("line", "")))
+    gone, instead = drafted.get("without", []), drafted.get("wanted", [])
+    line = str(drafted.get("line", ""))
+    await push.draft(turn, coach, without=gone, instead=instead, line=line)
 
 
 # --- a line -----------------------------------------------------------------------------------------------------------

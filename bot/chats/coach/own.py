@@ -7,13 +7,14 @@ from bot.chats.buttons import Button, button
 from bot.chats.coach import drafting, push
 from bot.chats.incoming import Kind as In
 from bot.chats.phrases import coach as say
-from bot.chats.phrases.client import ROOM_WORDS
 from bot.chats.turn import Turn
 from core.errors import Refused
 from core.people.model import Coach
 from core.programme.kept import OwnExercise, OwnSession
 from core.programme.movements import Load
+from core.programme.own import avoided_by_own
 from core.programme.own_words import title_of
+from core.programme.words import ROOM_WORDS
 from core.store import programme as shelves
 from core.store import programme_tables as p
 from core.terms import Pattern, Room
@@ -61,6 +62,14 @@ async def on_words(turn: Turn, coach: Coach) -> None:
         await (_media(turn, coach) if want == "media" else turn.say(say.unknown()))
     elif want == "name":
         await _name(turn)
+    elif want == "pattern" and (word := _term(Pattern, turn.incoming.text)):
+        await on_pattern(turn, coach, [word])
+    elif want == "room" and (word := _term(Room, turn.incoming.text)):
+        await on_room(turn, coach, [word])
+    elif want == "pattern":
+        await turn.say(say.own_pattern(str(turn.dialogue.state["name"])), _pattern_rows())
+    elif want == "room":
+        await turn.say(say.own_room(), _room_rows())
     elif want == "cues":
         await _cues(turn, coach, turn.incoming.text)
     elif want == "session":
@@ -70,9 +79,25 @@ async def on_words(turn: Turn, coach: Coach) -> None:
 
 
 async def _name(turn: Turn) -> None:
-    name = " ".join(turn.incoming.text.split())[:LONGEST_NAME]
+    name = " ".join(turn.incoming.text.split())
+    if not 1 <= len(name) <= LONGEST_NAME:
+        await turn.say(say.own_name_length(LONGEST_NAME))
+        return
     await turn.remember({"name": name, "want": "pattern"})
-    await turn.say(say.own_pattern(name), [[button(p_.value, "opat", p_.value)] for p_ in Pattern])
+    await turn.say(say.own_pattern(name), _pattern_rows())
+
+
+def _pattern_rows() -> list[list[Button]]:
+    return [[button(each.value, "opat", each.value)] for each in Pattern]
+
+
+def _room_rows() -> list[list[Button]]:
+    return [[button(ROOM_WORDS[each], "oroom", each.value)] for each in Room]
+
+
+def _term(words: type[Pattern] | type[Room], said: str) -> str:
+    """The term that was typed instead of tapped, or nothing."""
+    return next((each.value for each in words if each.value == said.strip().casefold()), "")
 
 
 async def on_pattern(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
@@ -81,7 +106,7 @@ async def on_pattern(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         return
     await turn.used()
     await turn.remember({"pattern": Pattern(args[0]).value, "want": "room"})
-    await turn.say(say.own_room(), [[button(ROOM_WORDS[r], "oroom", r.value)] for r in Room])
+    await turn.say(say.own_room(), _room_rows())
 
 
 async def on_room(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
@@ -90,7 +115,8 @@ async def on_room(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         return
     await turn.used()
     await turn.remember({"room": Room(args[0]).value, "want": "cues"})
-    await turn.say(say.own_cues(), [[button("No cues", "onocue")]])
+    avoids = sorted(avoided_by_own(Pattern(turn.dialogue.state["pattern"]), ""))
+    await turn.say(say.own_cues(avoids), [[button("No cues", "onocue")]])
 
 
 async def on_no_cues(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:

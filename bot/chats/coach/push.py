@@ -8,18 +8,17 @@ from zoneinfo import ZoneInfo
 from bot.chats.buttons import Button, button
 from bot.chats.coach.clients import own_client
 from bot.chats.phrases import coach as say
-from bot.chats.phrases.client import ROOM_WORDS
 from bot.chats.turn import Turn
-from core.calendar.weeks import IsoWeek
 from core.errors import Refused
 from core.people.model import Client, Coach, Role, Stage
 from core.people.records import RemoteSession
+from core.programme.words import ROOM_WORDS
 from core.store import house
 from core.store import house_tables as t
 from core.store import programme as shelves
 from core.store.lanes import Kind
 from core.terms import Room
-from core.usecases import care, own
+from core.usecases import own, sparing
 from core.usecases import sessions as deeds
 
 MINUTES = (10, 20, 30, 45, 60)
@@ -124,7 +123,13 @@ async def on_draft(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 
 async def draft(
-    turn: Turn, coach: Coach, *, without: Sequence[str] = (), line: str = "", build: bool = True
+    turn: Turn,
+    coach: Coach,
+    *,
+    without: Sequence[str] = (),
+    instead: Sequence[str] = (),
+    line: str = "",
+    build: bool = True,
 ) -> None:
     """Make one for those who were chosen, and show it."""
     clients = await chosen_clients(turn, coach)
@@ -134,10 +139,11 @@ async def draft(
     room, minutes = wanted(turn)
     first, *beside = clients
     tx, at = turn.tx, turn.at
+    by_hand = {"without": without, "wanted": instead}
     try:
         if build or beside:
             drafted = await deeds.built(
-                tx, first, at=at, minutes=minutes, room=room, without=without, beside=beside
+                tx, first, at=at, minutes=minutes, room=room, **by_hand, beside=beside
             )
         else:
             drafted = await deeds.draft(tx, first, at=at, minutes=minutes, room=room)
@@ -176,8 +182,7 @@ async def _notes(turn: Turn, coach: Coach, drafted: dict[str, Any]) -> list[str]
         life = await house.circumstances(turn.tx, client)
         if life.is_quiet(turn.at):
             notes.append(say.asleep(client.name, life.where.local_at(turn.at)))
-        since = IsoWeek.of(life.today(turn.at)).plus(-deeds.PAIN_HOLDS_WEEKS)
-        places = await care.pains_of(turn.tx, client, since=since)
+        places = await sparing.told_pains(turn.tx, client, turn.at)
         if places and "session" not in drafted:
             notes.append(say.hurts(client.name, sorted(places)))
     noted = await shelves.media_of(turn.tx, coach.id)

@@ -11,6 +11,7 @@ from bot.chats.phrases.common import safe
 from bot.chats.turn import Turn
 from core.people.model import Client, Coach, Role
 from core.people.records import PlannedTrip
+from core.programme.words import ROOM_WORDS
 from core.replies import understand
 from core.replies.meaning import Asked, Trip
 from core.store import house
@@ -99,9 +100,7 @@ async def _change(turn: Turn, client: Client, trip: PlannedTrip) -> None:
     turn.touched.add(client.id)
     await turn.used()
     where = (
-        to_client.ROOM_WORDS[trip.room]
-        if trip.room and trip.in_reach
-        else "out of reach: nothing is asked or counted"
+        ROOM_WORDS[trip.room] if trip.room and trip.in_reach else "out of reach: nothing is asked or counted"
     )
     await turn.say(f"{safe(client.name)}, {safe(trip.place)}: {where}.")
 

@@ -21,17 +21,10 @@ from bot.chats.phrases.common import (
 )
 from core.calendar.weeks import IsoWeek
 from core.people.records import PlannedTrip
+from core.programme.session import LONGEST, SHORTEST
+from core.programme.words import ROOM_WORDS
 from core.terms import Outcome, Room
 from core.week.model import Ask, Promise
-
-ROOM_WORDS = {
-    Room.NONE: "no equipment",
-    Room.BANDS: "bands",
-    Room.DUMBBELLS: "dumbbells",
-    Room.HOTEL_GYM: "a hotel gym",
-    Room.FULL_GYM: "a full gym",
-}
-
 
 # --- before a session -------------------------------------------------------------------------------------------------
 
@@ -387,6 +380,23 @@ def swap_for(name: str, *, any_left: bool) -> str:
     if not any_left:
         return f"I have nothing else of that kind for where you are. Leave {safe(name)} out: the rest counts."
     return f"Instead of {safe(name)}:"
+
+
+def leave_out(names: Sequence[str], places: Sequence[str], *, can_swap: bool) -> str:
+    """Before a session that asks something of what hurts."""
+    instead = "or take something else for it below" if can_swap else "or ask your coach what to do instead"
+    return (
+        f"You told me of the {listed(places)}: leave out {listed(safe(name) for name in names)}, {instead}."
+    )
+
+
+def other_minutes(said: str, minutes: int) -> str:
+    """Before a session of another length than was asked for."""
+    asked = safe(said, 40)
+    return (
+        f"A session takes {SHORTEST} to {LONGEST} minutes, and I read '{asked}': here is one of {minutes}. "
+        "Another length: /now 20, say."
+    )
 
 
 def media_first(name: str) -> str:

@@ -3,12 +3,12 @@
 import datetime as dt
 from collections.abc import Sequence
 
-from bot.chats.phrases.client import ROOM_WORDS
 from bot.chats.phrases.common import count, date, dates, hour, listed, safe, sessions, span
 from core.calendar.weeks import IsoWeek
 from core.digest.facts import ClientWeek
 from core.people.model import Client, Coach, Stage
 from core.people.records import PlannedTrip, RedFlag, RemoteSession
+from core.programme.words import ROOM_WORDS
 from core.programme.year.coming_up import ComingUp
 from core.week.model import Promise
 from core.wellbeing.screening import FOR_COACH, Verdict
@@ -368,6 +368,10 @@ def own_name() -> str:
     return "What is the exercise called?"
 
 
+def own_name_length(most: int) -> str:
+    return f"A name of one to {most} characters, please; how it is done comes with the cues."
+
+
 def own_pattern(name: str) -> str:
     return f"Which pattern does {safe(name)} train?"
 
@@ -376,8 +380,11 @@ def own_room() -> str:
     return "What does it need at least?"
 
 
-def own_cues() -> str:
-    return "Cues in your own words, a line each."
+def own_cues(avoids: Sequence[str]) -> str:
+    return (
+        f"Cues in your own words, a line each. I keep it from whom the {', '.join(avoids[:-1])} or {avoids[-1]} hurts; "
+        f"where it is fine, say so in a line such as <i>Spares: {avoids[0]}</i>."
+    )
 
 
 def own_media(name: str) -> str:

@@ -1,8 +1,8 @@
 """The first questions to a client, in our words. Each can be left, gone back on, and changed later under /settings."""
 
-from bot.chats.phrases.client import ROOM_WORDS
 from bot.chats.phrases.common import count, hour, hours_of_sleep, listed, safe, weekday
 from core.people.model import Client
+from core.programme.words import ROOM_WORDS
 
 
 def welcome(client: str, coach: str) -> str:

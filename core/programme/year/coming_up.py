@@ -6,6 +6,7 @@ import datetime as dt
 import enum
 import io
 import itertools
+import re
 from collections.abc import Mapping, Sequence
 
 from core.errors import Refused
@@ -15,6 +16,7 @@ COLUMNS = ("name", "from", "to", "kind", "importance", "wants")
 WANTED = (Block.HYPERTROPHY, Block.STRENGTH, Block.POWER, Block.POWER_ENDURANCE)
 LARGEST = 1_000_000  # bytes of a year file
 MOST_WEEKS = 104
+YEARS = range(2000, 2100)  # others are slips of the pen
 WEEK = dt.timedelta(days=7)
 
 
@@ -41,20 +43,33 @@ def monday_of(day: dt.date) -> dt.date:
     return day - dt.timedelta(days=day.weekday())
 
 
-def read_coming_up(content: bytes, start: dt.date, weeks: int) -> tuple[ComingUp, ...]:
-    """The rows of a year file, in order of date. ``Refused`` names every bad row with its line."""
+def read_coming_up(
+    content: bytes, start: dt.date, weeks: int, *, first_line: int = 2
+) -> tuple[ComingUp, ...]:
+    """The rows of a year file, in order of date. ``Refused`` names every bad row with its line.
+
+    ``first_line`` is what the first row is called: 1 where nobody wrote the line of column names.
+    """
     faults = span_faults(start, weeks)
-    rows = _rows(content, faults)
+    rows = _rows(content, faults, shift=first_line - 2)
     read = [_row(line, row, faults) for line, row in rows]
     found = [each for each in read if each is not None]
     faults += _past(found, start) + _overlaps(found)
     if faults:
-        raise Refused(*faults)
+        raise Refused(*sorted(faults, key=_line_of))
     return tuple(sorted(found, key=lambda each: (each.first, each.line)))
+
+
+def _line_of(fault: str) -> int:
+    """The line that a fault is about; 0 where it is about all of it."""
+    found = re.match(r"line (\d+):", fault)
+    return int(found[1]) if found else 0
 
 
 def span_faults(start: dt.date, weeks: int) -> list[str]:
     faults = []
+    if start.year not in YEARS:
+        faults.append(f"--from lies between {YEARS[0]} and {YEARS[-1]}, not in {start.year}.")
     if start.weekday() != 0:
         faults.append(
             f"--from is a Monday; {start} is a {start:%A}. The Monday of that week is {monday_of(start)}."
@@ -68,7 +83,7 @@ def too_large(size: int) -> str:
     return f"The file has {size / 1e6:.1f} MB; a year file is a few lines. Is it the right one?"
 
 
-def _rows(content: bytes, faults: list[str]) -> list[tuple[int, Mapping[str, str]]]:
+def _rows(content: bytes, faults: list[str], *, shift: int) -> list[tuple[int, Mapping[str, str]]]:
     """The rows that have all columns, with their lines."""
     if len(content) > LARGEST:
         faults.append(too_large(len(content)))
@@ -83,21 +98,26 @@ def _rows(content: bytes, faults: list[str]) -> list[tuple[int, Mapping[str, str
     if header != list(COLUMNS):
         faults.append(f"line 1: the columns are {','.join(COLUMNS)}, not {','.join(header) or 'nothing'}.")
         return []
-    return _whole_rows(reader, faults)
+    return _whole_rows(reader, faults, shift)
 
 
-def _whole_rows(reader: "csv._reader", faults: list[str]) -> list[tuple[int, Mapping[str, str]]]:  # type: ignore[name-defined]
+def _whole_rows(
+    reader: "csv._reader",  # type: ignore[name-defined]
+    faults: list[str],
+    shift: int,
+) -> list[tuple[int, Mapping[str, str]]]:
     rows: list[tuple[int, Mapping[str, str]]] = []
     try:
         for row in reader:
+            line = reader.line_num + shift
             if not any(cell.strip() for cell in row):
                 continue
             if len(row) != len(COLUMNS):
-                faults.append(f"line {reader.line_num}: {len(row)} cells, where {len(COLUMNS)} are wanted.")
+                faults.append(f"line {line}: {len(row)} cells, where {len(COLUMNS)} are wanted.")
                 continue
-            rows.append((reader.line_num, dict(zip(COLUMNS, (cell.strip() for cell in row), strict=True))))
+            rows.append((line, dict(zip(COLUMNS, (cell.strip() for cell in row), strict=True))))
     except csv.Error as error:
-        faults.append(f"line {reader.line_num}: not readable as CSV ({error}).")
+        faults.append(f"line {reader.line_num + shift}: not readable as CSV ({error}).")
     return rows
 
 
@@ -127,10 +147,13 @@ def _dates(row: Mapping[str, str], wrong: list[str]) -> tuple[dt.date | None, dt
 
 def _date(column: str, said: str, wrong: list[str]) -> dt.date | None:
     try:
-        return dt.date.fromisoformat(said)
+        day = dt.date.fromisoformat(said)
     except ValueError:
         wrong.append(f"'{column}' is a date such as 2027-03-15, not '{said}'")
         return None
+    if day.year not in YEARS:
+        wrong.append(f"'{column}' lies between {YEARS[0]} and {YEARS[-1]}, not in {day.year}")
+    return day
 
 
 def _kind(said: str, wrong: list[str]) -> Kind | None:

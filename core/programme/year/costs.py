@@ -13,11 +13,17 @@ NO_TAPER = 6_000
 BASE_CUT_SHORT = {1: 10, 2: 60, 3: 60}  # the wanted block is shorter than usual
 
 A_WEEK_TOO_SHORT, A_WEEK_BELOW_ALL_SENSE = 30, 250
-REST_FOR_NOTHING = 90  # a week of rest that neither a holiday nor a peak asks for
+REST_FOR_NOTHING = (
+    700  # a week of rest that neither a holiday nor a peak asks for: more than any block that is too short
+)
 NO_REST_AFTER_PEAK = 40
 NO_RETURN, A_WEEK_OF_RETURN_MISSING = 900, 150
 DELOAD_BEFORE_AN_EASY_BLOCK = 6
 TAPER_OFF_ITS_BEST = 5  # a week
+DELOAD_BEFORE_THE_END, DELOAD_AT_THE_START = (
+    1,
+    3,
+)  # of a block: at home it is best at the end, and never in its first week
 UNWANTED_TAPER = 60  # before an event that is not peaked for
 
 
@@ -48,10 +54,14 @@ def follow_cost(
 
 
 def event_cost(
-    event: ComingUp, block: Block, *, ends: bool, whole: bool, before: Block | None, base: bool
+    event: ComingUp, block: Block, *, ends: bool, whole: bool, before: Block | None, base: bool, off: bool
 ) -> int:
     """What it costs an event that this block holds its week: nothing if it is the right one and ends there."""
     importance = event.importance
+    if (
+        block is Block.REST
+    ):  # nothing is gained by a rest that ends there, but in a holiday by what came before it
+        return NO_END[importance] + (WRONG_BLOCK[importance] if off and before is not event.wants else 0)
     if not ends:
         return NO_END[importance]
     tapered = block is Block.TAPER

@@ -7,10 +7,18 @@ block, whether it had its usual length, and how many hard weeks there were since
 
 import dataclasses
 import datetime as dt
+import functools
+import itertools
 from collections.abc import Iterator, Sequence
 
 from core.programme.year.coming_up import WEEK, ComingUp, Kind, monday_of
-from core.programme.year.costs import block_cost, event_cost, follow_cost
+from core.programme.year.costs import (
+    DELOAD_AT_THE_START,
+    DELOAD_BEFORE_THE_END,
+    block_cost,
+    event_cost,
+    follow_cost,
+)
 from core.programme.year.lengths import FEWEST_BETWEEN_DELOADS, HARD, LENGTHS, MOST_IN_A_ROW
 from core.terms import Block
 
@@ -80,14 +88,26 @@ def _leading_event(monday: dt.date, found: Sequence[ComingUp]) -> ComingUp | Non
     return max(here, key=lambda each: (each.importance, -each.line), default=None)
 
 
+@dataclasses.dataclass(frozen=True, slots=True)
+class Offer:
+    """A block that may begin in a week, what is remembered after it, and what it costs whatever came before."""
+
+    laid: Laid
+    after: State
+    alone: int
+    events: tuple[int, ...]  # weeks of it with an event, whose cost depends on what came before
+
+
 def lay_out(weeks: Weeks) -> tuple[Laid, ...]:
     """The cheapest row of blocks that fills all weeks."""
     best: list[dict[State, tuple[int, State | None, Laid | None]]] = [{} for _ in range(weeks.count + 1)]
     best[0][State()] = (0, None, None)
     for week in range(weeks.count):
-        for state, (cost, _, _) in list(best[week].items()):
-            for laid, after in _next_blocks(week, state, weeks):
-                total = cost + _cost(state, laid, after, weeks)
+        hard = functools.cache(functools.partial(_hard_offers, week, weeks))
+        for state, (cost, _, _) in best[week].items():
+            for offer in itertools.chain(hard(state.run), _easy_offers(week, state, weeks)):
+                laid, after = offer.laid, offer.after
+                total = cost + offer.alone + _cost_after(state, offer, weeks)
                 known = best[laid.last + 1].get(after)
                 if known is None or total < known[0]:
                     best[laid.last + 1][after] = (total, state, laid)
@@ -108,21 +128,36 @@ def _walk_back(best: Sequence[dict[State, tuple[int, State | None, Laid | None]]
     return tuple(reversed(blocks))
 
 
-def _next_blocks(week: int, state: State, weeks: Weeks) -> Iterator[tuple[Laid, State]]:
-    """Every block that may begin in a week, with what is remembered after it."""
-    off_now = weeks.off[week]
+def _spans(week: int, block: Block, weeks: Weeks) -> Iterator[Laid]:
+    """A block from a week on in all its lengths; only rest ends in a week off."""
+    if weeks.off[week] and block is not Block.REST:
+        return
+    for last in range(week, min(week + LENGTHS[block].usual[1], weeks.count)):
+        if block is not Block.REST and weeks.off[last]:
+            return
+        yield Laid(block, week, last)
+
+
+def _hard_offers(week: int, weeks: Weeks, run: int) -> list[Offer]:
+    """Every hard block that may begin in a week after so many hard weeks."""
+    return [
+        _offer(laid, after, weeks)
+        for block in Block
+        if block in HARD
+        for span in _spans(week, block, weeks)
+        for laid, after in _hard_blocks(span, run, weeks)
+    ]
+
+
+def _easy_offers(week: int, state: State, weeks: Weeks) -> Iterator[Offer]:
+    """Every easy block that may begin in a week."""
     for block in Block:
-        if off_now and block is not Block.REST:
+        if block in HARD:
             continue
-        for length in range(1, LENGTHS[block].usual[1] + 1):
-            last = week + length - 1
-            if last >= weeks.count or (block is not Block.REST and weeks.off[last]):
-                break
-            if block in HARD:
-                yield from _hard_blocks(Laid(block, week, last), state, weeks)
-            elif _may_stand(block, week, last, state, weeks):
-                off = length + (state.off if state.block is Block.REST else 0)
-                yield Laid(block, week, last), State(block, whole=True, off=off if block is Block.REST else 0)
+        for laid in _spans(week, block, weeks):
+            if _may_stand(block, week, laid.last, state, weeks):
+                off = laid.weeks + (state.off if state.block is Block.REST else 0)
+                yield _offer(laid, State(block, whole=True, off=off if block is Block.REST else 0), weeks)
 
 
 def _may_stand(block: Block, first: int, last: int, state: State, weeks: Weeks) -> bool:
@@ -138,13 +173,13 @@ def _may_stand(block: Block, first: int, last: int, state: State, weeks: Weeks) 
     return (not goes_on or longest) and not after_rest
 
 
-def _hard_blocks(laid: Laid, state: State, weeks: Weeks) -> Iterator[tuple[Laid, State]]:
+def _hard_blocks(laid: Laid, before: int, weeks: Weeks) -> Iterator[tuple[Laid, State]]:
     """A hard block with every sensible place for its deload."""
     whole = laid.weeks >= LENGTHS[laid.block].usual[0]
-    latest = laid.first + MOST_IN_A_ROW - state.run
+    latest = laid.first + MOST_IN_A_ROW - before
     trips = [week for week in range(laid.first, laid.last + 1) if weeks.away[week]]
     for deloads in dict.fromkeys([(), (laid.last,), (latest,), *((week,) for week in trips)]):
-        run = _run_after(laid, deloads, state.run)
+        run = _run_after(laid, deloads, before)
         if run is not None:
             yield dataclasses.replace(laid, deloads=deloads), State(laid.block, whole, 0, run)
 
@@ -165,29 +200,41 @@ def _run_after(laid: Laid, deloads: tuple[int, ...], run: int) -> int | None:
     return run
 
 
-def _cost(before: State, laid: Laid, after: State, weeks: Weeks) -> int:
-    """All that speaks against this block here."""
-    ended_peak = laid.first > 0 and _peaked(weeks.events[laid.first - 1])
-    rested_for_nothing = sum(not weeks.off[week] for week in range(laid.first, laid.last + 1)) - ended_peak
-    cost = follow_cost(before.block, before.off, before.run, laid.block, laid.weeks, after_peak=ended_peak)
-    cost += block_cost(laid.block, laid.weeks, max(0, rested_for_nothing))
-    cost += sum(week != laid.last and not weeks.away[week] for week in laid.deloads)
+def _offer(laid: Laid, after: State, weeks: Weeks) -> Offer:
+    """With all that speaks against it whatever came before."""
+    span = range(laid.first, laid.last + 1)
+    rested_for_nothing = sum(not weeks.off[week] for week in span) - _after_a_peak(laid, weeks)
+    cost = block_cost(laid.block, laid.weeks, max(0, rested_for_nothing))
+    cost += DELOAD_BEFORE_THE_END * sum(week != laid.last for week in laid.deloads)
+    cost += DELOAD_AT_THE_START * sum(week == laid.first for week in laid.deloads)
     if laid.block in HARD:
-        cost += HARD_WHILE_AWAY * sum(
-            weeks.away[week] and week not in laid.deloads for week in range(laid.first, laid.last + 1)
-        )
-    for week in range(laid.first, laid.last + 1):
+        cost += HARD_WHILE_AWAY * sum(weeks.away[week] and week not in laid.deloads for week in span)
+    return Offer(laid, after, cost, tuple(week for week in span if weeks.events[week] is not None))
+
+
+def _cost_after(before: State, offer: Offer, weeks: Weeks) -> int:
+    """All that speaks against this block after what came before."""
+    laid = offer.laid
+    after_peak = _after_a_peak(laid, weeks)
+    cost = follow_cost(before.block, before.off, before.run, laid.block, laid.weeks, after_peak=after_peak)
+    for week in offer.events:
         event = weeks.events[week]
         if event is not None:
+            ends, whole = week == laid.last, offer.after.whole
             cost += event_cost(
                 event,
                 laid.block,
-                ends=week == laid.last,
-                whole=after.whole,
+                ends=ends,
+                whole=whole,
                 before=before.block,
                 base=before.whole,
+                off=weeks.off[week],
             )
     return cost
+
+
+def _after_a_peak(laid: Laid, weeks: Weeks) -> bool:
+    return laid.first > 0 and _peaked(weeks.events[laid.first - 1])
 
 
 def _peaked(event: ComingUp | None) -> bool:

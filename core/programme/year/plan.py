@@ -8,7 +8,7 @@ from typing import Any
 from core.programme.year.coming_up import WEEK, ComingUp, Kind, monday_of
 from core.programme.year.costs import PEAK
 from core.programme.year.lay_out import Laid, Weeks, lay_out, weeks_of
-from core.programme.year.lengths import HARD, LENGTHS
+from core.programme.year.lengths import HARD, LENGTHS, LONG_REST, weeks_of_return
 from core.terms import Block
 
 _SUNDAY = dt.timedelta(days=6)
@@ -82,17 +82,19 @@ def _told(index: int, laid: Sequence[Laid], weeks: Weeks, found: Sequence[Coming
         weeks.monday(each.first),
         weeks.monday(each.last) + _SUNDAY,
         tuple(weeks.monday(week) for week in each.deloads),
-        _serves(each, weeks, found),
+        _serves(each, laid[index + 1 :], weeks, found),
     )
 
 
-def _serves(each: Laid, weeks: Weeks, found: Sequence[ComingUp]) -> tuple[str, ...]:
-    """The events that it leads to (those of the next week that has any), or the holidays that it spans."""
+def _serves(
+    each: Laid, following: Sequence[Laid], weeks: Weeks, found: Sequence[ComingUp]
+) -> tuple[str, ...]:
+    """The events that it leads to (those of the next week that has any, unless a lay-off lies between), or its holidays."""
     if each.block is Block.REST:
-        first, last = weeks.monday(each.first), weeks.monday(each.last) + _SUNDAY
-        spanned = [h for h in found if h.kind is Kind.HOLIDAY and h.first <= last and h.last >= first]
-        return tuple(holiday.name for holiday in spanned)
-    ahead = next((week for week in range(each.last, weeks.count) if weeks.events[week] is not None), None)
+        off = [week for week in range(each.first, each.last + 1) if weeks.off[week]]
+        return tuple(dict.fromkeys(name for week in off for name in _holidays_in(week, weeks, found)))
+    fresh_start = next((later.first for later in following if later.block is Block.RETURN), weeks.count)
+    ahead = next((week for week in range(each.last, fresh_start) if weeks.events[week] is not None), None)
     if ahead is None:
         return ()
     return tuple(e.name for e in found if e.kind is Kind.EVENT and monday_of(e.first) == weeks.monday(ahead))
@@ -129,7 +131,7 @@ def _why_lost(
         other = weeks.events[week]
         return f"{other.name if other else 'another event'} in the same week matters as much or more"
     if block.block is Block.REST:
-        return f"its week is a week off ({_holiday_in(week, weeks, found)})"
+        return f"its week is a week off ({_rests_for(week, weeks, found)})"
     if block.last != week:
         return f"no block can end in its week: {_squeezed(week, weeks, found)}"
     if leading.block is not event.wants:
@@ -140,8 +142,18 @@ def _why_lost(
 
 
 def _cut_short(laid: Sequence[Laid], weeks: Weeks, found: Sequence[ComingUp]) -> Iterator[GivenUp]:
-    """Blocks shorter than usual."""
+    """Blocks shorter than usual, and a way back from a lay-off that is shorter than it should be."""
+    off = 0
     for each in laid:
+        wanted = weeks_of_return(off) if off >= LONG_REST else 0
+        if each.block is not Block.REST and (each.weeks if each.block is Block.RETURN else 0) < wanted:
+            got = _weeks(each.weeks) if each.block is Block.RETURN else "none"
+            what = f"a whole return from {weeks.monday(each.first)}"
+            yield GivenUp(
+                what,
+                f"{got} instead of {wanted} after {_weeks(off)} off: {_squeezed(each.last, weeks, found)}",
+            )
+        off = off + each.weeks if each.block is Block.REST else 0
         usual = LENGTHS[each.block].usual
         if each.block in HARD and each.weeks < usual[0]:
             what = f"a whole block of {each.block} from {weeks.monday(each.first)}"
@@ -151,12 +163,19 @@ def _cut_short(laid: Sequence[Laid], weeks: Weeks, found: Sequence[ComingUp]) ->
             )
 
 
-def _holiday_in(week: int, weeks: Weeks, found: Sequence[ComingUp]) -> str:
+def _rests_for(week: int, weeks: Weeks, found: Sequence[ComingUp]) -> str:
+    """What a week off is for: the holidays that make it one, else the peak just before it."""
+    if weeks.off[week]:
+        return ", ".join(_holidays_in(week, weeks, found))
+    peak = weeks.events[week - 1] if week else None
+    return f"rest after {peak.name}" if peak else "rest"
+
+
+def _holidays_in(week: int, weeks: Weeks, found: Sequence[ComingUp]) -> list[str]:
     monday = weeks.monday(week)
-    names = [
+    return [
         h.name for h in found if h.kind is Kind.HOLIDAY and h.first <= monday + _SUNDAY and h.last >= monday
     ]
-    return ", ".join(names) or "rest"
 
 
 def _squeezed(week: int, weeks: Weeks, found: Sequence[ComingUp]) -> str:
@@ -177,7 +196,7 @@ def _squeezed(week: int, weeks: Weeks, found: Sequence[ComingUp]) -> str:
 def _anchors(weeks: Weeks, found: Sequence[ComingUp]) -> list[tuple[int, str]]:
     """Weeks that blocks must begin or end at: events, weeks off, and both ends."""
     events = [(week, event.name) for week, event in enumerate(weeks.events) if event is not None]
-    off = [(week, _holiday_in(week, weeks, found)) for week in _weeks_off(weeks)]
+    off = [(week, ", ".join(_holidays_in(week, weeks, found))) for week in _weeks_off(weeks)]
     return [*events, *off, (-1, "the start of the plan"), (weeks.count - 1, "the end of the plan")]
 
 

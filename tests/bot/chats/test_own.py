@@ -36,6 +36,38 @@ async def test_an_exercise_is_added_and_built_in_before_ours(play: Play) -> None
     assert any(label.startswith("See Crate squat") for m in shown for label in m.buttons)
 
 
+@pytest.mark.parametrize(("cues", "taken"), [("Hips first", False), ("Hips first\nSpares: knee", True)])
+async def test_an_own_exercise_is_kept_from_whom_it_may_hurt(play: Play, cues: str, taken: bool) -> None:
+    """What the coach did not say of it is taken to be what its pattern usually asks."""
+    await play.client(complaints=("knee",))
+    await play.says(COACH_ID, "/own")
+    for step in ("Add an exercise",):
+        await play.presses(COACH_ID, step)
+    await play.says(COACH_ID, "Crate squat")
+    await play.presses(COACH_ID, "squat")
+    asked = await play.presses(COACH_ID, "dumbbells")
+    assert "I keep it from whom the ankle, hip, knee or lower back hurts" in said_to(asked, COACH_ID)
+    await play.says(COACH_ID, cues)
+    shown = said_to(await play.says(CLIENT_ID, "/now 30"), CLIENT_ID)
+    assert ("Crate squat" in shown) is taken
+
+
+async def test_what_is_typed_instead_of_tapped_is_taken_and_a_bad_name_is_asked_again(play: Play) -> None:
+    await play.says(COACH_ID, "/own")
+    await play.presses(COACH_ID, "Add an exercise")
+    for name in ("\u2003", "x" * 61):
+        assert "one to 60 characters" in said_to(await play.says(COACH_ID, name), COACH_ID)
+    await play.says(COACH_ID, "Crate squat")
+    again = await play.says(COACH_ID, "the legs")
+    assert "Which pattern does Crate squat train?" in said_to(again, COACH_ID)
+    assert "squat" in again[0].buttons
+    assert "What does it need" in said_to(await play.says(COACH_ID, "Squat"), COACH_ID)
+    assert "What does it need" in said_to(await play.says(COACH_ID, "a crate"), COACH_ID)
+    await play.says(COACH_ID, "dumbbells")
+    said = said_to(await play.says(COACH_ID, "Hips first"), COACH_ID)
+    assert "Crate squat is yours now: squat, dumbbells." in said
+
+
 async def test_the_same_name_changes_the_exercise(play: Play) -> None:
     coach = await play.coach(7009, "Rui Sol")
     await add_exercise(play)

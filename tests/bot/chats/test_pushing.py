@@ -65,6 +65,31 @@ async def test_easier_and_shorter_change_the_draft(play: Play) -> None:
     assert (await session_of(play)).minutes == 20
 
 
+async def test_what_was_swapped_in_stays_when_it_gets_longer(play: Play) -> None:
+    await play.client()
+    await drafted(play)
+    which = await play.presses(COACH_ID, "Swap one")
+    old = list(which[0].buttons)[1]
+    offers = (await play.presses(COACH_ID, old))[-1]
+    new = list(offers.buttons)[-1]
+    assert new in said_to(await play.presses(COACH_ID, new), COACH_ID)
+    longer = said_to(await play.presses(COACH_ID, "Longer"), COACH_ID)
+    assert "about 45 min" in longer
+    assert new in longer
+    assert f"{old}, " not in longer
+
+
+async def test_minutes_that_no_session_takes_are_answered_in_a_sentence(play: Play) -> None:
+    await play.client()
+    for asked, minutes in (("3", 10), ("400", 180), ("soon", 10), ("9" * 40, 180)):
+        said = await play.says(CLIENT_ID, f"/now {asked}")
+        assert f"A session takes 10 to 180 minutes, and I read '{asked}'" in said[0].text
+        assert f"here is one of {minutes}." in said[0].text
+        assert said[1].buttons
+    assert "A session takes" not in said_to(await play.says(CLIENT_ID, "/now 25"), CLIENT_ID)
+    assert "A session takes" not in said_to(await play.says(CLIENT_ID, "/now"), CLIENT_ID)
+
+
 async def test_a_line_of_the_coachs_own_stands_first(play: Play) -> None:
     await play.client()
     await drafted(play)

@@ -45,7 +45,9 @@ async def test_every_bad_line_is_named_and_nothing_is_taken(play: Play) -> None:
     said = await play.says(COACH_ID, "Gala,2020-01-01,,event,3,strength\nRegatta,soon,,event,9,fun")
     told = said_to(said, COACH_ID)
     assert "Nothing was changed" in told
-    assert "line 3" in told
+    assert "line 1: 'Gala' is over" in told
+    assert "line 2: 'from' is a date" in told
+    assert "line 3" not in told
     assert "Gala" not in said_to(await play.presses(COACH_ID, "12 weeks"), COACH_ID)
 
 

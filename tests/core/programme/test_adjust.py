@@ -2,8 +2,9 @@
 
 import pytest
 
-from core.programme.adjust import alternatives, easier, harder, swapped
+from core.programme.adjust import swapped
 from core.programme.build import build_session
+from core.programme.exchange import instead_of
 from core.programme.movements import ROOM_HAS, our_library
 from core.programme.session import Session, SessionRequest
 from core.terms import Block, Place, Room
@@ -30,26 +31,17 @@ def assert_sound(session: Session, request: SessionRequest) -> None:
 
 @pytest.mark.parametrize("index", range(len(SESSION.exercises)))
 def test_every_alternative_of_every_exercise_fits(index: int) -> None:
-    for exercise in alternatives(SESSION, index, REQUEST, LIBRARY):
+    for exercise in instead_of(SESSION, index, REQUEST, LIBRARY):
         changed = swapped(SESSION, index, exercise, REQUEST)
         assert_sound(changed, REQUEST)
         assert changed.exercises[index].name == exercise.name
         assert changed.exercises[index].pattern is SESSION.exercises[index].pattern
 
 
-def test_easier_and_harder_go_down_and_up_the_scale() -> None:
-    for index, planned in enumerate(SESSION.exercises):
-        step = LIBRARY.by_key[planned.key].step
-        down, up = easier(SESSION, index, REQUEST, LIBRARY), harder(SESSION, index, REQUEST, LIBRARY)
-        assert down is None or LIBRARY.by_key[down.exercises[index].key].step < step
-        assert up is None or LIBRARY.by_key[up.exercises[index].key].step > step
-    assert any(harder(SESSION, index, REQUEST, LIBRARY) for index in range(len(SESSION.exercises)))
-
-
 def test_in_a_circuit_the_seconds_stay() -> None:
     request = SessionRequest(block=Block.POWER_ENDURANCE, minutes=20, room=Room.NONE)
     session = build_session(request, LIBRARY)
-    exercise = next(each for each in alternatives(session, 2, request, LIBRARY) if not each.a_side)
+    exercise = next(each for each in instead_of(session, 2, request, LIBRARY) if not each.a_side)
     changed = swapped(session, 2, exercise, request)
     assert changed.exercises[2].unit == "seconds"
     assert changed.exercises[2].high == session.exercises[2].high

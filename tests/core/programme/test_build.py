@@ -140,3 +140,14 @@ def test_an_empty_library_is_refused_with_a_sentence() -> None:
 
     with pytest.raises(Refused, match="Nothing is left to do"):
         build_session(SessionRequest(block=Block.STRENGTH, minutes=30, room=Room.NONE), Library(()))
+
+
+def test_a_complaint_without_a_place_is_not_said_to_be_spared() -> None:
+    cautions = build_session(
+        SessionRequest(
+            block=Block.STRENGTH, minutes=30, room=Room.NONE, complaints=frozenset({Place.OTHER, Place.KNEE})
+        ),
+        LIBRARY,
+    ).cautions
+    assert any(line.startswith("Chosen to spare the knee.") for line in cautions)
+    assert any(line.startswith("Something else hurts too") for line in cautions)

@@ -128,3 +128,18 @@ def test_the_list_of_lifts() -> None:
     assert lift_words(back_squat) == (
         "Back squat: 1 Mar, 80 kg 8 8 7; next 80 kg (until every set reaches 8); 1RM about 99 to 101 kg"
     )
+
+
+def test_more_weight_is_said_where_nobody_named_the_weight() -> None:
+    """'Easy' with dumbbells means a heavier pair, not another movement; with the body alone it means a harder one."""
+    dose = Dose(low=8, high=12, rir=2, rest=90, least_rest=60, most_sets=4)
+    easy = LiftResult(exercise="curl", feel=Feel.EASY, goal=(8, 12))
+    coming = next_step([easy], CURL, Level.INTERMEDIATE)
+    assert coming is not None
+    assert (coming.step, coming.kg) == (Step.MORE_WEIGHT, None)
+    assert weight_for(CURL, dose, [easy], Level.INTERMEDIATE) == (None, "more weight: last time was easy")
+    assert weight_for(CURL, dose, [easy], Level.INTERMEDIATE, lighter=True) == (None, "")
+    hard = LiftResult(exercise="curl", feel=Feel.HARD, goal=(8, 12))
+    assert weight_for(CURL, dose, [hard], Level.INTERMEDIATE)[1] == "less weight: last time was too hard"
+    body = LiftResult(exercise="push-up", feel=Feel.EASY, goal=(8, 12))
+    assert weight_for(PUSH_UP, dose, [body], Level.INTERMEDIATE) == (None, "")
