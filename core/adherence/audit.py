@@ -13,9 +13,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.adherence import simple
+from core.adherence.audit_choice import Excess, excess, largest
 from core.adherence.forecast import Belief, Population, believe_all, fit, odds
 from core.adherence.history import Cohort, HistoryRow, monday_of
 from core.adherence.plan import PlannedDay, WeekPlan
+from core.adherence.promise import USUAL_CONFIDENCE
 from core.adherence.scoring import Bin, BrierParts, brier, brier_parts, calibration, log_loss
 from core.adherence.weeks import WEEK, known
 from core.terms import Outcome
@@ -32,8 +34,6 @@ RULES: Final[Mapping[str, simple.Rule]] = {
 REFIT_EVERY: Final = 4  # weeks
 TENTHS: Final = tuple(np.linspace(0, 1, 11).tolist())
 ROUNDED_TO: Final = 20  # forecasts are grouped to the nearest twentieth for the decomposition
-TRUST: Final = 50  # weeks without optimism that the measured one is shrunk by
-MOST_OPTIMISM: Final = 0.1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,9 +59,11 @@ class Score:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Audit:
-    """``weeks`` judged; ``methods`` scored on the promise as agreed; calibration at that promise and for all first k asks.
+    """``weeks`` judged; ``methods`` scored on the promise as agreed; calibration at that promise and for all first k asks, whose
+    intervals are a little narrow, for those of one week stand and fall together.
 
-    ``parts`` decomposes our Brier score; ``optimism`` is by how much we said more than was kept, shrunk.
+    ``parts`` decomposes our Brier score. ``excess`` is by how much we said more than was kept at the promise as agreed;
+    ``chosen`` the same by method for the most of the week's asks, from the first, that seemed to reach ``confidence``.
     """
 
     weeks: int
@@ -69,7 +71,9 @@ class Audit:
     issued: tuple[Bin, ...]
     all_sizes: tuple[Bin, ...]
     parts: BrierParts | None
-    optimism: float
+    excess: Excess | None
+    chosen: Mapping[str, Excess | None]
+    confidence: float = USUAL_CONFIDENCE
 
 
 def audit(cohort: Cohort, as_of: dt.date) -> Audit:
@@ -95,7 +99,7 @@ def judge(cohort: Cohort, as_of: dt.date) -> Iterator[list[Judged]]:
 def score(judged: Sequence[Judged]) -> Audit:
     """Scores and calibration of judged client-weeks."""
     if not judged:
-        return Audit(weeks=0, methods={}, issued=(), all_sizes=(), parts=None, optimism=0.0)
+        return Audit(weeks=0, methods={}, issued=(), all_sizes=(), parts=None, excess=None, chosen={})
     kept = np.array([week.kept for week in judged], dtype=float)
     at_promise = {name: np.array([week.said[name][-1] for week in judged]) for name in judged[0].said}
     ours = at_promise[OURS]
@@ -109,14 +113,20 @@ def score(judged: Sequence[Judged]) -> Audit:
         issued=calibration(ours, kept, TENTHS),
         all_sizes=calibration(every, so_far, TENTHS),
         parts=brier_parts(np.round(ours * ROUNDED_TO) / ROUNDED_TO, kept),
-        optimism=optimism(ours, kept),
+        excess=excess(ours.tolist(), [week.kept for week in judged], [week.client for week in judged]),
+        chosen={name: chosen(judged, name, USUAL_CONFIDENCE) for name in at_promise},
     )
 
 
-def optimism(said: Array, kept: Array) -> float:
-    """By how much more was said than kept, shrunk to nothing while there are few weeks; never negative."""
-    excess = float((said - kept).sum()) / (said.size + TRUST)
-    return min(max(excess, 0.0), MOST_OPTIMISM)
+def chosen(judged: Sequence[Judged], method: str, confidence: float) -> Excess | None:
+    """How hopeful a method was of the most asks of each week, from the first, that seemed to it to reach the confidence."""
+    sizes = [(week, largest(week.said[method], confidence)) for week in judged]
+    picked = [(week, size) for week, size in sizes if size]
+    return excess(
+        [float(week.said[method][size - 1]) for week, size in picked],
+        [all(week.done[:size]) for week, size in picked],
+        [week.client for week, _ in picked],
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,21 +6,12 @@ import numpy as np
 import pytest
 from scipy.stats import betabinom
 
-from core.adherence.scoring import brier, brier_parts, log_loss, wilson
+from core.adherence.scoring import brier, brier_parts, log_loss
 from core.adherence.simple import AskedWeek, beta_binomial
 
 
 def week(*done: bool) -> AskedWeek:
     return AskedWeek(monday=dt.date(2026, 11, 2), promised=len(done), done=done, away=(False,) * len(done))
-
-
-@pytest.mark.parametrize(
-    ("kept", "n", "low", "high"),
-    # Newcombe 1998, Stat Med 17(8):857-872, Table I (score method)
-    [(81, 263, 0.2553, 0.3662), (15, 148, 0.0624, 0.1605), (0, 20, 0.0000, 0.1611), (1, 29, 0.0061, 0.1718)],
-)
-def test_wilson_intervals_are_newcombes(kept: int, n: int, low: float, high: float) -> None:
-    assert wilson(kept, n) == pytest.approx((low, high), abs=5e-5)
 
 
 @pytest.mark.parametrize("prior", [(2.0, 2.0), (0.5, 0.5), (4.58398, 1.05113)])
