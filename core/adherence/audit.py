@@ -59,9 +59,9 @@ class Score:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Audit:
-    """``weeks`` judged; ``methods`` scored on the promise as agreed; calibration at that promise and for all first k asks, whose
-    intervals are a little narrow, for those of one week stand and fall together.
+    """``weeks`` judged; ``methods`` scored on the promise as agreed; calibration at that promise and for all first k asks.
 
+    The intervals of the latter are a little narrow, for the asks of one week stand and fall together.
     ``parts`` decomposes our Brier score. ``excess`` is by how much we said more than was kept at the promise as agreed;
     ``chosen`` the same by method for the most of the week's asks, from the first, that seemed to reach ``confidence``.
     """
