@@ -108,8 +108,10 @@ def stops_for_good(given: Sequence[bool], gives: float, stops: float, *, stray: 
 
 TINY = 1e-6
 UNMOVED: Mapping[str, Any] = dict.fromkeys(
-    ("level_sd", "mood_sd", "week_sd", "jump", "away_sd", "weekend_sd", "minutes_sd")
-    + ("return_", "lapsed_at_first", "level_by_promise", "habit", "sting", "sleep"),
+    [
+        *("level_sd", "mood_sd", "week_sd", "jump", "away_sd", "weekend_sd", "minutes_sd"),
+        *("return_", "lapsed_at_first", "level_by_promise", "habit", "sting", "sleep"),
+    ],
     TINY,
 )
 ALIKE = [(0.6, 0.1), (0.8, 0.05), (0.4, 0.2)]
