@@ -2,11 +2,12 @@
 
 import argparse
 import json
-import sys
 from bisect import bisect
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from bot.clock import SystemClock
+from bot.commands.forecast import latest_today, tell
 from core.errors import Fault
 
 if TYPE_CHECKING:
@@ -29,9 +30,12 @@ def configure(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     from core.adherence.audit import judge, score
     from core.adherence.history import by_client, last_known_day, read_history
+    from core.adherence.history_notes import notes
 
     rows = read_history(args.history)
     cohort, as_of = by_client(rows), last_known_day(rows)
+    for note in notes(cohort, as_of, latest_today(SystemClock())):
+        tell(note)
     judged = []
     for week in judge(cohort, as_of):
         judged += week
@@ -116,7 +120,3 @@ def scores(audit: "Audit") -> list[str]:
 def decomposed(parts: "BrierParts") -> str:
     reliability, resolution = f"reliability {parts.reliability:.4f}", f"resolution {parts.resolution:.4f}"
     return f"Our Brier score: {reliability} - {resolution} + uncertainty {parts.uncertainty:.4f}"
-
-
-def tell(line: str) -> None:
-    print(line, file=sys.stderr)

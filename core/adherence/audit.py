@@ -1,7 +1,7 @@
 """The audit: what would have been said on the eve of each past week, beside what was kept, and beside simple rules.
 
-Nothing later than the eve is used: outcomes are masked, the population is the one learned at most four weeks before. Weeks
-that were lowered, or had anything excused, are left out.
+Nothing later than the eve is used: outcomes are masked, the population is one learned at most four weeks before, or an eighth
+of all weeks so far where these are many. Weeks that were lowered, or had anything excused, are left out.
 """
 
 import datetime as dt
@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from core.adherence import simple
 from core.adherence.audit_choice import Excess, excess, largest
+from core.adherence.evidence import LONGEST
 from core.adherence.forecast import Belief, Population, believe_all, fit, odds
 from core.adherence.history import Cohort, HistoryRow, monday_of
 from core.adherence.plan import PlannedDay, WeekPlan
@@ -82,18 +83,30 @@ def audit(cohort: Cohort, as_of: dt.date) -> Audit:
 
 
 def judge(cohort: Cohort, as_of: dt.date) -> Iterator[list[Judged]]:
-    """The client-weeks of one past week after another. Counting weeks starts with the second, there being nothing before."""
+    """The client-weeks of one past week after another, of a very long history the last ``LONGEST``.
+
+    Counting weeks starts with the second, there being nothing before.
+    """
     told = {client: known(rows, as_of) for client, rows in cohort.items()}
     days = [row.date for rows in told.values() for row in rows]
-    first, last = monday_of(min(days)) + WEEK, monday_of(as_of)
-    knowledge: _Knowledge | None = None
+    if not days:
+        return
+    last = monday_of(as_of)
+    first = max(monday_of(min(days)) + WEEK, last - (LONGEST - 1) * WEEK)
+    told = {client: _from(rows, first - LONGEST * WEEK) for client, rows in told.items()}
+    knowledge, learnt = None, first
     for number in range((last - first) // WEEK + 1):
         monday = first + number * WEEK
         eve = monday - dt.timedelta(days=1)
         past = {client: known(rows, eve) for client, rows in told.items()}
-        if knowledge is None or number % REFIT_EVERY == 0:
-            knowledge = _learn(past, eve)
+        so_far = min((monday - monday_of(min(days))) // WEEK, LONGEST)
+        if knowledge is None or (monday - learnt) // WEEK >= max(REFIT_EVERY, so_far // 8):
+            knowledge, learnt = _learn(past, eve), monday
         yield _judge_week(told, past, monday, knowledge)
+
+
+def _from(rows: Sequence[HistoryRow], day: dt.date) -> tuple[HistoryRow, ...]:
+    return tuple(row for row in rows if row.date >= day)
 
 
 def score(judged: Sequence[Judged]) -> Audit:

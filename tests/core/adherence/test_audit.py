@@ -178,3 +178,13 @@ def test_the_picture_puts_every_share_where_it_belongs(at: int) -> None:
     assert image.getpixel((x, y)) != blank.getpixel((x, y))
     across, low = place(0.8, 0.51, at)
     assert image.getpixel((round(across), round(low))) == image.getpixel((x, y))
+
+
+def test_of_a_very_long_history_the_last_years_are_judged() -> None:
+    rows = weeks(*["d", "m"] * 150)
+    first = next(judge(by_client(rows), sunday(299)))
+    assert [one.monday for one in first] == [FIRST_MONDAY + 40 * (sunday(1) - sunday(0))]
+
+
+def test_nothing_is_judged_where_nothing_is_known() -> None:
+    assert list(judge(by_client(weeks("??")), sunday(0) - (sunday(1) - sunday(0)))) == []
