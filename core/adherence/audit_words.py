@@ -43,8 +43,8 @@ def where_chosen(chosen: Excess, confidence: float) -> str:
     """What choosing by the odds costs: the largest that seems to be kept is often a lucky error."""
     weeks = "1 week" if chosen.n == 1 else f"{chosen.n} weeks"
     return (
-        f"Where we had chosen, the most sessions that seemed to reach {round(100 * confidence)} %, we said"
-        f" {round(100 * chosen.said)} % and {round(100 * chosen.kept)} % were kept ({weeks}): {_points(chosen)}."
+        f"Choosing the most sessions that seemed to reach {round(100 * confidence)} %, we would have said"
+        f" {round(100 * chosen.said)} %, and {round(100 * chosen.kept)} % were kept ({weeks}): {_points(chosen)}."
     )
 
 

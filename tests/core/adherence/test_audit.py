@@ -163,7 +163,7 @@ def test_the_words_tell_what_choosing_cost() -> None:
     told = replace(audit(by_client(CREW), sunday(9)), excess=whole, chosen={OURS: picked})
     words = in_words(told)
     assert "On the whole we said 2.0 points more than was kept, give or take 3.0." in words
-    assert any("84 % and 90 % were kept (1 week): 6.0 points less than was kept." in line for line in words)
+    assert any("84 %, and 90 % were kept (1 week): 6.0 points less than was kept." in line for line in words)
 
 
 @pytest.mark.parametrize("at", [0, 1])
