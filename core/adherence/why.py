@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from itertools import takewhile
 
 from core.adherence.history import LARGEST_PROMISE, HistoryRow
+from core.adherence.plan import WeekPlan
 from core.adherence.promise import Recommendation
 from core.adherence.weeks import known
 from core.terms import Outcome
@@ -15,9 +16,9 @@ DONE = frozenset({Outcome.DONE, Outcome.SHORT})
 ASKED = DONE | {Outcome.MISSED, Outcome.UNANSWERED}
 
 
-def why(recommendation: Recommendation, rows: Sequence[HistoryRow], as_of: dt.date) -> str:
-    """The sentence beside a recommendation. Every number in it can be recomputed from the history."""
-    parts = [_sizes(recommendation), _sessions(known(rows, as_of))]
+def why(recommendation: Recommendation, rows: Sequence[HistoryRow], as_of: dt.date, plan: WeekPlan) -> str:
+    """The sentence beside a recommendation. Every number in it can be recomputed from the history and the plan."""
+    parts = [_sizes(recommendation), _sessions(known(rows, as_of)), _trips(recommendation.sessions, plan)]
     parts += [limit.because for limit in recommendation.limits[:1]]
     if recommendation.talk_first:
         parts.append("talk first")
@@ -67,6 +68,12 @@ def _silence(asked: Sequence[HistoryRow]) -> str:
 def _extras(rows: Sequence[HistoryRow], asked: Sequence[HistoryRow]) -> str:
     extras = sum(row.outcome is Outcome.EXTRA and row.date >= asked[0].date for row in rows)
     return _counted(extras, "extra") + " since the first of them" if extras else ""
+
+
+def _trips(sessions: int, plan: WeekPlan) -> str:
+    """How many of the days of the promise are known to be away."""
+    away = sum(day.away is True for day in plan.days[:sessions])
+    return f"next week {away} of {_counted(sessions, 'day')} away" if away else ""
 
 
 def _without_asks(rows: Sequence[HistoryRow]) -> str:

@@ -16,51 +16,18 @@ from scipy import sparse
 from statsmodels.genmod.bayes_mixed_glm import BinomialBayesMixedGLM
 
 from core.adherence.forecast import Population, believe, believe_all, fit, hear, odds
-from core.adherence.history import HistoryRow, by_client
+from core.adherence.history import HistoryRow
 from core.adherence.plan import PlannedDay, WeekPlan, plan_week
 from core.adherence.scoring import log_loss
 from core.adherence.simple import DONE
-from core.terms import Outcome
+from tests.benchmarks.crowd import FIRST_MONDAY, People, crowd
 
 pytestmark = pytest.mark.benchmark
 
 Array = NDArray[np.floating]
 T = TypeVar("T")
-People = Mapping[str, Sequence[HistoryRow]]
 
-FIRST_MONDAY = dt.date(2026, 3, 2)
 CLIENTS, WEEKS = 1000, 26
-
-
-def crowd(clients: int, weeks: int) -> People:
-    """People with levels, bad weeks, trips and now and then silence; promises go one up when kept, one down when not."""
-    rng = np.random.default_rng(11)
-    rows: list[HistoryRow] = []
-    for client in range(clients):
-        level, promised, silent = rng.normal(1.2, 1.0), int(rng.integers(1, 6)), False
-        for week in range(weeks):
-            silent = silent or rng.random() < 0.01
-            luck, away = rng.normal(0, 0.6), bool(rng.random() < 0.2)
-            chance = 0.0 if silent else 1 / (1 + np.exp(-(level + luck - 0.5 * away)))
-            done = rng.random(promised) < chance
-            told = 0.05 if silent else 0.7
-            rows += [
-                HistoryRow(
-                    client=f"client {client}",
-                    date=FIRST_MONDAY + dt.timedelta(days=7 * week + int(day)),
-                    promised=promised,
-                    outcome=_outcome(bool(came), told=bool(rng.random() < told)),
-                    minutes=45,
-                    away=away,
-                )
-                for day, came in zip(sorted(rng.choice(7, promised, replace=False)), done, strict=True)
-            ]
-            promised = min(promised + 1, 7) if done.all() else max(promised - 1, 1)
-    return by_client(rows)
-
-
-def _outcome(done: bool, *, told: bool) -> Outcome:
-    return Outcome.DONE if done else Outcome.MISSED if told else Outcome.UNANSWERED
 
 
 def taken(what: Callable[[], T]) -> tuple[float, T]:

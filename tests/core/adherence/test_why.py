@@ -100,6 +100,17 @@ def test_what_moved_them_is_said(rows: list[HistoryRow], said: str) -> None:
     assert said in advice(rows, 1).why + "; "
 
 
+def test_a_trip_ahead_is_said_and_moves_the_odds() -> None:
+    rows = travelling(away_outcome="m")
+    at_home, gone = (
+        advice([*rows, *week("???", number=4, days=(1, 3, 5), away=away)], 3) for away in ([], [1, 3, 5])
+    )
+    sessions = gone.recommendation.sessions
+    assert "next week" not in at_home.why
+    assert f"; next week {sessions} of {sessions} day" in gone.why
+    assert all(gone.odds.keep[k] < at_home.odds.keep[k] - 0.05 for k in (1, 2, 3))
+
+
 def test_it_is_never_surer_than_ninety_nine_in_a_hundred() -> None:
     always, never = advice(weeks(*["ddddddd"] * 40), 39), advice(weeks(*["mmmmmmm"] * 40), 39)
     said = [percent for each in (always, never) for percent in cited(each.why).values()]
