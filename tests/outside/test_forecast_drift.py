@@ -19,7 +19,7 @@ from scipy.special import betaln
 from core.adherence.filtering import DONE_WHEN_SILENT
 from core.adherence.forecast import Population, believe_all, fit, odds
 from core.adherence.history import HistoryRow
-from core.adherence.parameters import natural, prior_centre
+from core.adherence.parameters import NAMES, natural, prior_centre
 from core.adherence.plan import plan_week
 from core.terms import Outcome
 
@@ -107,13 +107,9 @@ def stops_for_good(given: Sequence[bool], gives: float, stops: float, *, stray: 
 
 
 TINY = 1e-6
-UNMOVED: Mapping[str, Any] = dict.fromkeys(
-    [
-        *("level_sd", "mood_sd", "week_sd", "jump", "away_sd", "weekend_sd", "minutes_sd"),
-        *("return_", "lapsed_at_first", "level_by_promise", "habit", "sting", "sleep"),
-    ],
-    TINY,
-)
+NOTHING: Mapping[str, Any] = dict.fromkeys(
+    NAMES, TINY
+)  # every effect, every difference between people, every chance
 ALIKE = [(0.6, 0.1), (0.8, 0.05), (0.4, 0.2)]
 
 
@@ -132,14 +128,8 @@ def test_the_reference_where_all_are_alike_is_a_recursion(
 @pytest.mark.parametrize(("gives", "stops"), ALIKE)
 def test_where_all_are_alike_silence_is_the_posterior_of_the_reference(gives: float, stops: float) -> None:
     """The forecast's people made alike, never moving, never returning, each unfinished ask unanswered."""
-    alike = replace(
-        natural(prior_centre()),
-        level=float(np.log(gives / (1 - gives))),
-        lapse=stops,
-        mute=1 - TINY,
-        lapsed_answers=TINY,
-        **UNMOVED,
-    )
+    own = {"level": float(np.log(gives / (1 - gives))), "lapse": stops, "mute": 1 - TINY}
+    alike = replace(natural(prior_centre()), **{**NOTHING, **own})
     for cell, (engaged, giving) in told(Population(parameters=alike)).items():
         reference = np.mean(
             [stops_for_good(given, gives, stops, stray=DONE_WHEN_SILENT) for given in patterns(*cell)]

@@ -11,17 +11,15 @@ import pytest
 
 from core.adherence.filtering import DONE_WHEN_SILENT
 from core.adherence.forecast import Odds, Population, believe, odds
-from core.adherence.parameters import KINDS, Parameters, natural, prior_centre
+from core.adherence.parameters import KINDS, NAMES, Parameters, natural, prior_centre
 from core.adherence.plan import PlannedDay, WeekPlan
 
 EVE = dt.date(2026, 3, 1)
 MONDAY = EVE + dt.timedelta(days=1)
-TINY = 1e-7
-ONE_POINT: Mapping[str, Any] = dict.fromkeys(
-    ("level_sd", "mood_sd", "week_sd", "away_sd", "weekend_sd", "minutes_sd", "jump"), TINY
-)
-NEVER_SILENT: Mapping[str, Any] = dict.fromkeys(("lapse", "return_", "lapsed_at_first"), 1e-12)
-NO_MORE: Mapping[str, Any] = dict.fromkeys(("overload", "after_miss", "weekend", "away", "minutes"), 0.0)
+TINY = 1e-9
+NOTHING: Mapping[str, Any] = dict.fromkeys(
+    NAMES, TINY
+)  # every effect, every difference between people, every chance
 
 
 def logit(chance: float) -> float:
@@ -50,9 +48,9 @@ def nights_for(chances: Sequence[float], level: float) -> list[float]:
     return [7 + logit(chance) - level for chance in chances]
 
 
-def independent(level: float) -> Parameters:
-    """People who are all alike, to whom nothing matters but sleep."""
-    return replace(natural(prior_centre()), level=level, sleep=1.0, **ONE_POINT, **NEVER_SILENT, **NO_MORE)
+def people(**what: float) -> Parameters:
+    """People to whom nothing matters but what is named."""
+    return replace(natural(prior_centre()), **{**NOTHING, **what})
 
 
 def test_independent_sessions_are_the_printed_poisson_binomial() -> None:
@@ -63,7 +61,7 @@ def test_independent_sessions_are_the_printed_poisson_binomial() -> None:
     """
     chances, printed = (0.1, 0.2, 0.4, 0.8), (0.0864, 0.4344, 0.3784, 0.0944, 0.0064)
     level = 0.5
-    told = of_a_newcomer(independent(level), slept(*nights_for(chances, level), 7, 7, 7))
+    told = of_a_newcomer(people(level=level, sleep=1.0), slept(*nights_for(chances, level), 7, 7, 7))
     assert told.keep[4] == pytest.approx(printed[-1], abs=1e-6)
     assert told.expected[4] == pytest.approx(np.dot(range(1, 6), printed) - 1, abs=1e-5)
     assert told.keep[3] == pytest.approx(0.1 * 0.2 * 0.4, abs=1e-6)  # by hand
@@ -72,7 +70,7 @@ def test_independent_sessions_are_the_printed_poisson_binomial() -> None:
 def test_seven_alike_are_the_printed_binomial() -> None:
     """Seven times .3, the same vignette: .0002187 that all seven come true."""
     level = logit(0.3)
-    told = of_a_newcomer(independent(level), slept(*[7.0] * 7))
+    told = of_a_newcomer(people(level=level, sleep=1.0), slept(*[7.0] * 7))
     assert told.keep[7] == pytest.approx(0.0002187, abs=1e-7)
     assert told.expected[7] == pytest.approx(7 * 0.3, abs=1e-5)
 
@@ -81,15 +79,14 @@ def test_where_people_are_one_point_the_law_is_every_way_that_a_week_can_go() ->
     """All 2**k outcomes of each size, over capacities and silence, a miss weighing on what follows it."""
     level, overload, after_miss, sleep = 0.8, 0.5, 0.9, 0.3
     lapsed, lapse, back = 0.1, 0.2, 0.3
-    parameters = replace(
-        natural(prior_centre()),
+    parameters = people(
         level=level,
         sleep=sleep,
+        overload=overload,
+        after_miss=after_miss,
         lapsed_at_first=lapsed,
         lapse=lapse,
         return_=back,
-        **ONE_POINT,
-        **{**NO_MORE, "overload": overload, "after_miss": after_miss},
     )
     nights = (6.0, 7.5, 8.0, 5.0, 7.0, 6.5, 8.5)
     told = of_a_newcomer(parameters, slept(*nights))
@@ -116,12 +113,19 @@ def _chance_of(way: Sequence[bool], base: Sequence[float], after_miss: float) ->
     return chance
 
 
+DIFFERENCES = (
+    *("level", "level_sd", "mood_sd", "mood_memory", "week_sd", "weekend", "weekend_sd"),
+    *("overload", "after_miss", "lapse", "return_", "lapsed_at_first"),
+)
+
+
 def test_people_who_differ_are_integrated_over() -> None:
-    """The default people, 50,000 of each kind, from the law that is written beside the forecast, every way enumerated at each.
+    """50,000 people of each kind, with the differences of the default, and of each every way that the week can go.
 
     The forecast integrates with few points, so it may be a hundredth off.
     """
-    p = natural(prior_centre())
+    default = natural(prior_centre())
+    p = people(**{name: getattr(default, name) for name in DIFFERENCES})
     rng = np.random.default_rng(5)
     draws = 50_000
     silent = p.lapsed_at_first * (1 - p.return_) + (1 - p.lapsed_at_first) * p.lapse

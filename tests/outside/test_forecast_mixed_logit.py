@@ -18,7 +18,7 @@ from statsmodels.genmod.bayes_mixed_glm import BinomialBayesMixedGLM
 
 from core.adherence.forecast import Population, believe_all, fit, odds
 from core.adherence.history import HistoryRow
-from core.adherence.parameters import KINDS, natural, prior_centre
+from core.adherence.parameters import KINDS, NAMES, natural, prior_centre
 from core.adherence.plan import PlannedDay, WeekPlan
 from core.terms import Outcome
 
@@ -27,13 +27,9 @@ FIRST_MONDAY = dt.date(2026, 3, 2)
 COMING = FIRST_MONDAY + dt.timedelta(weeks=WEEKS)
 EVE = COMING - dt.timedelta(days=1)
 TINY = 1e-6
-UNMOVED: Mapping[str, Any] = dict.fromkeys(
-    [
-        *("mood_sd", "week_sd", "jump", "away_sd", "weekend_sd", "minutes_sd", "lapse", "return_"),
-        *("lapsed_at_first", "level_by_promise", "habit", "sting", "sleep", "overload", "after_miss"),
-    ],
-    TINY,
-)
+NOTHING: Mapping[str, Any] = dict.fromkeys(
+    NAMES, TINY
+)  # every effect, every difference between people, every chance
 WITHOUT_LIMIT = KINDS.index((7.0, 1.0, 1.0))
 
 
@@ -114,14 +110,13 @@ def test_with_the_same_population_each_persons_chances_are_those_of_the_referenc
     """Two approximations of one posterior: within a fiftieth for everybody, within two thousandths and a half on average."""
     shares = np.full(len(KINDS), TINY)
     shares[WITHOUT_LIMIT] = 1
-    same = replace(
-        natural(prior_centre()),
-        level=float(reference.fe_mean[0]),
-        level_sd=float(np.exp(reference.vcp_mean[0])),
-        away=float(reference.fe_mean[1]),
-        shares=tuple((shares / shares.sum()).tolist()),
-        **UNMOVED,
-    )
+    own = {
+        "level": float(reference.fe_mean[0]),
+        "level_sd": float(np.exp(reference.vcp_mean[0])),
+        "away": float(reference.fe_mean[1]),
+        "shares": tuple((shares / shares.sum()).tolist()),
+    }
+    same = replace(natural(prior_centre()), **{**NOTHING, **own})
     apart = np.abs(told(sessions, Population(parameters=same)) - referred(reference))
     assert apart.max() < 0.02
     assert apart.mean() < 0.0025
