@@ -2,10 +2,12 @@
 
 import argparse
 import json
-import sys
+from bisect import bisect
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from bot.clock import SystemClock
+from bot.commands.forecast import latest_today, tell
 from core.errors import Fault
 
 if TYPE_CHECKING:
@@ -28,9 +30,12 @@ def configure(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     from core.adherence.audit import judge, score
     from core.adherence.history import by_client, last_known_day, read_history
+    from core.adherence.history_notes import notes
 
     rows = read_history(args.history)
     cohort, as_of = by_client(rows), last_known_day(rows)
+    for note in notes(cohort, as_of, latest_today(SystemClock())):
+        tell(note)
     judged = []
     for week in judge(cohort, as_of):
         judged += week
@@ -47,7 +52,7 @@ def save_picture(audit: "Audit", path: Path) -> None:
     from core.adherence.audit_picture import draw
 
     try:
-        path.write_bytes(draw(audit.issued, audit.weeks))
+        path.write_bytes(draw(audit.issued, audit.all_sizes, audit.weeks))
     except OSError as error:
         raise Fault(
             f"The picture cannot be written to {path} ({error.strerror}). Give a path in a folder that exists."
@@ -76,20 +81,42 @@ def as_table(audit: "Audit") -> str:
 
     lines = in_words(audit)
     if audit.parts:
-        lines += ["", f"{'method':<20} log loss   Brier"]
-        lines += [f"{name:<20} {s.log_loss:8.4f}  {s.brier:6.4f}" for name, s in audit.methods.items()]
-        lines += [
-            "",
-            decomposed(audit.parts),
-            f"We said {100 * audit.optimism:.1f} points more than was kept.",
-        ]
+        lines += ["", *calibrations(audit), "", *scores(audit), "", decomposed(audit.parts)]
     return "\n".join(lines)
+
+
+def calibrations(audit: "Audit") -> list[str]:
+    """A line for each tenth of what was said: promises as agreed, and the first sessions of each, one to all."""
+    from core.adherence.audit import TENTHS
+
+    left, right = (
+        {bisect(TENTHS[:-1], one.said) - 1: one for one in bins} for bins in (audit.issued, audit.all_sizes)
+    )
+    lines = ["what we said   promises as agreed             the first sessions of each, one to all"]
+    for tenth in sorted({*left, *right}):
+        said = f"{10 * tenth} to {10 * tenth + 10} %"
+        lines.append(f"{said:<13}  {calibrated(left.get(tenth)):<30} {calibrated(right.get(tenth))}".rstrip())
+    return lines
+
+
+def calibrated(one: "Bin | None") -> str:
+    """'78 % of 64 kept (66 to 87)': the share that came true, and what chance allows."""
+    if one is None:
+        return "-"
+    return f"{100 * one.kept:.0f} % of {one.n} kept ({100 * one.low:.0f} to {100 * one.high:.0f})"
+
+
+def scores(audit: "Audit") -> list[str]:
+    """A line a method; at the right, what it said and what was kept where a promise would have been chosen by it."""
+    sure = f"chosen at {round(100 * audit.confidence)} %"
+    lines = [f"{'method':<20} log loss   Brier   {sure}: weeks  said  kept"]
+    for name, score in audit.methods.items():
+        own = audit.chosen[name]
+        picked = f"{own.n:>20} {100 * own.said:4.0f} % {100 * own.kept:3.0f} %" if own else f"{0:>20}"
+        lines.append(f"{name:<20} {score.log_loss:8.4f}  {score.brier:6.4f}   {picked}")
+    return lines
 
 
 def decomposed(parts: "BrierParts") -> str:
     reliability, resolution = f"reliability {parts.reliability:.4f}", f"resolution {parts.resolution:.4f}"
     return f"Our Brier score: {reliability} - {resolution} + uncertainty {parts.uncertainty:.4f}"
-
-
-def tell(line: str) -> None:
-    print(line, file=sys.stderr)

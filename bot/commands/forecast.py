@@ -8,11 +8,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from bot.clock import Clock, SystemClock
+
 if TYPE_CHECKING:
     from core.adherence.advice import Advice
 
 HELP = "the odds of keeping one to seven sessions next week, and what to promise, from a history in CSV"
 LOWEST, HIGHEST = 0.5, 0.99
+YEARS = range(1600, 3000)  # as in a history
 PROGRESS_EVERY = 100  # clients
 
 
@@ -32,9 +35,14 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 def a_day(text: str) -> dt.date:
     try:
-        return dt.date.fromisoformat(text)
+        day = dt.date.fromisoformat(text)
     except ValueError:
-        raise argparse.ArgumentTypeError(f"{text} is not a date like 2026-03-01") from None
+        day = dt.date.min
+    if day.year not in YEARS:
+        raise argparse.ArgumentTypeError(
+            f"{text} is not a date like 2026-03-01 in the years {YEARS[0]} to {YEARS[-1]}"
+        )
+    return day
 
 
 def a_confidence(text: str) -> float:
@@ -50,12 +58,15 @@ def a_confidence(text: str) -> float:
 def run(args: argparse.Namespace) -> int:
     from core.adherence.advice import advise_all
     from core.adherence.history import by_client, last_known_day, read_history
+    from core.adherence.history_notes import notes
     from core.adherence.promise import Settings
 
     rows = read_history(args.history)
     as_of = args.as_of or last_known_day(rows)
     cohort = by_client(rows)
-    tell(f"{len(cohort)} clients, {len(rows)} rows, known up to {as_of}")
+    tell(f"{counted(len(cohort), 'client')}, {counted(len(rows), 'row')}, known up to {as_of}")
+    for note in notes(cohort, as_of, latest_today(SystemClock())):
+        tell(note)
     settings = dict.fromkeys(cohort, Settings(confidence=args.confidence))
     advice = list(with_progress(advise_all(cohort, as_of, settings), len(cohort)))
     print(as_json(as_of, advice) if args.format == "json" else as_table(as_of, advice))
@@ -115,6 +126,15 @@ def with_progress(advice: Iterable["Advice"], clients: int) -> Iterator["Advice"
         if count % PROGRESS_EVERY == 0:
             tell(f"{count} of {clients} clients")
         yield one
+
+
+def latest_today(clock: Clock) -> dt.date:
+    """The last date that it is anywhere on earth; nothing of a later day has happened yet."""
+    return (clock.now() + dt.timedelta(hours=14)).date()
+
+
+def counted(count: int, what: str) -> str:
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def tell(line: str) -> None:

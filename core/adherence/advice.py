@@ -65,7 +65,7 @@ def _advise(rows: Sequence[HistoryRow], client: str, settings: Settings, belief:
         as_of=as_of,
         odds=odds_at(plan.minutes),
         recommendation=recommendation,
-        why=why(recommendation, rows, as_of),
+        why=why(recommendation, rows, as_of, plan),
         if_open_done=_if_open_done(rows, plan, settings, belief),
     )
 

@@ -1,7 +1,7 @@
 """The audit: what would have been said on the eve of each past week, beside what was kept, and beside simple rules.
 
-Nothing later than the eve is used: outcomes are masked, the population is the one learned at most four weeks before. Weeks
-that were lowered, or had anything excused, are left out.
+Nothing later than the eve is used: outcomes are masked, the population is one learned at most four weeks before, or an eighth
+of all weeks so far where these are many. Weeks that were lowered, or had anything excused, are left out.
 """
 
 import datetime as dt
@@ -13,9 +13,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.adherence import simple
+from core.adherence.audit_choice import Excess, excess, largest
+from core.adherence.evidence import LONGEST
 from core.adherence.forecast import Belief, Population, believe_all, fit, odds
 from core.adherence.history import Cohort, HistoryRow, monday_of
 from core.adherence.plan import PlannedDay, WeekPlan
+from core.adherence.promise import USUAL_CONFIDENCE
 from core.adherence.scoring import Bin, BrierParts, brier, brier_parts, calibration, log_loss
 from core.adherence.weeks import WEEK, known
 from core.terms import Outcome
@@ -32,8 +35,6 @@ RULES: Final[Mapping[str, simple.Rule]] = {
 REFIT_EVERY: Final = 4  # weeks
 TENTHS: Final = tuple(np.linspace(0, 1, 11).tolist())
 ROUNDED_TO: Final = 20  # forecasts are grouped to the nearest twentieth for the decomposition
-TRUST: Final = 50  # weeks without optimism that the measured one is shrunk by
-MOST_OPTIMISM: Final = 0.1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +62,9 @@ class Score:
 class Audit:
     """``weeks`` judged; ``methods`` scored on the promise as agreed; calibration at that promise and for all first k asks.
 
-    ``parts`` decomposes our Brier score; ``optimism`` is by how much we said more than was kept, shrunk.
+    The intervals of the latter are a little narrow, for the asks of one week stand and fall together.
+    ``parts`` decomposes our Brier score. ``excess`` is by how much we said more than was kept at the promise as agreed;
+    ``chosen`` the same by method for the most of the week's asks, from the first, that seemed to reach ``confidence``.
     """
 
     weeks: int
@@ -69,7 +72,9 @@ class Audit:
     issued: tuple[Bin, ...]
     all_sizes: tuple[Bin, ...]
     parts: BrierParts | None
-    optimism: float
+    excess: Excess | None
+    chosen: Mapping[str, Excess | None]
+    confidence: float = USUAL_CONFIDENCE
 
 
 def audit(cohort: Cohort, as_of: dt.date) -> Audit:
@@ -78,24 +83,36 @@ def audit(cohort: Cohort, as_of: dt.date) -> Audit:
 
 
 def judge(cohort: Cohort, as_of: dt.date) -> Iterator[list[Judged]]:
-    """The client-weeks of one past week after another. Counting weeks starts with the second, there being nothing before."""
+    """The client-weeks of one past week after another, of a very long history the last ``LONGEST``.
+
+    Counting weeks starts with the second, there being nothing before.
+    """
     told = {client: known(rows, as_of) for client, rows in cohort.items()}
     days = [row.date for rows in told.values() for row in rows]
-    first, last = monday_of(min(days)) + WEEK, monday_of(as_of)
-    knowledge: _Knowledge | None = None
+    if not days:
+        return
+    last = monday_of(as_of)
+    first = max(monday_of(min(days)) + WEEK, last - (LONGEST - 1) * WEEK)
+    told = {client: _from(rows, first - LONGEST * WEEK) for client, rows in told.items()}
+    knowledge, learnt = None, first
     for number in range((last - first) // WEEK + 1):
         monday = first + number * WEEK
         eve = monday - dt.timedelta(days=1)
         past = {client: known(rows, eve) for client, rows in told.items()}
-        if knowledge is None or number % REFIT_EVERY == 0:
-            knowledge = _learn(past, eve)
+        so_far = min((monday - monday_of(min(days))) // WEEK, LONGEST)
+        if knowledge is None or (monday - learnt) // WEEK >= max(REFIT_EVERY, so_far // 8):
+            knowledge, learnt = _learn(past, eve), monday
         yield _judge_week(told, past, monday, knowledge)
+
+
+def _from(rows: Sequence[HistoryRow], day: dt.date) -> tuple[HistoryRow, ...]:
+    return tuple(row for row in rows if row.date >= day)
 
 
 def score(judged: Sequence[Judged]) -> Audit:
     """Scores and calibration of judged client-weeks."""
     if not judged:
-        return Audit(weeks=0, methods={}, issued=(), all_sizes=(), parts=None, optimism=0.0)
+        return Audit(weeks=0, methods={}, issued=(), all_sizes=(), parts=None, excess=None, chosen={})
     kept = np.array([week.kept for week in judged], dtype=float)
     at_promise = {name: np.array([week.said[name][-1] for week in judged]) for name in judged[0].said}
     ours = at_promise[OURS]
@@ -109,14 +126,20 @@ def score(judged: Sequence[Judged]) -> Audit:
         issued=calibration(ours, kept, TENTHS),
         all_sizes=calibration(every, so_far, TENTHS),
         parts=brier_parts(np.round(ours * ROUNDED_TO) / ROUNDED_TO, kept),
-        optimism=optimism(ours, kept),
+        excess=excess(ours.tolist(), [week.kept for week in judged], [week.client for week in judged]),
+        chosen={name: chosen(judged, name, USUAL_CONFIDENCE) for name in at_promise},
     )
 
 
-def optimism(said: Array, kept: Array) -> float:
-    """By how much more was said than kept, shrunk to nothing while there are few weeks; never negative."""
-    excess = float((said - kept).sum()) / (said.size + TRUST)
-    return min(max(excess, 0.0), MOST_OPTIMISM)
+def chosen(judged: Sequence[Judged], method: str, confidence: float) -> Excess | None:
+    """How hopeful a method was of the most asks of each week, from the first, that seemed to it to reach the confidence."""
+    sizes = [(week, largest(week.said[method], confidence)) for week in judged]
+    picked = [(week, size) for week, size in sizes if size]
+    return excess(
+        [float(week.said[method][size - 1]) for week, size in picked],
+        [all(week.done[:size]) for week, size in picked],
+        [week.client for week, _ in picked],
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,6 +1,7 @@
 """The audit in words that a coach reads."""
 
 from core.adherence.audit import OURS, Audit
+from core.adherence.audit_choice import Excess
 from core.adherence.scoring import Bin
 
 FEW = 20  # weeks; fewer say little
@@ -10,7 +11,11 @@ def in_words(audit: Audit) -> list[str]:
     """Sentences, most important first; one where there is nothing to judge yet."""
     if not audit.weeks:
         return ["There is no past week to judge yet: forecasts can be audited from the second week on."]
-    return [headline(audit), *(said_and_kept(one) for one in reversed(audit.issued)), _beside_rules(audit)]
+    bins = [said_and_kept(one) for one in reversed(audit.issued)]
+    about = [on_the_whole(audit.excess)] if audit.excess else []
+    ours = audit.chosen[OURS]
+    about += [where_chosen(ours, audit.confidence)] if ours else []
+    return [headline(audit), *bins, *about, _beside_rules(audit)]
 
 
 def headline(audit: Audit) -> str:
@@ -28,6 +33,28 @@ def said_and_kept(one: Bin) -> str:
     )
     weeks = "1 week" if one.n == 1 else f"{one.n} weeks"
     return f"When we said {round(100 * one.said)} %, {round(100 * one.kept)} % were kept ({weeks}{few})."
+
+
+def on_the_whole(whole: Excess) -> str:
+    return f"On the whole we said {_points(whole)}."
+
+
+def where_chosen(chosen: Excess, confidence: float) -> str:
+    """What choosing by the odds costs: the largest that seems to be kept is often a lucky error."""
+    weeks = "1 week" if chosen.n == 1 else f"{chosen.n} weeks"
+    return (
+        f"Choosing the most sessions that seemed to reach {round(100 * confidence)} %, we would have said"
+        f" {round(100 * chosen.said)} %, and {round(100 * chosen.kept)} % were kept ({weeks}): {_points(chosen)}."
+    )
+
+
+def _points(found: Excess) -> str:
+    less_or_more = "less" if found.by < 0 else "more"
+    told = f"{abs(100 * found.by):.1f} points {less_or_more} than was kept"
+    if found.interval is None:
+        return told
+    low, high = found.interval
+    return f"{told}, give or take {50 * (high - low):.1f}"
 
 
 def _beside_rules(audit: Audit) -> str:

@@ -6,12 +6,15 @@ row is named by its line, all at once.
 
 import csv
 import datetime as dt
+import io
+import unicodedata
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TextIO
 
+from core.adherence.history_text import decode, separator_of
 from core.errors import Refused
 from core.terms import Outcome
 
@@ -19,6 +22,7 @@ COLUMNS = ("client", "date", "promised", "outcome", "minutes", "away", "slept_h"
 MAY_BE_ABSENT = "lowered"
 LARGEST_PROMISE = 7
 LONGEST_SESSION = 480  # minutes; a working day is no session
+YEARS = range(1600, 3000)  # what lies beyond is a slip of the pen
 OUTCOMES = {outcome.value: outcome for outcome in Outcome} | {"": None}
 FLAGS = {"0": False, "1": True}
 
@@ -81,21 +85,23 @@ def read_history(path: Path) -> list[HistoryRow]:
 
     """
     try:
-        with path.open(encoding="utf-8-sig", newline="") as file:
-            return parse_history(file, name=path.name)
+        content = path.read_bytes()
     except FileNotFoundError:
         raise Refused(f"There is no file {path}. Give the path of a history in CSV.") from None
-    except UnicodeDecodeError:
-        raise Refused(f"{path.name} is not UTF-8 text. Save it as CSV (UTF-8) and try again.") from None
     except OSError as error:
         raise Refused(
             f"{path} cannot be read ({error.strerror}). Give the path of a history in CSV."
         ) from None
+    return parse_history(io.StringIO(decode(content, path.name), newline=""), name=path.name)
 
 
 def parse_history(lines: Iterable[str], *, name: str = "the history") -> list[HistoryRow]:
-    """Like :func:`read_history`, from lines of text; ``name`` is what messages call the file."""
-    table = csv.reader(lines)
+    """Like :func:`read_history`, from lines of text; ``name`` is what messages call the file.
+
+    Cells may be separated by commas, semicolons or tabs; hours of sleep may then have a decimal comma.
+    """
+    separator, lines = separator_of(lines)
+    table = csv.reader(lines, delimiter=separator)
     try:
         header = next(table, None)
         order = _order_of(header, name)
@@ -137,7 +143,9 @@ def _order_of(header: Sequence[str] | None, name: str) -> list[int]:
     wanted = ",".join(COLUMNS)
     if header is None:
         raise Refused(f"{name} is empty. Its first line must be: {wanted}")
-    found = [cell.strip() for cell in header]
+    found = [cell.strip().casefold() for cell in _without_tail(header)]
+    if not set(found) & set(COLUMNS):
+        raise Refused(f"{name}, line 1: there are no names of columns. The first line must be: {wanted}")
     missing = [column for column in COLUMNS if column not in found and column != MAY_BE_ABSENT]
     strange = [cell or "(no name)" for cell in found if cell not in COLUMNS]
     twice = sorted({cell for cell in found if found.count(cell) > 1})
@@ -158,12 +166,14 @@ def _parse_rows(table: Iterator[list[str]], order: Sequence[int]) -> tuple[list[
     rows: list[Numbered] = []
     faults: list[Fault] = []
     width = max(order) + 1
-    for cells in table:
-        line = table.line_num  # type: ignore[attr-defined]
+    for read in table:
+        line, cells = table.line_num, _without_tail(read, width)  # type: ignore[attr-defined]
         if not any(cell.strip() for cell in cells):
             continue
         if len(cells) != width:
-            faults.append((line, f"has {len(cells)} cells where the header has {width}"))
+            faults.append(
+                (line, f"has {len(cells)} cell{'s' * (len(cells) != 1)} where the header has {width}")
+            )
             continue
         try:
             rows.append((line, _parse_row([cells[at].strip() if at >= 0 else "0" for at in order])))
@@ -172,18 +182,26 @@ def _parse_rows(table: Iterator[list[str]], order: Sequence[int]) -> tuple[list[
     return rows, faults
 
 
+def _without_tail(cells: Sequence[str], least: int = 0) -> list[str]:
+    """Without the empty cells that a spreadsheet leaves at the end of a row."""
+    size = len(cells)
+    while size > least and not cells[size - 1].strip():
+        size -= 1
+    return list(cells[:size])
+
+
 class _BadCellsError(ValueError):
     pass
 
 
 def _parse_row(cells: Sequence[str]) -> HistoryRow:
     client, date, promised, outcome, minutes, away, slept, lowered = cells
-    faults: list[str] = []
-    if not client:
-        faults.append("client is empty")
+    faults = _faults_of_name(client)
     day = _date_of(date)
     if day is None:
         faults.append(f"date {date or '(empty)'} is not a date like 2026-03-02")
+    elif day.year not in YEARS:
+        faults.append(f"date {date} is not in the years {YEARS[0]} to {YEARS[-1]}")
     size = _whole(promised, 0, LARGEST_PROMISE)
     if size is None:
         faults.append(f"promised {promised or '(empty)'} is not a whole number from 0 to {LARGEST_PROMISE}")
@@ -213,6 +231,13 @@ def _parse_row(cells: Sequence[str]) -> HistoryRow:
     )
 
 
+def _faults_of_name(client: str) -> list[str]:
+    if not client:
+        return ["client is empty"]
+    unreadable = any(unicodedata.category(sign) == "Cc" for sign in client)
+    return ["client has signs in it that nobody can read"] if unreadable else []
+
+
 def _date_of(text: str) -> dt.date | None:
     if len(text) != len("2026-03-02"):  # Python also reads 20260302 and 2026-W10-1
         return None
@@ -231,7 +256,7 @@ def _whole(text: str, least: int, most: int) -> int | None:
 
 def _hours(text: str) -> float | None:
     try:
-        hours = float(text)
+        hours = float(text.replace(",", "."))
     except ValueError:
         return None
     return hours if 0 <= hours <= 24 else None

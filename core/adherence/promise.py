@@ -119,7 +119,7 @@ def recommend(past: Past, odds_at: OddsAt, settings: Settings) -> Recommendation
         minutes=minutes,
         previous=past.previous,
         never_tried=never_tried(past, lifted),
-        talk_first=not sure or lifted > sessions,
+        talk_first=settings.floor is not None and (not sure or lifted > sessions),
         explore=explore(past, settings, recommended=lifted),
         dose_cap=dose_cap(past),
         odds=odds_at(minutes),

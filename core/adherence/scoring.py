@@ -68,7 +68,14 @@ def brier_parts(said: Array, came_true: Array) -> BrierParts:
 
 
 def wilson(kept: int, n: int, z: float = Z_95) -> tuple[float, float]:
-    """The score interval of a share (Wilson 1927); the whole range where there is nothing to go by."""
+    """The score interval of a share (Wilson 1927); the whole range where there is nothing to go by.
+
+    Raises:
+        ValueError: so many of so many are no share.
+
+    """
+    if not 0 <= kept <= n:
+        raise ValueError(f"{kept} of {n} is no share")
     if not n:
         return 0.0, 1.0
     share, square = kept / n, z * z

@@ -2,8 +2,10 @@
 
 import datetime as dt
 from collections.abc import Sequence
+from itertools import takewhile
 
 from core.adherence.history import LARGEST_PROMISE, HistoryRow
+from core.adherence.plan import WeekPlan
 from core.adherence.promise import Recommendation
 from core.adherence.weeks import known
 from core.terms import Outcome
@@ -14,9 +16,9 @@ DONE = frozenset({Outcome.DONE, Outcome.SHORT})
 ASKED = DONE | {Outcome.MISSED, Outcome.UNANSWERED}
 
 
-def why(recommendation: Recommendation, rows: Sequence[HistoryRow], as_of: dt.date) -> str:
-    """The sentence beside a recommendation. Every number in it can be recomputed from the history."""
-    parts = [_sizes(recommendation), _sessions(known(rows, as_of))]
+def why(recommendation: Recommendation, rows: Sequence[HistoryRow], as_of: dt.date, plan: WeekPlan) -> str:
+    """The sentence beside a recommendation. Every number in it can be recomputed from the history and the plan."""
+    parts = [_sizes(recommendation), _sessions(known(rows, as_of)), _trips(recommendation.sessions, plan)]
     parts += [limit.because for limit in recommendation.limits[:1]]
     if recommendation.talk_first:
         parts.append("talk first")
@@ -32,16 +34,21 @@ def _sizes(recommendation: Recommendation) -> str:
 
 def _size(k: int, recommendation: Recommendation) -> str:
     odds = recommendation.odds
-    return f"{NUMBERS[k]} {round(100 * odds.keep[k])} % ({odds.expected[k]:.1f} done)"
+    percent = min(max(round(100 * odds.keep[k]), 1), 99)  # nobody is surer than that
+    return f"{NUMBERS[k]} {percent} % ({odds.expected[k]:.1f} done)"
 
 
 def _sessions(rows: Sequence[HistoryRow]) -> str:
     asked = [row for row in rows if row.outcome in ASKED][-LAST_ASKS:]
     if not asked:
-        return "nothing asked yet"
+        return _without_asks(rows)
+    return ", ".join(part for part in (_shares(asked), _silence(asked), _extras(rows, asked)) if part)
+
+
+def _shares(asked: Sequence[HistoryRow]) -> str:
     away = [row for row in asked if row.away]
     if not away or len(away) == len(asked):
-        return _share(asked, " of the last {} asks done")
+        return _share(asked, " of the last {} asks done") + (" while away" if away else "")
     home = [row for row in asked if not row.away]
     return (
         f"{_share(home, ' of {} done at home')}, {_share(away, ' of {} while away')} (last {len(asked)} asks)"
@@ -50,3 +57,32 @@ def _sessions(rows: Sequence[HistoryRow]) -> str:
 
 def _share(rows: Sequence[HistoryRow], words: str) -> str:
     return f"{sum(row.outcome in DONE for row in rows)}{words.format(len(rows))}"
+
+
+def _silence(asked: Sequence[HistoryRow]) -> str:
+    """How many of the latest asks in a row were not answered."""
+    silent = len(list(takewhile(lambda row: row.outcome is Outcome.UNANSWERED, reversed(asked))))
+    return f"the last {silent} without an answer" if silent > 1 else ""
+
+
+def _extras(rows: Sequence[HistoryRow], asked: Sequence[HistoryRow]) -> str:
+    extras = sum(row.outcome is Outcome.EXTRA and row.date >= asked[0].date for row in rows)
+    return _counted(extras, "extra") + " since the first of them" if extras else ""
+
+
+def _trips(sessions: int, plan: WeekPlan) -> str:
+    """How many of the days of the promise are known to be away."""
+    away = sum(day.away is True for day in plan.days[:sessions])
+    return f"next week {away} of {_counted(sessions, 'day')} away" if away else ""
+
+
+def _without_asks(rows: Sequence[HistoryRow]) -> str:
+    excused = sum(row.outcome is Outcome.EXCUSED for row in rows)
+    extras = sum(row.outcome is Outcome.EXTRA for row in rows)
+    beside = [_counted(excused, "ask") + " excused"] if excused else []
+    beside += [_counted(extras, "extra")] if extras else []
+    return f"only {' and '.join(beside)} so far" if beside else "nothing asked yet"
+
+
+def _counted(count: int, what: str) -> str:
+    return f"1 {what}" if count == 1 else f"{count} {what}s"

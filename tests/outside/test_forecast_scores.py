@@ -6,21 +6,12 @@ import numpy as np
 import pytest
 from scipy.stats import betabinom
 
-from core.adherence.scoring import brier, brier_parts, log_loss, wilson
+from core.adherence.scoring import brier, brier_parts, log_loss
 from core.adherence.simple import AskedWeek, beta_binomial
 
 
 def week(*done: bool) -> AskedWeek:
     return AskedWeek(monday=dt.date(2026, 11, 2), promised=len(done), done=done, away=(False,) * len(done))
-
-
-@pytest.mark.parametrize(
-    ("kept", "n", "low", "high"),
-    # Newcombe 1998, Stat Med 17(8):857-872, Table I (score method)
-    [(81, 263, 0.2553, 0.3662), (15, 148, 0.0624, 0.1605), (0, 20, 0.0000, 0.1611), (1, 29, 0.0061, 0.1718)],
-)
-def test_wilson_intervals_are_newcombes(kept: int, n: int, low: float, high: float) -> None:
-    assert wilson(kept, n) == pytest.approx((low, high), abs=5e-5)
 
 
 @pytest.mark.parametrize("prior", [(2.0, 2.0), (0.5, 0.5), (4.58398, 1.05113)])
@@ -59,3 +50,33 @@ def test_the_brier_decomposition_of_a_table_of_rain_forecasts() -> None:
     assert parts.uncertainty == pytest.approx(0.135420, abs=5e-5)
     assert parts.score == pytest.approx(brier(np.array(said, dtype=float), np.array(true)), abs=1e-12)
     assert parts.skill == pytest.approx(0.4575, abs=5e-4)
+
+
+RAIN = {0: (46, 1), 1: (55, 1), 2: (59, 5), 3: (41, 5), 4: (19, 4), 5: (22, 8), 6: (22, 6), 7: (34, 16)} | {
+    8: (24, 16),
+    9: (11, 8),
+    10: (13, 11),
+}
+HEAVY_RAIN = {0: (243, 4), 1: (58, 1), 2: (19, 3), 3: (13, 3), 4: (5, 2), 5: (1, 1), 6: (6, 5), 8: (1, 1)}
+
+
+@pytest.mark.parametrize(
+    ("table", "printed"),
+    [(RAIN, (0.144, 0.025, 0.060, 0.179, 0.194)), (HEAVY_RAIN, (0.037, 0.003, 0.020, 0.054, 0.312))],
+    ids=["more than 0.2 mm", "more than 4.4 mm"],
+)
+def test_the_brier_decomposition_of_a_year_of_rain_forecasts(
+    table: dict[int, tuple[int, int]], printed: tuple[float, ...]
+) -> None:
+    """Tampere 2003, a day ahead: score, reliability, resolution, uncertainty and skill as printed by the WWRP's page on POP3.
+
+    The forecasts are in tenths, each with (days, days on which it rained so much), counted by us from ``pop`` in CRAN's
+    'verification', 346 days.
+    """
+    said = np.repeat([tenth / 10 for tenth in table], [days for days, _ in table.values()])
+    true = np.concatenate([np.arange(days) < wet for days, wet in table.values()]).astype(float)
+    parts = brier_parts(said, true)
+    told = (brier(said, true), parts.reliability, parts.resolution, parts.uncertainty, parts.skill)
+    assert said.size == 346
+    assert told == pytest.approx(printed, abs=5.1e-4)
+    assert parts.score == pytest.approx(told[0], abs=1e-12)

@@ -1,9 +1,9 @@
-"""The Wilson score interval, under the audit of past forecasts."""
+"""The Wilson score interval, under every audit of past forecasts."""
 
 import pytest
 from statsmodels.stats.proportion import proportion_confint
 
-from core.digest.audit import wilson
+from core.adherence.scoring import wilson
 
 
 @pytest.mark.parametrize(

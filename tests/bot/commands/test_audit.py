@@ -2,12 +2,15 @@
 
 import argparse
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from bot.commands import audit
+from core.adherence.audit import score
 from core.adherence.history import write_history
+from core.adherence.scoring import Bin
 from core.errors import Fault
 from tests.core.adherence.rows import weeks
 
@@ -44,6 +47,16 @@ def test_the_table_speaks_to_a_coach(history: Path, capsys: pytest.CaptureFixtur
     assert out.startswith("When we said ")
     assert "pooled regression" in out
     assert "reliability" in out
+    assert "chosen at 80 %" in out
+
+
+def test_the_table_has_a_line_for_each_tenth_of_what_was_said() -> None:
+    agreed = Bin(said=0.83, kept=0.75, n=64, low=0.63, high=0.84)
+    told = replace(score([]), issued=(agreed,), all_sizes=(replace(agreed, said=1.0, kept=1.0, n=9),))
+    assert audit.calibrations(told)[1:] == [
+        "80 to 90 %     75 % of 64 kept (63 to 84)     -",
+        "90 to 100 %    -                              100 % of 9 kept (63 to 84)",
+    ]
 
 
 def test_a_picture_on_request(history: Path, tmp_path: Path) -> None:

@@ -155,9 +155,11 @@ def test_a_floor_holds_after_a_lay_off_and_is_talked_about() -> None:
     assert (held.sessions, held.talk_first) == (3, True)
 
 
-def test_where_not_even_one_would_be_kept_it_says_talk_first() -> None:
+def test_where_not_even_one_would_be_kept_it_is_one_and_talk_first_only_under_a_floor() -> None:
     held = for_rows(weeks("ddm"), sunday(0), reach=0)
-    assert (held.sessions, held.talk_first) == (1, True)
+    assert (held.sessions, held.talk_first) == (1, False)
+    floored = for_rows(weeks("ddm"), sunday(0), reach=0, settings=Settings(floor=1))
+    assert (floored.sessions, floored.talk_first) == (1, True)
 
 
 def test_a_size_never_tried_is_marked() -> None:

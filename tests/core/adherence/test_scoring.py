@@ -47,6 +47,12 @@ def test_an_interval_of_nothing_is_everything() -> None:
     assert wilson(0, 0) == (0.0, 1.0)
 
 
+@pytest.mark.parametrize(("kept", "n"), [(1, 0), (3, 2), (-1, 4)])
+def test_what_is_no_share_has_no_interval(kept: int, n: int) -> None:
+    with pytest.raises(ValueError, match="no share"):
+        wilson(kept, n)
+
+
 def test_calibration_error_of_forecasts_that_are_a_tenth_too_high() -> None:
     said = np.repeat([0.3, 0.6], 10)
     true = np.array([1] * 2 + [0] * 8 + [1] * 5 + [0] * 5, dtype=float)

@@ -1,6 +1,6 @@
 import pytest
 
-from core.digest.audit import audit_line, in_ten, wilson
+from core.digest.audit import audit_line, in_ten
 from core.digest.facts import Audit
 
 
@@ -35,9 +35,3 @@ def test_the_audit_says_whether_the_odds_came_true(audit: Audit, ends: str) -> N
 
 def test_the_audit_says_nothing_of_a_few() -> None:
     assert audit_line(Audit(0.8, 0, 9)) is None
-
-
-@pytest.mark.parametrize(("kept", "given"), [(0, 0), (3, 2), (-1, 4)])
-def test_what_is_no_share_has_no_interval(kept: int, given: int) -> None:
-    with pytest.raises(ValueError, match="no share"):
-        wilson(kept, given)
