@@ -132,7 +132,7 @@ async def _gather_one(
     learnt: Population,
     rows: Sequence[HistoryRow],
 ) -> Gathered:
-    advice = await recommend.advice_for(tx, client, at, learnt, rows)
+    advice = await recommend.advice_for(tx, client, at, learnt, rows, coming=week.next())
     coming = await _promise_of(tx, client, week.next(), advice, at)
     told = await weekly.client_week(tx, client, week, coming, advice, rows)
     if coming is not None and coming.settled is None:

@@ -269,8 +269,12 @@ def _pause(known: Known) -> Iterator[Due]:
 
 
 def sleep_moments(known: Known, days: Iterable[dt.date]) -> Iterator[Due]:
-    """Ask about the night apart from a prompt, on mornings when it cannot ride on one (only where sleep is asked daily)."""
-    if known.client.sleep_asked is not SleepAsked.DAILY or not known.client.may_be_asked:
+    """Ask about the night apart from a prompt, on mornings when it cannot ride on one (only where sleep is asked daily).
+
+    Nobody is asked in silence: there the weekly message is all that we say.
+    """
+    client = known.client
+    if client.sleep_asked is not SleepAsked.DAILY or not client.may_be_asked or client.silent_since:
         return
     for day in days:
         if day in known.nights_known or not known.life.usable(day) or _rides(day, known):

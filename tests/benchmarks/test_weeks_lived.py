@@ -21,8 +21,8 @@ async def test_simulated_weeks() -> None:
         lives = Lives(Play(direct_store()), random.Random(seed))
         await lives.enter(CLIENTS)
         await lives.live(WEEKS)
-        broken += [f"seed {seed}: {fault}" for fault in lives.faults]
-        unasked += lives.said.total()
+        broken += [f"seed {seed}: {fault}" for fault in lives.witness.faults]
+        unasked += lives.witness.said.total()
         outages += lives.outages
     took = time.perf_counter() - begun
     lived = SEEDS * CLIENTS * WEEKS

@@ -278,9 +278,15 @@ def more_asked(number: int) -> str:
     return f"I have told your coach that you would like {number}. Until then what you do beyond the promise counts as extras."
 
 
-def lowered(promise: Promise, left: Sequence[Ask]) -> str:
-    days = f" ({days_listed([a.day for a in left])})" if left else ""
-    return f"{begun(sessions(promise.agreed or 0))} this week{days}. Your coach knows. Better a promise that fits."
+def lowered(promise: Promise, left: Sequence[Ask], gone: Ask | None = None) -> str:
+    """`gone`: the session that went, where another one could go in its place."""
+    days = f": {days_listed([a.day for a in left])}" if left else ""
+    line = f"{begun(sessions(promise.agreed or 0))} this week now{days}. Your coach knows. Better a promise that fits."
+    return line if gone is None else f"{line}\n{long_weekday(gone.day)} goes. Or rather another one?"
+
+
+def cannot_go_lower(promise: Promise) -> str:
+    return f"It stays at {promise.agreed}: so many have ended already this week, and the number does not go below that."
 
 
 def keeps_its_number(promise: Promise) -> str:

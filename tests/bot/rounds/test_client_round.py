@@ -203,6 +203,37 @@ async def test_a_week_is_lowered_only_before_its_first_miss(
     assert await outcomes(play) == left
 
 
+async def test_the_client_picks_which_session_goes(play: Play) -> None:
+    await play.agreed(await play.client(lately=4, usual_days=(1, 3, 5, 6)), 4)
+    await play.until(at("11-30T08:00"))
+    await play.says(CLIENT_ID, "done")
+    await play.says(CLIENT_ID, "/plan")
+    await play.presses(CLIENT_ID, "Fewer this week")
+    said = await play.presses(CLIENT_ID, "2")
+    assert await outcomes(play) == ["Mon done", "Wed open", "Fri withdrawn", "Sat withdrawn"]
+    assert [list(m.buttons) for m in said if m.buttons and m.chat_id == CLIENT_ID] == [["Wed instead"]]
+    await play.presses(CLIENT_ID, "Wed instead")
+    assert await outcomes(play) == ["Mon done", "Wed withdrawn", "Fri open", "Sat withdrawn"]
+    assert (await promise_of(play)).agreed == 2
+    said = await play.until(at("12-04T07:00"))
+    assert [m.key.split(":")[0] for m in said if m.kind == "prompt"] == ["ask"]  # Friday alone, and once
+    await play.presses(CLIENT_ID, "Can't today")
+    said = await play.presses(CLIENT_ID, "Fri instead")
+    assert "had its day" in said_to(said, CLIENT_ID)  # after a miss nothing is exchanged any more
+
+
+async def test_a_number_that_cannot_go_lower_says_so(play: Play) -> None:
+    await play.agreed(await play.client(lately=2), 2)
+    for day in ("11-30T08:00", "12-02T08:00"):
+        await play.until(at(day))
+        await play.says(CLIENT_ID, "done")
+    await play.says(CLIENT_ID, "/plan")
+    await play.presses(CLIENT_ID, "Fewer this week")
+    said = await play.presses(CLIENT_ID, "1")
+    assert "stays at 2" in said_to(said, CLIENT_ID)
+    assert ((await promise_of(play)).agreed, (await promise_of(play)).lowered) == (2, False)
+
+
 async def test_a_week_never_goes_below_what_was_done(play: Play) -> None:
     client = await play.client(lately=3)
     await play.agreed(client, 3)
