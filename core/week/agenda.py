@@ -93,9 +93,12 @@ def in_order(moments: Iterable[Due]) -> list[Due]:
 
 
 def first_due(moments: Iterable[Due], life: Circumstances, at: dt.datetime) -> Due | None:
-    """The first moment to be dealt with now. What is said unasked waits while the client wants quiet, is paused or out of reach."""
-    ready = (due for due in moments if due.at <= at and (due.unasked is None or life.hears(at)))
-    return next(iter(ready), None)
+    """The first moment to be dealt with now. What is said unasked waits while the client wants quiet, is paused or out of reach.
+
+    Where the tick comes late, what has ended by now ends before anything is said: a day that went without an answer is known to.
+    """
+    ready = [due for due in moments if due.at <= at and (due.unasked is None or life.hears(at))]
+    return min(ready, key=lambda due: due.unasked is not None, default=None)
 
 
 def next_due(moments: Iterable[Due], life: Circumstances, at: dt.datetime) -> dt.datetime | None:

@@ -21,7 +21,7 @@ from core.usecases import answer as deeds
 from core.usecases import care, sessions
 from core.usecases.answer import Effect, Told, Written
 from core.week import count
-from core.week.answering import others_waiting
+from core.week.answering import may_correct, others_waiting
 from core.week.model import Ask
 from core.week.moving import days_to_move_to
 
@@ -265,6 +265,10 @@ async def on_undo(turn: Turn, client: Client, _args: Sequence[str]) -> None:
     ask = await own_ask(turn, client, kept["ask"]) if kept else None
     if kept is None or ask is None:
         await turn.say(say.nothing_to_undo())
+        return
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    if not ask.extra and not may_correct(ask, today):
+        await turn.say(say.too_late(ask))
         return
     await deeds.take_back(turn.tx, ask.id, None if kept["before"] is None else _ask_from(kept["before"]))
     await sessions.unmark_done(turn.tx, ask.id)

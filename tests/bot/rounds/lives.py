@@ -63,6 +63,7 @@ WORDS = (
     "/now",
     "back",
 )
+MOST_TURNS = 20  # ticks at one instant
 OUTAGES = (*[dt.timedelta(hours=3)] * 6, *[dt.timedelta(hours=36)] * 3, dt.timedelta(days=9))
 
 
@@ -125,7 +126,7 @@ class Lives:
 
     async def pass_time(self, span: dt.timedelta) -> None:
         """Let what is due happen, sometimes a little late."""
-        until = self.play.at + span
+        until, turns = self.play.at + span, Counter[dt.datetime]()
         while (due := await self.play.house.next_due(self.play.store)) is not None and due <= until:
             self.play.at = max(self.play.at, due)
             if self.dice.random() < 0.25:
@@ -136,8 +137,9 @@ class Lives:
             await self.witness.look(await self.play.news())
             await self.witness.check_tick(before)
             await self.witness.check_issued()
-            if not dealt:
-                self.witness.fault("due, but nothing was dealt with")
+            turns[self.play.at] += 1
+            if not dealt or turns[self.play.at] > MOST_TURNS:
+                self.witness.fault("what is due comes again and again, or is not dealt with")
                 break
         self.play.at = max(self.play.at, until)
 
@@ -166,15 +168,17 @@ class Lives:
         label, data = self.dice.choice(list(message.buttons.items()))
         if label == "Remove it all":
             return
-        counted = await self.witness.counted(user)
+        *_, before = await self.witness.kept(user)
         await self.witness.look(await self.play.presses(user, label, data=data))
-        await self.witness.check_press(user, data, counted)
+        await self.witness.check_turn(user, data, before)
+        await self.witness.check_press(user, data)
 
     async def say_something(self, user: int) -> None:
         words = self.dice.choice([w for w in WORDS if w not in self.silent_on])
-        await self.witness.look(await self.play.says(user, words))
-        if self.dice.random() < 0.1:
+        for _ in range(2 if self.dice.random() < 0.1 else 1):
+            *_, before = await self.witness.kept(user)
             await self.witness.look(await self.play.says(user, words))
+            await self.witness.check_turn(user, words, before)
 
     async def travel(self, user: int) -> None:
         async with self.play.store.begin() as tx:

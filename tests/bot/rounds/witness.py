@@ -19,12 +19,20 @@ from core.terms import Outcome
 from core.usecases import history
 from core.week.circumstances import Circumstances
 from core.week.model import Ask, Hand, Promise
+from tests.bot.rounds.rules_told_again import (
+    BROKEN,
+    TOOK_PLACE,
+    held,
+    last_day_unanswered,
+    last_number,
+    most_allowed,
+    took_place,
+    wants_quiet,
+)
 from tests.playhouse import COACH_ID, Message, Play
 
 UNASKED_KINDS = frozenset({"prompt", "follow_up", "sleep", "weekly"})
 BY_LETTER = {"d": Outcome.DONE, "s": Outcome.SHORT, "m": Outcome.MISSED}
-TOOK_PLACE = {Outcome.DONE, Outcome.SHORT, Outcome.EXTRA}
-BROKEN = {Outcome.MISSED, Outcome.UNANSWERED}
 
 
 @dataclass(slots=True)
@@ -66,10 +74,13 @@ class Witness:
         if message.key in self._keys:
             self.fault(f"twice: {here}")
         self._keys.add(message.key)
-        if life.is_quiet(self.play.at):
+        wall, today = life.where.local_at(self.play.at).time(), life.where.local_at(self.play.at).date()
+        if wants_quiet(client, wall):
             self.fault(f"in quiet hours: {here}")
-        if not life.hears(self.play.at):
-            self.fault(f"in a pause or out of reach: {here}")
+        if client.paused_until is not None and today <= client.paused_until:
+            self.fault(f"in a pause: {here}")
+        if not life.where.stay_at(self.play.at).in_reach:
+            self.fault(f"out of reach: {here}")
         if client.stage is not Stage.ACTIVE:
             self.fault(f"to who stopped: {here}")
         if message.key.startswith("week:") and message.key.count(":") == 3:
@@ -87,15 +98,23 @@ class Witness:
         """Nothing but the weekly message goes out in silence, none asks to train under a red flag, each is about an open ask."""
         if client.id in self._quiet and message.kind != "weekly":
             self.fault(f"in silence: {message.key} to {client.name}")
+        asks = await house.asks_of(tx, client.id)
+        if message.kind in {"sleep", "follow_up"} and last_day_unanswered(asks, life.today(self.play.at)):
+            self.fault(f"after an unanswered day: {message.key} to {client.name}")
         if not message.key.startswith("ask:"):
             return
-        if await house.open_red_flag(tx, client.id) is not None:
+        flags = await house.red_flags.list(tx, t.red_flag.c.client_id == client.id)
+        if any(flag.cleared_at is None for flag in flags):
             self.fault(f"under a red flag: {message.key} to {client.name}")
         ask = await house.asks.get(tx, int(message.key.split(":")[1]))
         about = f"{message.key} of {ask.day} to {client.name} on {life.today(self.play.at)}"
         if not ask.is_open:
             self.fault(f"about an ask that has ended: {about}")
         ahead = (ask.day - life.today(self.play.at)).days
+        name = f"ask {ask.id}, revision {ask.revision}, {message.kind}"
+        if name in self._keys:
+            self.fault(f"twice: {name} to {client.name}")
+        self._keys.add(name)
         if message.kind == "prompt":
             self.seen["prompt on its day" if ahead == 0 else "prompt on the evening before"] += 1
             begins = life.where.resolve(ask.day, ask.at)
@@ -117,6 +136,8 @@ class Witness:
         """Time alone ends what is open, and changes nothing that was said."""
         async with self.play.store.reading() as tx:
             after = {a.id: (a.outcome, a.withdrawn) for a in await house.asks.list(tx)}
+            for client in await house.clients.list(tx):
+                await self.check_silence(tx, client)
         ended = {(Outcome.UNANSWERED, False), (Outcome.EXCUSED, False), (None, True), (None, False)}
         for key, was in before.items():
             now = after[key]
@@ -127,17 +148,55 @@ class Witness:
                 self.fault(f"time changed ask {key} from {was} to {now}")
         self._quiet = set()
 
-    async def counted(self, user: int) -> int:
-        """How many sessions are counted for a client."""
+    async def check_silence(self, tx: Any, client: Client) -> None:
+        """Two asked days in a row without any message begin it."""
+        asked: dict[dt.date, list[Ask]] = {}
+        for ask in await house.asks_of(tx, client.id):
+            if ask.prompted_at is not None and not ask.withdrawn and not ask.extra:
+                asked.setdefault(ask.day, []).append(ask)
+        ended = [day for day in sorted(asked) if all(a.outcome is not None for a in asked[day])][-2:]
+        if len(ended) < 2 or any(a.outcome is not Outcome.UNANSWERED for day in ended for a in asked[day]):
+            return
+        first = min(a.prompted_at for a in asked[ended[0]] if a.prompted_at is not None)
+        if client.heard_at is None or client.heard_at < first:
+            self.seen["silence"] += 1
+            if client.silent_since is None and client.stage is Stage.ACTIVE:
+                self.fault(f"{client.name} has said nothing to {ended} and is not silent")
+
+    async def kept(self, user: int) -> tuple[Client, dt.date, dict[int, Ask]]:
+        """What is kept of a client's sessions."""
         async with self.play.store.reading() as tx:
             client = await house.client_by_telegram(tx, user)
-            asks = await house.asks_of(tx, client.id) if client is not None else []
-        return sum(a.outcome in TOOK_PLACE for a in asks)
+            assert client is not None
+            today = (await house.circumstances(tx, client)).today(self.play.at)
+            return client, today, {a.id: a for a in await house.asks_of(tx, client.id)}
 
-    async def check_press(self, user: int, data: str, counted_before: int) -> None:
-        """A tap on an outcome is what is kept, unless it came too late; and it counts one session at most."""
-        if await self.counted(user) > counted_before + 1:
-            self.fault(f"one tap, {data}, counted more than one session")
+    async def check_turn(self, user: int, said: str, before: Mapping[int, Ask]) -> None:
+        """What one message or tap may change: one session more, none of a closed week, and an extra only where no ask is left."""
+        client, today, after = await self.kept(user)
+        fresh = [a for a in after.values() if a.outcome in TOOK_PLACE and not took_place(before.get(a.id))]
+        if len(fresh) > 1:
+            self.fault(f"'{said}' counted {len(fresh)} sessions of {client.name}")
+        for ask in before.values():
+            closed = today > ask.week.monday + dt.timedelta(days=9)
+            if closed and ask.id in after and after[ask.id].outcome is not ask.outcome:
+                self.fault(
+                    f"'{said}' changed {client.name}'s closed {ask.week}: {ask.outcome} to {after[ask.id].outcome}"
+                )
+        for extra in (a for a in fresh if a.extra and today <= a.week.monday + dt.timedelta(days=9)):
+            self.seen["extra"] += 1
+            left = [
+                a
+                for a in held(list(before.values()))
+                if a.week == extra.week and a.outcome in {None, *BROKEN}
+            ]
+            if left:
+                self.fault(
+                    f"'{said}' made an extra of {client.name}'s {extra.day} while the ask of {left[0].day} was left"
+                )
+
+    async def check_press(self, user: int, data: str) -> None:
+        """A tap on an outcome is what is kept, unless it came too late."""
         parts = data.split("~", maxsplit=1)[0].split(":")
         if parts[0] != "o" or parts[1] not in BY_LETTER:
             return
@@ -201,7 +260,11 @@ class Witness:
                 client = await house.clients.get(tx, promise.client_id)
                 asks = await house.asks_of(tx, client.id)
                 earlier = [p for p in await house.promises_of(tx, client.id) if p.week < promise.week]
-                most, why = most_allowed(client, earlier, asks)
+                today = (await house.circumstances(tx, client)).today(self.play.at)
+                running = promise.week.previous()
+                waiting = [a.day for a in held(asks) if a.week == running and a.is_open and a.day <= today]
+                eve = min([today, running.sunday, *(day - dt.timedelta(days=1) for day in waiting)])
+                most, why = most_allowed(client, earlier, asks, max(eve, running.monday))
                 self.seen[f"issued, {why}"] += 1
                 if promise.recommended is not None and promise.recommended > most:
                     self.fault(
@@ -273,48 +336,9 @@ class Witness:
                 self.fault(f"{client.name}: ask {ask.id} took place in a week without a number")
 
 
-def held(asks: Sequence[Ask]) -> list[Ask]:
-    """The asks of a promise: extras and withdrawn ones are none."""
-    return [a for a in asks if not a.extra and not a.withdrawn]
-
-
 def _of_week(promise: Promise | None) -> tuple[int]:
     return ((promise.number or 0) if promise is not None else 0,)
 
 
 def _lowered(promise: Promise | None) -> bool:
     return promise is not None and promise.lowered
-
-
-def last_number(earlier: Sequence[Promise], asks: Sequence[Ask]) -> int | None:
-    """The agreed number of the last week that counted: in which something was done, short, missed or unanswered."""
-    evidence = {Outcome.DONE, Outcome.SHORT, *BROKEN}
-    counted = [
-        p.agreed
-        for p in earlier
-        if p.agreed is not None and any(a.outcome in evidence for a in held(asks) if a.week == p.week)
-    ]
-    return counted[-1] if counted else None
-
-
-def most_allowed(client: Client, earlier: Sequence[Promise], asks: Sequence[Ask]) -> tuple[int, str]:
-    """The most that may be recommended after these weeks, and why; what is still open counts as not done."""
-    floor = client.floor or 0
-    last: Promise | None = None
-    least, forbidden = 7, False
-    for promise in earlier:
-        week = [a for a in held(asks) if a.week == promise.week and promise.number]
-        done = sum(a.outcome is Outcome.DONE for a in week)
-        short = sum(a.outcome is Outcome.SHORT for a in week)
-        excused = any(a.outcome is Outcome.EXCUSED for a in week)
-        broken = any(a.outcome in BROKEN or a.is_open for a in week)
-        if done + short or broken:
-            last, least, forbidden = promise, 7, broken
-        if week and promise.number:
-            least = min(least, promise.number)
-        forbidden = forbidden or promise.lowered or excused or short > done
-    if last is None or last.number is None:
-        first = 2 if client.lately is None else max(1, client.lately)
-        return max(first, floor), "newcomer"
-    most = max(min(last.number, least) + (not forbidden), floor)
-    return most, "no raise" if forbidden else "one more at most"
