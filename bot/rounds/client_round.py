@@ -38,6 +38,7 @@ from core.week.budget import Spent, Unasked, is_after_unanswered_day, may_send
 from core.week.count import of_promise
 from core.week.model import Ask, Promise
 from core.week.replanning import withdraw
+from core.wellbeing.jet_lag import Arrival, arrival_before
 
 MOST_MOMENTS = 60  # of one client at one tick; more is a fault, and the next tick goes on
 
@@ -116,11 +117,24 @@ async def _say_prompt(round_: Round, due: Due, ask: Ask, together: list[Ask]) ->
     lighter = await slept_short_twice(round_.tx, round_.client, ask.day)
     room = life.where.stay_on(ask.day).room or round_.client.room or Room.NONE
     also = together[1] if len(together) > 1 else None
-    text = say.prompt(ask, round_.today, room, sleep=sleep, lighter=lighter, also=also)
+    arrival = _fresh_arrival(round_, together)
+    text = say.prompt(ask, round_.today, room, sleep=sleep, lighter=lighter, also=also, arrival=arrival)
     await _expect(round_, "sleep" if sleep else "session", ask.id)
     await round_.speaker.say(
         round_.chat, text, prompt_rows(ask), kind=Kind.PROMPT, key=due.key, expires_at=due.expires_at
     )
+
+
+def _fresh_arrival(round_: Round, together: list[Ask]) -> Arrival | None:
+    """An arrival from far, where this is the first prompt since: it is said once, and never in a message of its own."""
+    arrival = arrival_before(together[0].day, round_.known.life.where)
+    own = {a.id for a in together}
+    if arrival is None or any(
+        a.prompted_at is not None and a.day >= arrival.day and a.id not in own
+        for a in of_promise(round_.known.asks)
+    ):
+        return None
+    return arrival
 
 
 def prompt_rows(ask: Ask) -> list[list[Button]]:

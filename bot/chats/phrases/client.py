@@ -23,6 +23,7 @@ from core.calendar.weeks import IsoWeek
 from core.people.records import PlannedTrip
 from core.terms import Outcome, Room
 from core.week.model import Ask, Promise
+from core.wellbeing.jet_lag import Arrival, Direction
 
 ROOM_WORDS = {
     Room.NONE: "no equipment",
@@ -37,9 +38,16 @@ ROOM_WORDS = {
 
 
 def prompt(
-    ask: Ask, today: dt.date, room: Room, *, sleep: bool, lighter: bool, also: Ask | None = None
+    ask: Ask,
+    today: dt.date,
+    room: Room,
+    *,
+    sleep: bool,
+    lighter: bool,
+    also: Ask | None = None,
+    arrival: Arrival | None = None,
 ) -> str:
-    """The short prompt before a session: what, how long, where."""
+    """The short prompt before a session: what, how long, where; on arrival from far a line more."""
     when = hour(ask.at) if ask.day == today else f"{near_day(ask.day, today)} {hour(ask.at)}"
     what = (
         f"{ask.minutes} minutes"
@@ -49,9 +57,25 @@ def prompt(
     lines = [f"<b>{begun(when)}</b>: {what}, {ROOM_WORDS[room]}. Still good?"]
     if lighter:
         lines.append("Two short nights: I have made it lighter, not longer.")
+    if arrival is not None:
+        lines.append(arrived(arrival))
     if sleep:
         lines.append("And how did you sleep? Just write the hours, like <i>6.5</i>.")
     return "\n".join(lines)
+
+
+def arrived(arrival: Arrival) -> str:
+    """One line under the first prompt after a flight across three zones or more. A rule of thumb, no more."""
+    side = "ahead of" if arrival.lag.direction is Direction.EAST else "behind"
+    gap = f"{safe(arrival.place) or 'This place'} is {arrival.lag.hours:g} hours {side} where you came from."
+    if arrival.lag.is_mostly_tiredness:
+        return f"{gap} Expect to be a little tired from the journey; an easy session is fine."
+    if arrival.is_short_stay:
+        return f"{gap} For so short a stay many sleep by the hours of home; keep it easy."
+    return (
+        f"{gap} Adjusting takes about {arrival.lag.days} days as a rule of thumb: sleep by the clock there, keep the first sessions easy, "
+        "and ask a doctor about anything beyond tiredness."
+    )
 
 
 def better(ask: Ask, today: dt.date) -> str:

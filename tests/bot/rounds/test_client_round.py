@@ -348,6 +348,33 @@ async def test_a_trip_told_late_moves_what_was_not_sent_and_doubles_nothing(play
     assert [m.key for m in said if m.kind == "prompt"] == [f"ask:{(await week_of(play))[1].id}:0:prompt"]
 
 
+async def test_the_first_prompt_after_a_flight_across_the_world_has_a_line_more_and_only_that_one(
+    play: Play,
+) -> None:
+    client = await play.client(lately=4, usual_days=(1, 3, 4, 6), usual_time=dt.time(9))
+    await play.agreed(client, 4)
+    trip = PlannedTrip(
+        id=0,
+        client_id=client.id,
+        place="Singapore",
+        zone="Asia/Singapore",
+        first=dt.date(2026, 12, 2),
+        last=dt.date(2026, 12, 20),
+    )
+    async with play.store.begin() as tx:
+        await travel.plan_trip(tx, client, trip, play.at)
+        await reschedule(tx, client.id, play.at)
+    prompts = []
+    for hour in range(24 * 9):
+        said = await play.until(at("11-29T00:00") + dt.timedelta(hours=hour))
+        prompts += [m.text for m in said if m.kind == "prompt"]
+        if said and any(m.kind == "prompt" for m in said):
+            await play.presses(CLIENT_ID, "Done")
+    assert ["rule of thumb" in text for text in prompts[:4]] == [False, True, False, False]
+    assert "Singapore is 8 hours ahead of where you came from" in prompts[1]
+    assert "doctor" in prompts[1]
+
+
 async def test_who_trains_at_six_hears_on_the_evening_before_once(play: Play) -> None:
     await play.agreed(await play.client(usual_time=dt.time(6)), 1)
     said = await play.until(at("11-29T20:00"))
