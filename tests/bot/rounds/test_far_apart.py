@@ -101,7 +101,7 @@ async def test_a_short_list_that_was_missed_changes_nothing_of_the_advice(
     issued = []
     for missed in (False, True):
         play = Play(direct_store())
-        told = {"last_digest": RUNNING.previous(), "last_short_list": RUNNING.previous()}
+        told: dict[str, Any] = {"last_digest": RUNNING.previous(), "last_short_list": RUNNING.previous()}
         await play.coach(zone=coachs_zone, digest_at=dt.time(18), **told)
         client = await a_kept_week(play, clients_zone)
         await play.until(utc("11-27T23:00"))
