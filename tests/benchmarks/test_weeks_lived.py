@@ -48,6 +48,7 @@ def test_simulated_weeks_in_memory(part: int) -> None:
     print(f"({number / processor:.0f} a second of one processor); broken rules: {len(broken)}")
     for name, times in sorted(seen.items()):
         print(f"  {name:<34}{times:>9}")
+    print("\n".join(broken))
     assert broken == []
 
 

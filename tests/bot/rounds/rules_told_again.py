@@ -62,7 +62,8 @@ def most_allowed(
             last, least, forbidden = promise, 7, broken
         if week and promise.number:
             least = min(least, promise.number)
-        forbidden = forbidden or promise.lowered or excused or short > done
+        lowered = bool(week) and promise.lowered  # a week without a row tells nothing, not even that
+        forbidden = forbidden or lowered or excused or short > done
     if last is None or last.number is None:
         first = 2 if client.lately is None else max(1, client.lately)
         return max(first, floor), "newcomer"
