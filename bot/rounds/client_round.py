@@ -213,8 +213,10 @@ def _others_over(round_: Round, ask: Ask) -> list[Ask]:
 
 
 async def ask_sleep(round_: Round, due: Due) -> None:
-    stale = is_stale(due, round_.at) or not await _may_send(round_, due, Unasked.SLEEP)
-    if stale:
+    """The night, apart from a prompt. Who was asked so and has not been heard since is not asked so again."""
+    asked = await house.last_unasked(round_.tx, round_.client.id, Unasked.SLEEP)
+    unheard = asked is not None and (round_.client.heard_at is None or round_.client.heard_at < asked)
+    if unheard or is_stale(due, round_.at) or not await _may_send(round_, due, Unasked.SLEEP):
         await house.note_unasked(
             round_.tx,
             round_.client.id,
@@ -301,6 +303,8 @@ async def tell_promise(round_: Round, due: Due) -> None:
     if promise.needs_yes and last is not None:
         text = f"{text}\n{say.needs_your_yes(promise, last)}"
         rows = [[button(f"Yes, {promise.settled}", "manyto", promise.id, promise.settled)], *rows[1:]]
+    if promise.settled:
+        await _expect(round_, "days", None)
     kind = Kind.COACH_NOTE if again else Kind.WEEKLY
     await round_.speaker.say(round_.chat, text, rows, kind=kind, key=due.key, expires_at=due.expires_at)
 

@@ -93,7 +93,7 @@ async def short_list(store: Store, desk: Desk, coach: Coach, at: dt.datetime) ->
         if gathered and at < sunday and coach.telegram_id is not None:
             await speaker.say(
                 coach.telegram_id,
-                "<b>A day ahead</b>: for these the week begins before Sunday's digest could be settled.",
+                say.day_ahead([g.client.name for g in gathered]),
                 kind=Kind.DIGEST,
                 key=f"{speaker.occasion}:head",
             )

@@ -274,13 +274,14 @@ def _pause(known: Known) -> Iterator[Due]:
 def sleep_moments(known: Known, days: Iterable[dt.date]) -> Iterator[Due]:
     """Ask about the night apart from a prompt, on mornings when it cannot ride on one (only where sleep is asked daily).
 
-    Nobody is asked in silence: there the weekly message is all that we say.
+    Nobody is asked in silence, where the weekly message is all that we say, nor before their first week.
     """
     client = known.client
     if client.sleep_asked is not SleepAsked.DAILY or not client.may_be_asked or client.silent_since:
         return
+    begins = client.first_week.monday if client.first_week is not None else dt.date.min
     for day in days:
-        if day in known.nights_known or not known.life.usable(day) or _rides(day, known):
+        if day < begins or day in known.nights_known or not known.life.usable(day) or _rides(day, known):
             continue
         at = known.life.hears_from(known.life.first_lived(day, SLEEP_AT))
         if known.life.today(at) != day:

@@ -126,7 +126,7 @@ def said_before(ask: Ask, today: dt.date) -> str:
 
 
 def filled(ask: Ask, was: dt.date, today: dt.date) -> str:
-    if was == ask.day:
+    if was == ask.day or ask.weekly:  # of the weekly message of a silent week nobody was told as a session
         return written(ask, ask.outcome or Outcome.DONE, today)
     how = "a short one, done" if ask.outcome is Outcome.SHORT else "done"
     return f"{begun(near_day(ask.day, today))}: {how}. It takes the place of {long_weekday(was)}'s session."
@@ -146,11 +146,11 @@ def week_so_far(done: int, promised: int, left: Sequence[Ask], extras: int, toda
 
 
 def kept(done: int, promised: int) -> str:
-    return f"That is the week kept: {done} of {promised}. The promise is a floor, not a ceiling."
+    return f"That is the week kept: {done} of {promised}. The promise is a floor: what you do beyond it is an extra."
 
 
 def extra_offer(minutes: int) -> str:
-    return f"There are days left. If you feel like it, {minutes} minutes more are ready; nobody will count it against you if not."
+    return f"There are days left. If you feel like more, {minutes} minutes are ready; if not, nothing is missing."
 
 
 def miss_offers(*, can_move: bool) -> str:
@@ -261,9 +261,7 @@ def week_offer(promise: Promise, days: Sequence[dt.date], at: dt.time) -> str:
         return (
             f"<b>{span(promise.week)}</b>: a rest week. I will not ask for anything. See you the week after."
         )
-    lines = [
-        f"<b>{span(promise.week)}</b>: {sessions(number)} of {promise.minutes} minutes. A floor, not a ceiling."
-    ]
+    lines = [f"<b>{span(promise.week)}</b>: {sessions(number)} of {promise.minutes} minutes."]
     if days:
         lines.append(f"{days_listed(days)} at {hour(at)}, wherever you are then. Does that fit?")
     else:
@@ -351,8 +349,9 @@ def stopped() -> str:
 
 
 def trip_kept(trip: PlannedTrip, changed: int) -> str:
-    line = f"{safe(trip.place)}, {dates(trip.first, trip.last)}: noted. I ask you by the clock there"
-    line += f", {ROOM_WORDS[trip.room]}." if trip.room else "."
+    line = f"{safe(trip.place)}, {dates(trip.first, trip.last)}: noted. I ask you by the clock there."
+    if trip.room:
+        line += f" To train with: {ROOM_WORDS[trip.room]}."
     if not trip.in_reach:
         line = f"{safe(trip.place)}, {dates(trip.first, trip.last)}: out of reach, so I ask nothing and count nothing."
     if changed:

@@ -179,7 +179,14 @@ def all_well(names: Sequence[str]) -> str:
 
 
 def settled_all(number: int) -> str:
+    if number == 0:
+        return "All of these are settled already."
     return f"{count(number, 'week')} settled as recommended."
+
+
+def day_ahead(names: Sequence[str]) -> str:
+    begins = "begins" if len(names) == 1 else "begin"
+    return f"<b>A day ahead</b>: the {'week' if len(names) == 1 else 'weeks'} of {safe(listed(names), 2500)} {begins} before you could settle on Sunday."
 
 
 def settled_too_late(client: Client) -> str:

@@ -100,7 +100,7 @@ class InMemory:
     def _select(self, query: Any) -> list[Row]:
         first = query._raw_columns[0]
         if isinstance(first, Function):
-            return [self._least(first, query)]
+            return [self._extreme(first, query)]
         table = first if isinstance(first, Table) else first.table
         found = list(self.matching(table, query._where_criteria, {}))
         put_in_order(found, query._order_by_clauses)
@@ -111,12 +111,11 @@ class InMemory:
         names = [column.name for column in query._raw_columns]
         return [_Row((name, row[name]) for name in names) for row in found]
 
-    def _least(self, function: Any, query: Any) -> Row:
+    def _extreme(self, function: Any, query: Any) -> Row:
         (column,) = function.clauses
-        if function.name != "min":
-            raise NotImplementedError(str(function))
+        found = {"min": min, "max": max}[function.name]
         known = (row[column.name] for row in self.matching(column.table, query._where_criteria, {}))
-        return {"min": min((value for value in known if value is not None), default=None)}
+        return {function.name: found((value for value in known if value is not None), default=None)}
 
     def matching(self, table: Table, where: Iterable[Any], given: Mapping[str, Any]) -> Iterator[Row]:
         clauses = list(where)
