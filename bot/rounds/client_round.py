@@ -115,11 +115,16 @@ async def _say_prompt(round_: Round, due: Due, ask: Ask, together: list[Ask]) ->
     life = round_.known.life
     sleep = _asks_sleep(round_, ask)
     lighter = await slept_short_twice(round_.tx, round_.client, ask.day)
-    room = life.where.stay_on(ask.day).room or round_.client.room or Room.NONE
+    there = life.where.stay_at(
+        life.session_at(ask.day, ask.at) or round_.at
+    )  # on the day of a flight: before or after it
+    room = there.room or round_.client.room or Room.NONE
     also = together[1] if len(together) > 1 else None
     arrival = _fresh_arrival(round_, together)
     text = say.prompt(ask, round_.today, room, sleep=sleep, lighter=lighter, also=also, arrival=arrival)
     await _expect(round_, "sleep" if sleep else "session", ask.id)
+    if sleep:
+        await _no_message_of_its_own(round_, ask.day)
     await round_.speaker.say(
         round_.chat, text, prompt_rows(ask), kind=Kind.PROMPT, key=due.key, expires_at=due.expires_at
     )
@@ -217,19 +222,18 @@ async def ask_sleep(round_: Round, due: Due) -> None:
     asked = await house.last_unasked(round_.tx, round_.client.id, Unasked.SLEEP)
     unheard = asked is not None and (round_.client.heard_at is None or round_.client.heard_at < asked)
     if unheard or is_stale(due, round_.at) or not await _may_send(round_, due, Unasked.SLEEP):
-        await house.note_unasked(
-            round_.tx,
-            round_.client.id,
-            key=f"{due.key}:dropped",
-            kind=Unasked.SLEEP,
-            day=due.day,
-            at=round_.at,
-        )
+        await _no_message_of_its_own(round_, due.day)
         return
     await _expect(round_, "sleep", None)
     await round_.speaker.say(
         round_.chat, say.sleep_question(), kind=Kind.SLEEP, key=due.key, expires_at=due.expires_at
     )
+
+
+async def _no_message_of_its_own(round_: Round, day: dt.date) -> None:
+    """The night of this morning needs no message any more: it rode on a prompt, wherever that moves, or was let go."""
+    key = f"sleep:{round_.client.id}:{day}:dropped"
+    await house.note_unasked(round_.tx, round_.client.id, key=key, kind=Unasked.SLEEP, day=day, at=round_.at)
 
 
 async def weekly_ask(round_: Round, due: Due) -> None:

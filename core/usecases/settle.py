@@ -176,7 +176,11 @@ async def agree(
     days: Sequence[dt.date] | None = None,
     hour: dt.time | None = None,
 ) -> Promise:
-    """Agree a promise, on the days given or on last week's."""
+    """Agree a promise, on the days given or on last week's. An hour that is chosen for a whole week is the usual one from then on."""
+    life = await house.circumstances(tx, client)
+    whole = promise.agreed is None or promise.week > IsoWeek.of(life.today(at))
+    if hour is not None and whole:
+        client = await house.clients.save(tx, replace(client, usual_time=hour))
     number = settling.least(number, await ended_of(tx, promise))
     agreed = replace(promise, agreed=number, agreed_by=hand, agreed_at=at, both_cases=False)
     await house.promises.save(tx, agreed)

@@ -136,8 +136,8 @@ async def confirm(
     rows: list[list[Button]] = []
     if promised and written.is_kept and done >= promised and written.effect is not Effect.EXTRA:
         lines.append(say.kept(done, promised))
-    elif promised:
-        lines.append(say.week_so_far(done, promised, left, extras, today))
+    elif promise is not None and promised:
+        lines.append(say.week_so_far(promise.week, done, promised, left, extras, today))
     if ask is not None and ask.took_place and ask.effort is None and asks_effort:
         lines.append(say.effort_question())
         rows.append([button(str(n), "eff", ask.id, n) for n in (2, 3, 4, 5, 6, 7, 8, 9)])

@@ -136,8 +136,10 @@ def extra_noted(ask: Ask, today: dt.date) -> str:
     return f"{begun(near_day(ask.day, today))}: an extra, beyond the promise. Noted, and welcome."
 
 
-def week_so_far(done: int, promised: int, left: Sequence[Ask], extras: int, today: dt.date) -> str:
-    line = f"This week: {done} of {promised}"
+def week_so_far(
+    week: IsoWeek, done: int, promised: int, left: Sequence[Ask], extras: int, today: dt.date
+) -> str:
+    line = f"{'This' if today in week else 'That'} week: {done} of {promised}"
     if extras:
         line += f", and {count(extras, 'extra')}"
     if left:
