@@ -257,5 +257,12 @@ async def choose_number(turn: Turn, client: Client, promise: Promise, number: in
 async def ask_for_more(turn: Turn, client: Client, promise: Promise, number: int) -> None:
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.say(say.more_asked(number))
-    rows = [[button(f"Settle {number}", "set", promise.id, number), button("Leave it", "leave", promise.id)]]
+    may_settle = await deeds.may_still_settle(
+        turn.tx, client, promise, turn.at
+    )  # else what is done beyond it is extra
+    rows = (
+        [[button(f"Settle {number}", "set", promise.id, number), button("Leave it", "leave", promise.id)]]
+        if may_settle
+        else []
+    )
     await turn.tell(coach.telegram_id, to_coach.wants_more(client, number, promise), rows)

@@ -7,7 +7,7 @@ from bot.chats.phrases.client import ROOM_WORDS
 from bot.chats.phrases.common import count, date, dates, hour, listed, safe, sessions, span
 from core.calendar.weeks import IsoWeek
 from core.digest.facts import ClientWeek
-from core.people.model import Client, Coach, Stage
+from core.people.model import Client, Coach, SleepAsked, Stage
 from core.people.records import PlannedTrip, RedFlag, RemoteSession
 from core.programme.year.coming_up import ComingUp
 from core.week.model import Promise
@@ -206,6 +206,20 @@ def wants_more(client: Client, number: int, promise: Promise) -> str:
 
 def lowered(client: Client, promise: Promise, was: int) -> str:
     return f"{safe(client.name)} has lowered this week from {was} to {promise.agreed}, before any miss. It holds."
+
+
+SLEEP_WORDS = {
+    SleepAsked.TRAINING: "sleep on training days",
+    SleepAsked.DAILY: "sleep every day",
+    SleepAsked.NEVER: "never about sleep",
+}
+
+
+def asking(client: Client) -> str:
+    return (
+        f"{safe(client.name)}: {SLEEP_WORDS[client.sleep_asked]}, at most {count(client.daily_limit, 'message')} a day and "
+        f"{client.weekly_limit} a week that nobody asked for. What you send yourself is not counted."
+    )
 
 
 def fell_silent(client: Client, since: dt.date) -> str:
