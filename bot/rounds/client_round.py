@@ -239,6 +239,9 @@ async def _no_message_of_its_own(round_: Round, day: dt.date) -> None:
 async def weekly_ask(round_: Round, due: Due) -> None:
     """The only ask of a silent week."""
     ask = _ask(due)
+    if await house.open_red_flag(round_.tx, round_.client.id) is not None:
+        await _excuse(round_, ask)
+        return
     sends = not is_stale(due, round_.at) and await _may_send(round_, due, Unasked.WEEKLY)
     await house.asks.save(
         round_.tx, replace(ask, prompted=ask.revision, prompted_at=round_.at if sends else ask.prompted_at)
@@ -292,6 +295,11 @@ async def tell_promise(round_: Round, due: Due) -> None:
     promise = _promise(due)
     if round_.client.silent_since is not None:
         await silence.promise_in_silence(round_.tx, round_.client, promise.week, round_.at)
+        return
+    if promise.settled and await house.open_red_flag(round_.tx, round_.client.id) is not None:
+        await house.promises.save(
+            round_.tx, replace(promise, told_at=round_.at)
+        )  # told once the coach has cleared it
         return
     again = promise.tellings > 0  # the coach changed it: that is the coach's message, outside the budget
     promise = await house.promises.save(

@@ -12,7 +12,7 @@ from core.people.records import PlannedTrip
 from core.store import house
 from core.store.engine import Store
 from core.terms import Outcome
-from core.usecases import settle, silence, travel
+from core.usecases import care, settle, silence, travel
 from core.usecases.schedule import reschedule
 from core.week.count import of_promise
 from core.week.model import Ask, Hand, Promise
@@ -487,3 +487,29 @@ async def test_where_the_night_was_asked_about_an_answer_about_the_session_is_re
     said = await play.says(CLIENT_ID, "can't make it today, late rehearsal")
     assert "not this time" in said_to(said, CLIENT_ID)
     assert await outcomes(play) == ["Mon missed"]
+
+
+# --- red flags --------------------------------------------------------------------------------------------------------
+
+
+async def test_under_a_red_flag_no_week_is_told_and_once_it_is_cleared_it_is(play: Play) -> None:
+    client = await play.client()
+    await play.until(SUNDAY)
+    async with play.store.begin() as tx:
+        await care.raise_red_flag(tx, client, "chest pain on the stairs", sure=True, at=play.at)
+        await settle.settle(tx, client, await promise_of(play), 2, hand=Hand.COACH, at=play.at)
+        await reschedule(tx, client.id, play.at)
+    assert kinds(await play.until(at("11-29T20:30"))) == []
+    async with play.store.begin() as tx:
+        await care.clear_red_flags(tx, client, "seen by a doctor, all well", play.at)
+        await reschedule(tx, client.id, play.at)
+    assert kinds(await play.until(at("11-29T20:45"))) == ["weekly"]
+
+
+async def test_under_a_red_flag_the_weekly_message_of_a_silent_week_asks_for_nothing(play: Play) -> None:
+    await play.agreed(await play.client(lately=3), 3)
+    await play.until(at("12-07T09:00"))  # silent since Wednesday: the week has its one ask on Sunday
+    async with play.store.begin() as tx:
+        await care.raise_red_flag(tx, await mara(play), "fainted at work", sure=True, at=play.at)
+    assert kinds(await play.until(at("12-13T20:00"))) == []
+    assert await outcomes(play, WEEK.next()) == ["Sun excused"]

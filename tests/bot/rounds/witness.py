@@ -5,6 +5,7 @@ The rules are told here once more, from the asks alone, and not by the functions
 
 import datetime as dt
 import io
+import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -31,6 +32,7 @@ from tests.bot.rounds.rules_told_again import (
 )
 from tests.playhouse import COACH_ID, Message, Play
 
+WEEKDAYS = re.compile(r"\b(?:mon|tue|wed|thu|fri|sat|sun)", re.IGNORECASE)
 UNASKED_KINDS = frozenset({"prompt", "follow_up", "sleep", "weekly"})
 BY_LETTER = {"d": Outcome.DONE, "s": Outcome.SHORT, "m": Outcome.MISSED}
 
@@ -101,11 +103,12 @@ class Witness:
         asks = await house.asks_of(tx, client.id)
         if message.kind in {"sleep", "follow_up"} and last_day_unanswered(asks, life.today(self.play.at)):
             self.fault(f"after an unanswered day: {message.key} to {client.name}")
+        flags = await house.red_flags.list(tx, t.red_flag.c.client_id == client.id)
+        to_train = message.kind != "sleep" and "rest week" not in message.text
+        if to_train and any(flag.cleared_at is None for flag in flags):
+            self.fault(f"under a red flag: {message.key} to {client.name}")
         if not message.key.startswith("ask:"):
             return
-        flags = await house.red_flags.list(tx, t.red_flag.c.client_id == client.id)
-        if any(flag.cleared_at is None for flag in flags):
-            self.fault(f"under a red flag: {message.key} to {client.name}")
         ask = await house.asks.get(tx, int(message.key.split(":")[1]))
         about = f"{message.key} of {ask.day} to {client.name} on {life.today(self.play.at)}"
         if not ask.is_open:
@@ -175,7 +178,7 @@ class Witness:
         """What one message or tap may change: one session more, none of a closed week, and an extra only where no ask is left."""
         client, today, after = await self.kept(user)
         fresh = [a for a in after.values() if a.outcome in TOOK_PLACE and not took_place(before.get(a.id))]
-        if len(fresh) > 1:
+        if len(fresh) > max(1, len(WEEKDAYS.findall(said))):
             self.fault(f"'{said}' counted {len(fresh)} sessions of {client.name}")
         for ask in before.values():
             closed = today > ask.week.monday + dt.timedelta(days=9)
