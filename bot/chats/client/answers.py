@@ -26,6 +26,9 @@ from core.week.model import Ask
 from core.week.moving import days_to_move_to
 
 EXTRA_MINUTES = 20
+SAID_BEFORE = frozenset(
+    {Effect.EXTRA, Effect.SAME}
+)  # of a week that is kept, that was said with the answer that kept it
 WORDS = {"d": Outcome.DONE, "s": Outcome.SHORT, "m": Outcome.MISSED, "x": Outcome.EXCUSED}
 
 
@@ -134,7 +137,7 @@ async def confirm(
     done, extras = count.done(written.week), count.extras(written.week)
     left = [a for a in count.still_open(written.week) if a.day >= today]
     rows: list[list[Button]] = []
-    if promised and written.is_kept and done >= promised and written.effect is not Effect.EXTRA:
+    if promised and written.is_kept and done >= promised and written.effect not in SAID_BEFORE:
         lines.append(say.kept(done, promised))
     elif promise is not None and promised:
         lines.append(say.week_so_far(promise.week, done, promised, left, extras, today))

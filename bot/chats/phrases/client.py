@@ -148,7 +148,7 @@ def week_so_far(
 
 
 def kept(done: int, promised: int) -> str:
-    return f"That is the week kept: {done} of {promised}. The promise is a floor: what you do beyond it is an extra."
+    return f"That is the week kept: {done} of {promised}. Anything more is an extra."
 
 
 def extra_offer(minutes: int) -> str:
