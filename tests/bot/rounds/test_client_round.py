@@ -513,3 +513,50 @@ async def test_under_a_red_flag_the_weekly_message_of_a_silent_week_asks_for_not
         await care.raise_red_flag(tx, await mara(play), "fainted at work", sure=True, at=play.at)
     assert kinds(await play.until(at("12-13T20:00"))) == []
     assert await outcomes(play, WEEK.next()) == ["Sun excused"]
+
+
+# --- the last promise changes between laying out and agreeing ---------------------------------------------------------
+
+
+async def test_what_is_assumed_agreed_is_what_is_asked(play: Play) -> None:
+    """On Sunday the last week says nothing yet; by Monday noon it has counted, with one: three is two above it, so one stands."""
+    client = await play.client(first_week=WEEK.previous())
+    async with play.store.begin() as tx:
+        before = await house.promises.add(
+            tx,
+            Promise(
+                id=0, client_id=client.id, week=WEEK.previous(), settled=1, agreed=1, agreed_by=Hand.CLIENT
+            ),
+        )
+        open_ask = await house.asks.add(
+            tx,
+            Ask(
+                id=0,
+                client_id=client.id,
+                week=before.week,
+                day=before.week.sunday,
+                at=dt.time(17),
+                minutes=45,
+            ),
+        )
+        await settle.settle(tx, client, await promise_of(play), 3, hand=Hand.COACH, at=SUNDAY)
+    assert len(await week_of(play)) == 3
+    async with play.store.begin() as tx:
+        await house.asks.save(tx, replace(open_ask, outcome=Outcome.UNANSWERED, prompted_at=SUNDAY))
+        await settle.assume_agreed(tx, client, await promise_of(play), at("11-30T06:30"))
+    assert (await promise_of(play)).agreed == 1
+    assert [o for o in await outcomes(play) if "open" in o] == ["Mon open"]
+
+
+async def test_after_a_miss_the_coach_changes_no_number_either(play: Play) -> None:
+    client = await play.client()
+    await play.agreed(client, 2)
+    async with play.store.begin() as tx:
+        promise = await promise_of(play)
+        assert await settle.may_still_settle(tx, client, promise, SUNDAY)
+        first = (await house.asks_of_week(tx, client.id, WEEK))[0]
+        moved = replace(
+            first, missed_once=True, day=dt.date(2026, 12, 4), revision=1
+        )  # missed, and moved to Friday
+        await house.asks.save(tx, moved)
+        assert not await settle.may_still_settle(tx, client, promise, SUNDAY)
