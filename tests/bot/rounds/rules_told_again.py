@@ -30,6 +30,11 @@ def took_place(ask: Ask | None) -> bool:
     return ask is not None and ask.outcome in TOOK_PLACE
 
 
+def is_left(ask: Ask) -> bool:
+    """Whether an unplanned session would fill this ask: missed, unanswered or open."""
+    return not ask.withdrawn and (ask.outcome is None or ask.outcome in BROKEN)
+
+
 def held(asks: Sequence[Ask]) -> list[Ask]:
     """The asks of a promise: extras and withdrawn ones are none."""
     return [a for a in asks if not a.extra and not a.withdrawn]

@@ -24,6 +24,7 @@ from tests.bot.rounds.rules_told_again import (
     BROKEN,
     TOOK_PLACE,
     held,
+    is_left,
     last_day_unanswered,
     last_number,
     most_allowed,
@@ -188,11 +189,8 @@ class Witness:
                 )
         for extra in (a for a in fresh if a.extra and today <= a.week.monday + dt.timedelta(days=9)):
             self.seen["extra"] += 1
-            left = [
-                a
-                for a in held(list(before.values()))
-                if a.week == extra.week and a.outcome in {None, *BROKEN}
-            ]
+            was_left = [a for a in held(list(before.values())) if a.week == extra.week and is_left(a)]
+            left = [a for a in was_left if is_left(after[a.id])]  # one message may fill several
             if left:
                 self.fault(
                     f"'{said}' made an extra of {client.name}'s {extra.day} while the ask of {left[0].day} was left"
