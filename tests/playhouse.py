@@ -91,7 +91,7 @@ class Play:
     clock: ManualClock = field(default_factory=lambda: ManualClock(WEDNESDAY))
     house: House = field(init=False)
     _updates: "itertools.count[int]" = field(default_factory=lambda: itertools.count(1))
-    _seen: set[str] = field(default_factory=set)
+    _looked_at: int = 0
 
     def __post_init__(self) -> None:
         self.house = House(desk=a_desk(), clock=self.clock)
@@ -103,10 +103,10 @@ class Play:
 
     async def news(self) -> list[Message]:
         """What was put into the outbox since the last look."""
+        query = select(outbox).where(outbox.c.id > self._looked_at).order_by(outbox.c.id)
         async with self.store.reading() as tx:
-            rows = (await tx.execute(select(outbox).order_by(outbox.c.id))).mappings().all()
-        fresh = [row for row in rows if row["key"] not in self._seen]
-        self._seen.update(row["key"] for row in fresh)
+            fresh = (await tx.execute(query)).mappings().all()
+        self._looked_at = max((row["id"] for row in fresh), default=self._looked_at)
         return [_message(row) for row in fresh]
 
     async def waiting(self, chat_id: int) -> list[Message]:

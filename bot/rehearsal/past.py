@@ -120,7 +120,7 @@ class Past:
                 await silence.promise_in_silence(tx, client, week, sunday)
             else:
                 rows = [] if first else cohort.get(str(client_id), [])
-                advice = await recommend.advice_for(tx, client, sunday, learnt, rows)
+                advice = await recommend.advice_for(tx, client, sunday, learnt, rows, coming=week)
                 promise = await recommend.issue(tx, client, week, advice, at=sunday)
                 await self._agree(tx, client, promise, sunday, most=len(member.days))
             await self._days(tx, client, member, week)

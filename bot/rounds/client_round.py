@@ -38,6 +38,7 @@ from core.week.budget import Spent, Unasked, is_after_unanswered_day, may_send
 from core.week.count import of_promise
 from core.week.model import Ask, Promise
 from core.week.replanning import withdraw
+from core.wellbeing.jet_lag import Arrival, arrival_before
 
 MOST_MOMENTS = 60  # of one client at one tick; more is a fault, and the next tick goes on
 
@@ -114,13 +115,31 @@ async def _say_prompt(round_: Round, due: Due, ask: Ask, together: list[Ask]) ->
     life = round_.known.life
     sleep = _asks_sleep(round_, ask)
     lighter = await slept_short_twice(round_.tx, round_.client, ask.day)
-    room = life.where.stay_on(ask.day).room or round_.client.room or Room.NONE
+    there = life.where.stay_at(
+        life.session_at(ask.day, ask.at) or round_.at
+    )  # on the day of a flight: before or after it
+    room = there.room or round_.client.room or Room.NONE
     also = together[1] if len(together) > 1 else None
-    text = say.prompt(ask, round_.today, room, sleep=sleep, lighter=lighter, also=also)
+    arrival = _fresh_arrival(round_, together)
+    text = say.prompt(ask, round_.today, room, sleep=sleep, lighter=lighter, also=also, arrival=arrival)
     await _expect(round_, "sleep" if sleep else "session", ask.id)
+    if sleep:
+        await _no_message_of_its_own(round_, ask.day)
     await round_.speaker.say(
         round_.chat, text, prompt_rows(ask), kind=Kind.PROMPT, key=due.key, expires_at=due.expires_at
     )
+
+
+def _fresh_arrival(round_: Round, together: list[Ask]) -> Arrival | None:
+    """An arrival from far, where this is the first prompt since: it is said once, and never in a message of its own."""
+    arrival = arrival_before(together[0].day, round_.known.life.where)
+    own = {a.id for a in together}
+    if arrival is None or any(
+        a.prompted_at is not None and a.day >= arrival.day and a.id not in own
+        for a in of_promise(round_.known.asks)
+    ):
+        return None
+    return arrival
 
 
 def prompt_rows(ask: Ask) -> list[list[Button]]:
@@ -199,16 +218,11 @@ def _others_over(round_: Round, ask: Ask) -> list[Ask]:
 
 
 async def ask_sleep(round_: Round, due: Due) -> None:
-    stale = is_stale(due, round_.at) or not await _may_send(round_, due, Unasked.SLEEP)
-    if stale:
-        await house.note_unasked(
-            round_.tx,
-            round_.client.id,
-            key=f"{due.key}:dropped",
-            kind=Unasked.SLEEP,
-            day=due.day,
-            at=round_.at,
-        )
+    """The night, apart from a prompt. Who was asked so and has not been heard since is not asked so again."""
+    asked = await house.last_unasked(round_.tx, round_.client.id, Unasked.SLEEP)
+    unheard = asked is not None and (round_.client.heard_at is None or round_.client.heard_at < asked)
+    if unheard or is_stale(due, round_.at) or not await _may_send(round_, due, Unasked.SLEEP):
+        await _no_message_of_its_own(round_, due.day)
         return
     await _expect(round_, "sleep", None)
     await round_.speaker.say(
@@ -216,9 +230,18 @@ async def ask_sleep(round_: Round, due: Due) -> None:
     )
 
 
+async def _no_message_of_its_own(round_: Round, day: dt.date) -> None:
+    """The night of this morning needs no message any more: it rode on a prompt, wherever that moves, or was let go."""
+    key = f"sleep:{round_.client.id}:{day}:dropped"
+    await house.note_unasked(round_.tx, round_.client.id, key=key, kind=Unasked.SLEEP, day=day, at=round_.at)
+
+
 async def weekly_ask(round_: Round, due: Due) -> None:
     """The only ask of a silent week."""
     ask = _ask(due)
+    if await house.open_red_flag(round_.tx, round_.client.id) is not None:
+        await _excuse(round_, ask)
+        return
     sends = not is_stale(due, round_.at) and await _may_send(round_, due, Unasked.WEEKLY)
     await house.asks.save(
         round_.tx, replace(ask, prompted=ask.revision, prompted_at=round_.at if sends else ask.prompted_at)
@@ -273,6 +296,11 @@ async def tell_promise(round_: Round, due: Due) -> None:
     if round_.client.silent_since is not None:
         await silence.promise_in_silence(round_.tx, round_.client, promise.week, round_.at)
         return
+    if promise.settled and await house.open_red_flag(round_.tx, round_.client.id) is not None:
+        await house.promises.save(
+            round_.tx, replace(promise, told_at=round_.at)
+        )  # told once the coach has cleared it
+        return
     again = promise.tellings > 0  # the coach changed it: that is the coach's message, outside the budget
     promise = await house.promises.save(
         round_.tx, replace(promise, told_at=round_.at, tellings=promise.tellings + 1)
@@ -287,6 +315,8 @@ async def tell_promise(round_: Round, due: Due) -> None:
     if promise.needs_yes and last is not None:
         text = f"{text}\n{say.needs_your_yes(promise, last)}"
         rows = [[button(f"Yes, {promise.settled}", "manyto", promise.id, promise.settled)], *rows[1:]]
+    if promise.settled:
+        await _expect(round_, "days", None)
     kind = Kind.COACH_NOTE if again else Kind.WEEKLY
     await round_.speaker.say(round_.chat, text, rows, kind=kind, key=due.key, expires_at=due.expires_at)
 

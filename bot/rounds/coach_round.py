@@ -90,10 +90,11 @@ async def short_list(store: Store, desk: Desk, coach: Coach, at: dt.datetime) ->
     group, gathered = await gather(store, coach, week, at, only=[c.id for c in early])
     async with store.begin() as tx:
         speaker = Speaker(tx, at, desk, occasion=f"short-list:{coach.id}:{week}")
-        if gathered and at < sunday and coach.telegram_id is not None:
+        to_settle = [g.client.name for g in gathered if g.promise is not None and g.promise.settled is None]
+        if to_settle and at < sunday and coach.telegram_id is not None:
             await speaker.say(
                 coach.telegram_id,
-                "<b>A day ahead</b>: for these the week begins before Sunday's digest could be settled.",
+                say.day_ahead(to_settle),
                 kind=Kind.DIGEST,
                 key=f"{speaker.occasion}:head",
             )
@@ -132,7 +133,7 @@ async def _gather_one(
     learnt: Population,
     rows: Sequence[HistoryRow],
 ) -> Gathered:
-    advice = await recommend.advice_for(tx, client, at, learnt, rows)
+    advice = await recommend.advice_for(tx, client, at, learnt, rows, coming=week.next())
     coming = await _promise_of(tx, client, week.next(), advice, at)
     told = await weekly.client_week(tx, client, week, coming, advice, rows)
     if coming is not None and coming.settled is None:

@@ -243,6 +243,17 @@ async def unasked_counts(tx: AsyncConnection, client_id: int, day: dt.date) -> t
     return sum(d == day for d in days), len(days)
 
 
+async def last_unasked(tx: AsyncConnection, client_id: int, kind: Unasked) -> dt.datetime | None:
+    """When a message of this kind went out last."""
+    query = select(func.max(t.unasked.c.at)).where(
+        t.unasked.c.client_id == client_id,
+        t.unasked.c.kind == kind.value,
+        t.unasked.c.key.not_like("%:dropped"),
+    )
+    found: dt.datetime | None = (await tx.execute(query)).scalar_one_or_none()
+    return found
+
+
 async def dialogue_of(tx: AsyncConnection, telegram_id: int, at: dt.datetime) -> Dialogue:
     row = (
         (await tx.execute(select(t.dialogue).where(t.dialogue.c.telegram_id == telegram_id)))

@@ -62,7 +62,16 @@ async def clear_red_flags(tx: AsyncConnection, client: Client, note: str, at: dt
     )
     for flag in flags:
         await house.red_flags.save(tx, replace(flag, cleared_at=at, seen_at=flag.seen_at or at, note=note))
+    await _tell_what_was_withheld(tx, client, at)
     return len(flags)
+
+
+async def _tell_what_was_withheld(tx: AsyncConnection, client: Client, at: dt.datetime) -> None:
+    """The number of a week is not told under a red flag: what waited may be told now, if its week is not over."""
+    life = await house.circumstances(tx, client)
+    for promise in await house.promises_of(tx, client.id, since=IsoWeek.of(life.today(at))):
+        if promise.told_at is not None and not promise.tellings and promise.agreed is None:
+            await house.promises.save(tx, replace(promise, told_at=None))
 
 
 async def deny_red_flag(tx: AsyncConnection, client: Client, at: dt.datetime) -> bool:
@@ -77,6 +86,7 @@ async def deny_red_flag(tx: AsyncConnection, client: Client, at: dt.datetime) ->
         await house.red_flags.save(
             tx, replace(flag, cleared_at=at, note="the client says that it was a figure of speech")
         )
+    await _tell_what_was_withheld(tx, client, at)
     return bool(flags)
 
 

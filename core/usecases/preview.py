@@ -14,12 +14,12 @@ from core.calendar import zones
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Coach
 from core.store import house
-from core.usecases.settle import last_planned_days
+from core.usecases.settle import past_days
 from core.week import settling
 from core.week.agenda import Due, Known, agenda, sleep_moments
 from core.week.budget import Unasked
 from core.week.model import Ask, Promise
-from core.week.planning import choose_days, preference, usable_days
+from core.week.planning import PastDays, choose_days, preference, usable_days
 from core.week.replanning import new_ask
 
 LONGEST_DAYS = 366
@@ -52,7 +52,7 @@ async def preview(tx: AsyncConnection, client: Client, *, at: dt.datetime, days:
     until = at + dt.timedelta(days=min(days, LONGEST_DAYS))
     coach = await house.coaches.get(tx, client.coach_id)
     known = await house.known_of(tx, client, at)
-    planned = await last_planned_days(tx, client.id, IsoWeek.of(dt.date(9000, 1, 1)))
+    planned = await past_days(tx, client.id, IsoWeek.of(dt.date(9000, 1, 1)))
     projected = project(known, coach, planned, at=at, until=until)
     moments = [
         due for due in moments_of(projected, at, until) if due.unasked in SHOWN and at <= due.at < until
@@ -70,7 +70,7 @@ def moments_of(known: Known, at: dt.datetime, until: dt.datetime) -> Iterator[Du
     yield from sleep_moments(known, mornings)
 
 
-def project(known: Known, coach: Coach, planned: list[int], *, at: dt.datetime, until: dt.datetime) -> Known:
+def project(known: Known, coach: Coach, planned: PastDays, *, at: dt.datetime, until: dt.datetime) -> Known:
     """Add the weeks to come as they would be assumed."""
     week = IsoWeek.of(known.life.today(at)).next()
     last = known.life.today(until)
@@ -93,7 +93,7 @@ def _last_number(known: Known) -> int:
 
 
 def _assumed_week(
-    known: Known, coach: Coach, week: IsoWeek, number: int, planned: list[int]
+    known: Known, coach: Coach, week: IsoWeek, number: int, planned: PastDays
 ) -> tuple[Promise, list[Ask]]:
     client, life = known.client, known.life
     days = choose_days(

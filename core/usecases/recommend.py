@@ -32,17 +32,24 @@ async def advice_for(
     at: dt.datetime,
     learnt: Population,
     rows: Sequence[HistoryRow],
+    *,
+    coming: IsoWeek | None = None,
 ) -> Advice:
-    """Advice for the week after the client's running one."""
+    """Advice for a week, else for the one after the client's running one.
+
+    Where the client lives in that week already (the coach's Sunday is their Monday, or the digest came late), it is the advice of
+    its eve: what the week itself has brought is not known yet.
+    """
     life = await house.circumstances(tx, client)
-    today = life.today(at)
-    asks = await house.asks_of_week(tx, client.id, IsoWeek.of(today))
-    known = history.as_of(asks, today)
+    coming = coming or IsoWeek.of(life.today(at)).next()
+    eve = min(life.today(at), coming.previous().sunday)
+    asks = await house.asks_of_week(tx, client.id, coming.previous())
+    known = max(history.as_of(asks, eve), coming.previous().monday)  # never a day of another week
     settings = Settings(
         confidence=client.confidence,
         floor=client.floor,
         lately=client.lately,
-        away=away_days(life, IsoWeek.of(today).next()),
+        away=away_days(life, coming),
     )
     return advise({str(client.id): list(rows)}, str(client.id), known, settings, learnt)
 
@@ -103,4 +110,4 @@ async def first_promise(tx: AsyncConnection, client: Client, at: dt.datetime) ->
     advice = await advice_for(tx, client, at, learnt, cohort.get(str(client.id), []))
     coach = await house.coaches.get(tx, client.coach_id)
     sunday = zones.resolve(week.previous().sunday, coach.digest_at, coach.zone)
-    return await issue(tx, client, week, advice, at=at, asked=max(at, sunday))
+    return await issue(tx, client, week, advice, at=at, asked=max(at, settling.asked_at(sunday, week, life)))

@@ -1,6 +1,7 @@
 """Settling and agreeing: the coach's number, then the client's, and what is assumed when nobody chose."""
 
 import datetime as dt
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -12,12 +13,15 @@ from core.store import house
 from core.store import house_tables as t
 from core.week import settling
 from core.week.agenda import first_prompts
+from core.week.answering import has_missed
 from core.week.circumstances import Circumstances
 from core.week.count import is_kept, is_neutral, may_raise_after, of_promise
 from core.week.model import Ask, Hand, Promise
-from core.week.moving import to_go
-from core.week.planning import askable_days, choose_days, preference
+from core.week.moving import gone_last, instead, to_go
+from core.week.planning import PastDays, askable_days, choose_days, preference
 from core.week.replanning import lay_out, new_ask, withdraw
+
+MOST_PAST_ASKS = 182  # seven a week for half a year: what is usual
 
 
 async def last_promise(tx: AsyncConnection, client_id: int, before: IsoWeek) -> int | None:
@@ -36,19 +40,22 @@ async def last_promise(tx: AsyncConnection, client_id: int, before: IsoWeek) -> 
     return None
 
 
-async def last_planned_days(tx: AsyncConnection, client_id: int, before: IsoWeek) -> list[int]:
-    """The ISO weekdays of the last week that had asks of its own."""
+async def past_days(tx: AsyncConnection, client_id: int, before: IsoWeek) -> PastDays:
+    """The days of the weeks before this one: what was withdrawn was no day of theirs in the end."""
     known = await house.asks.list(
         tx,
         t.ask.c.client_id == client_id,
         t.ask.c.week < before,
         t.ask.c.extra.is_(False),
         t.ask.c.weekly.is_(False),
+        t.ask.c.withdrawn.is_(False),
         order=[t.ask.c.week.desc(), t.ask.c.day],
-        limit=14,
+        limit=MOST_PAST_ASKS,
     )
-    latest = known[0].week if known else None
-    return [a.day.isoweekday() for a in known if a.week == latest]
+    return PastDays(
+        last_week=tuple(dict.fromkeys(a.day.isoweekday() for a in known if a.week == known[0].week)),
+        habit=Counter(a.day.isoweekday() for a in known),
+    )
 
 
 async def ended_of(tx: AsyncConnection, promise: Promise) -> int:
@@ -58,10 +65,10 @@ async def ended_of(tx: AsyncConnection, promise: Promise) -> int:
 
 
 async def may_still_settle(tx: AsyncConnection, client: Client, promise: Promise, at: dt.datetime) -> bool:
-    """Whether the coach may still change a promise: until the week's first prompt."""
+    """Whether the coach may still change a promise: until the week's first prompt, or its first miss."""
     known = await house.known_of(tx, client, at)
     begun = (a for a in of_promise(known.asks) if a.week == promise.week and not a.weekly)
-    if any(a.prompted is not None or not a.is_open for a in begun):
+    if any(a.prompted is not None or not a.is_open or a.missed_once for a in begun):
         return False
     first = first_prompts(promise.week, known)
     return at < min([*first, known.life.first_lived(promise.week.next().monday, dt.time(0))])
@@ -131,9 +138,8 @@ async def _assumed(
         talk_first=promise.talk_first,
     )
     life = await house.circumstances(tx, client)
-    usual = preference(await last_planned_days(tx, client.id, promise.week), client.usual_days, number)[
-        :number
-    ]
+    past = await past_days(tx, client.id, promise.week)
+    usual = preference(past, client.usual_days, number)[:number]
     left = [d for d in askable_days(promise.week, life, client.usual_time, at=at) if d.isoweekday() in usual]
     return settling.late(number, len(left), begun=life.today(at) > promise.week.monday)
 
@@ -170,7 +176,11 @@ async def agree(
     days: Sequence[dt.date] | None = None,
     hour: dt.time | None = None,
 ) -> Promise:
-    """Agree a promise, on the days given or on last week's."""
+    """Agree a promise, on the days given or on last week's. An hour that is chosen for a whole week is the usual one from then on."""
+    life = await house.circumstances(tx, client)
+    whole = promise.agreed is None or promise.week > IsoWeek.of(life.today(at))
+    if hour is not None and whole:
+        client = await house.clients.save(tx, replace(client, usual_time=hour))
     number = settling.least(number, await ended_of(tx, promise))
     agreed = replace(promise, agreed=number, agreed_by=hand, agreed_at=at, both_cases=False)
     await house.promises.save(tx, agreed)
@@ -184,7 +194,22 @@ async def assume_agreed(tx: AsyncConnection, client: Client, promise: Promise, a
     standing = settling.without_answer(promise.settled or 0, last)
     number = settling.least(standing, await ended_of(tx, promise))
     agreed = replace(promise, agreed=number, agreed_by=Hand.ASSUMED, agreed_at=at, both_cases=False)
+    await _fit(tx, client, agreed, number, at)
     return await house.promises.save(tx, agreed)
+
+
+async def _fit(tx: AsyncConnection, client: Client, promise: Promise, number: int, at: dt.datetime) -> None:
+    """Lay out so many asks as were assumed, where the last promise has become another since the week was laid out."""
+    asks = await house.asks_of_week(tx, client.id, promise.week)
+    laid = [a.day for a in of_promise(asks) if a.is_open and not a.weekly]
+    if len(of_promise(asks)) > number:
+        for ask in to_go(asks, number):
+            await house.asks.save(tx, withdraw(ask))
+    elif len(of_promise(asks)) < number:
+        life = await house.circumstances(tx, client)
+        usual = await usual_layout(tx, client, promise.week, number, life, at)
+        days = [*laid, *(day for day in usual if day not in laid)]
+        await lay_out_week(tx, client, promise, number, at=at, days=days)
 
 
 async def lay_out_week(
@@ -224,7 +249,7 @@ async def usual_layout(
     tx: AsyncConnection, client: Client, week: IsoWeek, number: int, life: Circumstances, at: dt.datetime
 ) -> list[dt.date]:
     """The days that a week falls on when nobody says otherwise."""
-    preferred = preference(await last_planned_days(tx, client.id, week), client.usual_days, number)
+    preferred = preference(await past_days(tx, client.id, week), client.usual_days, number)
     return choose_days(number, preferred, askable_days(week, life, client.usual_time, at=at))
 
 
@@ -240,3 +265,15 @@ async def lower(tx: AsyncConnection, promise: Promise, number: int, *, at: dt.da
         promise, agreed=lowest, agreed_by=Hand.CLIENT, agreed_at=at, lowered=True, both_cases=False
     )
     return await house.promises.save(tx, lowered)
+
+
+async def goes_instead(tx: AsyncConnection, client: Client, ask: Ask, *, at: dt.datetime) -> bool:
+    """After a lowering: this ask goes, and the first that had gone comes back. False where nothing can be exchanged any more."""
+    life = await house.circumstances(tx, client)
+    asks = await house.asks_of_week(tx, client.id, ask.week)
+    stays = gone_last(asks, life, today=life.today(at))
+    if stays is None or not ask.is_open or has_missed(asks):
+        return False
+    for changed in instead(ask, stays):
+        await house.asks.save(tx, changed)
+    return True

@@ -93,9 +93,12 @@ def in_order(moments: Iterable[Due]) -> list[Due]:
 
 
 def first_due(moments: Iterable[Due], life: Circumstances, at: dt.datetime) -> Due | None:
-    """The first moment to be dealt with now. What is said unasked waits while the client wants quiet, is paused or out of reach."""
-    ready = (due for due in moments if due.at <= at and (due.unasked is None or life.hears(at)))
-    return next(iter(ready), None)
+    """The first moment to be dealt with now. What is said unasked waits while the client wants quiet, is paused or out of reach.
+
+    Where the tick comes late, what has ended by now ends before anything is said: a day that went without an answer is known to.
+    """
+    ready = [due for due in moments if due.at <= at and (due.unasked is None or life.hears(at))]
+    return min(ready, key=lambda due: due.unasked is not None, default=None)
 
 
 def next_due(moments: Iterable[Due], life: Circumstances, at: dt.datetime) -> dt.datetime | None:
@@ -269,11 +272,16 @@ def _pause(known: Known) -> Iterator[Due]:
 
 
 def sleep_moments(known: Known, days: Iterable[dt.date]) -> Iterator[Due]:
-    """Ask about the night apart from a prompt, on mornings when it cannot ride on one (only where sleep is asked daily)."""
-    if known.client.sleep_asked is not SleepAsked.DAILY or not known.client.may_be_asked:
+    """Ask about the night apart from a prompt, on mornings when it cannot ride on one (only where sleep is asked daily).
+
+    Nobody is asked in silence, where the weekly message is all that we say, nor before their first week.
+    """
+    client = known.client
+    if client.sleep_asked is not SleepAsked.DAILY or not client.may_be_asked or client.silent_since:
         return
+    begins = client.first_week.monday if client.first_week is not None else dt.date.min
     for day in days:
-        if day in known.nights_known or not known.life.usable(day) or _rides(day, known):
+        if day < begins or day in known.nights_known or not known.life.usable(day) or _rides(day, known):
             continue
         at = known.life.hears_from(known.life.first_lived(day, SLEEP_AT))
         if known.life.today(at) != day:

@@ -29,7 +29,7 @@ class Circumstances:
         return (
             self.where.in_reach_on(day)
             and not self.is_paused_on(day)
-            and quiet.has_waking_minute(day, self.where, self.quiet)
+            and _has_waking_minute(self.where, self.quiet, day)
         )
 
     def is_paused_on(self, day: dt.date) -> bool:
@@ -95,6 +95,11 @@ class Circumstances:
 
 
 # The same days are looked at again and again, at every tick and every reply; what they are like changes only with the plans.
+
+
+@functools.lru_cache(maxsize=REMEMBERED)
+def _has_waking_minute(where: Whereabouts, quiet_hours: QuietHours, day: dt.date) -> bool:
+    return quiet.has_waking_minute(day, where, quiet_hours)
 
 
 @functools.lru_cache(maxsize=REMEMBERED)

@@ -53,6 +53,20 @@ def to_go(asks: Sequence[Ask], number: int) -> list[Ask]:
     return waiting[max(0, len(waiting) - max(0, len(held) - number)) :]
 
 
+def gone_last(asks: Iterable[Ask], life: Circumstances, *, today: dt.date) -> Ask | None:
+    """Find the ask that a lowering took away and that could still come back in the place of another: the first one still to come."""
+    gone = (a for a in asks if a.withdrawn and not a.weekly and a.prompted_at is None and a.day >= today)
+    return min((a for a in gone if life.usable(a.day)), key=lambda a: (a.day, a.at, a.id), default=None)
+
+
+def instead(goes: Ask, stays: Ask) -> tuple[Ask, Ask]:
+    """Let another ask of the same week go: the one comes back on its day, to be prompted there, the other is withdrawn."""
+    return (
+        replace(goes, withdrawn=True, revision=goes.revision + 1),
+        replace(stays, withdrawn=False, revision=stays.revision + 1),
+    )
+
+
 def next_free_day(ask: Ask, asks: Iterable[Ask], life: Circumstances) -> dt.date | None:
     """Find the nearest later free day of the ask's week, for a date that cannot be kept (skipped by a flight, out of reach)."""
     later = [d for d in days_to_move_to(ask, asks, life, today=ask.day) if d > ask.day]

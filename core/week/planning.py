@@ -5,7 +5,8 @@ the others.
 """
 
 import datetime as dt
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from core.calendar.weeks import IsoWeek
 from core.week.circumstances import Circumstances
@@ -19,6 +20,16 @@ SPREAD = {
     6: (1, 2, 3, 4, 5, 6),
     7: (1, 2, 3, 4, 5, 6, 7),
 }
+
+SPREAD_OUT = (1, 3, 5, 2, 4, 6, 7)  # ISO weekdays; of two that were used as often, as the forecast ranks them
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PastDays:
+    """The ISO weekdays of a client's asks so far: those of the last week that had any, and how often each was one."""
+
+    last_week: tuple[int, ...] = ()
+    habit: Mapping[int, int] = field(default_factory=dict)
 
 
 def usable_days(week: IsoWeek, life: Circumstances, *, not_before: dt.date) -> list[dt.date]:
@@ -48,6 +59,15 @@ def farthest(chosen: Collection[dt.date], candidates: Sequence[dt.date]) -> dt.d
     )
 
 
-def preference(last_week: Sequence[int], usual: Sequence[int], number: int) -> list[int]:
-    """Order the ISO weekdays: those of last week's plan, then the usual ones, then an even spread."""
-    return list(dict.fromkeys([*last_week, *usual, *SPREAD[max(1, min(number, 7))]]))
+def preference(past: PastDays, usual: Sequence[int], number: int) -> list[int]:
+    """Order the ISO weekdays: those of last week's plan, then the usual ones, both by past frequency, then an even spread.
+
+    So a promise that shrinks keeps the days that are used most, and not the first of the week.
+    """
+
+    def by_habit(weekday: int) -> tuple[int, int]:
+        return -past.habit.get(weekday, 0), SPREAD_OUT.index(weekday)
+
+    last_week, others = sorted(past.last_week, key=by_habit), sorted(past.habit, key=by_habit)
+    named = sorted(usual, key=lambda weekday: -past.habit.get(weekday, 0))  # of equals, as they were named
+    return list(dict.fromkeys([*last_week, *named, *others, *SPREAD[max(1, min(number, 7))]]))

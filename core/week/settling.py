@@ -27,6 +27,11 @@ def needs_short_list(digest: dt.datetime, coming: IsoWeek, life: Circumstances) 
     return last_moment(coming, life) - digest < TIME_TO_SETTLE
 
 
+def asked_at(digest: dt.datetime, coming: IsoWeek, life: Circumstances) -> dt.datetime:
+    """When the coach is asked to settle: with the digest, or with the short list a day ahead of it."""
+    return digest - A_DAY_AHEAD if needs_short_list(digest, coming, life) else digest
+
+
 def settle_by(asked: dt.datetime, coming: IsoWeek, life: Circumstances) -> dt.datetime:
     """When settling closes, for a client shown to the coach at `asked`."""
     evening = life.first_lived(coming.previous().sunday, SUNDAY_EVENING)

@@ -11,8 +11,11 @@ import math
 from dataclasses import dataclass
 
 from core.calendar import zones
+from core.calendar.trips import Whereabouts
 
+_FELT_FROM = 3.0  # zones: Roach & Sargent 2019, Front Physiol 10:927
 _MOSTLY_TIREDNESS = 3.0  # zones
+_LONGEST = 14  # days: no shift takes longer, being twelve hours at most
 _SHORT_STAY = 2  # days
 _WESTWARD = 1.5  # zones a day
 
@@ -58,18 +61,31 @@ def easy_days(lag: JetLag, *, stay_days: int | None) -> int:
     return 0 if lag.is_mostly_tiredness or too_short else lag.days
 
 
-def advice(lag: JetLag, *, place: str, stay_days: int | None) -> str | None:
-    """One sentence for client and coach, or None where there is nothing to say."""
-    if lag.direction is Direction.NONE:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Arrival:
+    """The last time that a client came from clocks far from these: the first date here, and how long they stay (None: not known)."""
+
+    day: dt.date
+    place: str
+    lag: JetLag
+    stay_days: int | None
+
+    @property
+    def is_short_stay(self) -> bool:
+        return self.stay_days is not None and self.stay_days <= _SHORT_STAY
+
+
+def arrival_before(day: dt.date, where: Whereabouts) -> Arrival | None:
+    """The arrival that a client may still feel on a date: across three zones or more, no longer ago than it takes to adjust."""
+    here = where.stay_on(day)
+    back = (day - dt.timedelta(days=n) for n in range(1, _LONGEST))
+    came = next((eve for eve in back if where.stay_on(eve).zone != here.zone), None)
+    if came is None:
         return None
-    side = "ahead" if lag.direction is Direction.EAST else "behind"
-    gap = f"{place} is {_in_words(lag.hours)} {side} by the body clock"
-    if lag.is_mostly_tiredness:
-        return f"{gap}: expect some tiredness from the journey, soon over."
-    if stay_days is not None and stay_days <= _SHORT_STAY:
-        return f"{gap}: for so short a stay it is often easier to keep to the hours of home."
-    return f"{gap}: as a rule of thumb it takes about {lag.days} days to adjust, so keep the first sessions easy."
-
-
-def _in_words(hours: float) -> str:
-    return "an hour" if hours == 1 else f"{hours:g} hours"
+    first = came + dt.timedelta(days=1)
+    lag = jet_lag(where.stay_on(came).zone, here.zone, dt.datetime.combine(first, dt.time(12), dt.UTC))
+    if lag.hours < _FELT_FROM or (day - first).days >= lag.days:
+        return None
+    trip = where.trip_on(day)
+    stay = None if trip is None or trip.last is None else (trip.last - first).days + 1
+    return Arrival(day=first, place=here.place or "", lag=lag, stay_days=stay)

@@ -21,11 +21,14 @@ from core.usecases import answer as deeds
 from core.usecases import care, sessions
 from core.usecases.answer import Effect, Told, Written
 from core.week import count
-from core.week.answering import others_waiting
+from core.week.answering import may_correct, others_waiting
 from core.week.model import Ask
 from core.week.moving import days_to_move_to
 
 EXTRA_MINUTES = 20
+SAID_BEFORE = frozenset(
+    {Effect.EXTRA, Effect.SAME}
+)  # of a week that is kept, that was said with the answer that kept it
 WORDS = {"d": Outcome.DONE, "s": Outcome.SHORT, "m": Outcome.MISSED, "x": Outcome.EXCUSED}
 
 
@@ -84,7 +87,7 @@ async def write(  # noqa: PLR0913 - what an answer may say, all but three by nam
     if written.ask.outcome is Outcome.MISSED:
         await offer_repair(turn, client, written.ask, lines, today)
     else:
-        await confirm(turn, client, written, lines, today)
+        await confirm(turn, client, written, lines, today, asks_effort=told is not Told.MEANWHILE)
     return written
 
 
@@ -119,18 +122,26 @@ async def _session_done(turn: Turn, client: Client, ask: Ask | None, sent: Remot
         await turn.tell(coach.telegram_id, to_coach.session_done(client, sent.title))
 
 
-async def confirm(turn: Turn, client: Client, written: Written, lines: list[str], today: dt.date) -> None:
-    """Say what was written, where the week stands, and ask how hard it was."""
+async def confirm(
+    turn: Turn,
+    client: Client,
+    written: Written,
+    lines: list[str],
+    today: dt.date,
+    *,
+    asks_effort: bool = True,
+) -> None:
+    """Say what was written, where the week stands, and ask how hard it was, unless that is known or long ago."""
     ask, promise = written.ask, written.promise
     promised = (promise.number if promise else None) or 0
     done, extras = count.done(written.week), count.extras(written.week)
     left = [a for a in count.still_open(written.week) if a.day >= today]
     rows: list[list[Button]] = []
-    if promised and written.is_kept and done >= promised:
+    if promised and written.is_kept and done >= promised and written.effect not in SAID_BEFORE:
         lines.append(say.kept(done, promised))
-    elif promised:
-        lines.append(say.week_so_far(done, promised, left, extras, today))
-    if ask is not None and ask.took_place:
+    elif promise is not None and promised:
+        lines.append(say.week_so_far(promise.week, done, promised, left, extras, today))
+    if ask is not None and ask.took_place and ask.effort is None and asks_effort:
         lines.append(say.effort_question())
         rows.append([button(str(n), "eff", ask.id, n) for n in (2, 3, 4, 5, 6, 7, 8, 9)])
         await turn.expect(asked="effort", about=ask.id)
@@ -265,6 +276,10 @@ async def on_undo(turn: Turn, client: Client, _args: Sequence[str]) -> None:
     ask = await own_ask(turn, client, kept["ask"]) if kept else None
     if kept is None or ask is None:
         await turn.say(say.nothing_to_undo())
+        return
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    if not ask.extra and not may_correct(ask, today):
+        await turn.say(say.too_late(ask))
         return
     await deeds.take_back(turn.tx, ask.id, None if kept["before"] is None else _ask_from(kept["before"]))
     await sessions.unmark_done(turn.tx, ask.id)

@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 
 from bot.chats.buttons import Button, button
+from bot.chats.client import lowering
 from bot.chats.phrases import client as say
 from bot.chats.phrases import coach as to_coach
 from bot.chats.phrases.common import weekday
@@ -14,7 +15,6 @@ from core.store import house
 from core.store import house_tables as t
 from core.usecases import settle as deeds
 from core.week import settling
-from core.week.answering import has_missed
 from core.week.count import of_promise, still_open
 from core.week.model import MOST_SESSIONS, Hand, Promise
 from core.week.planning import usable_days
@@ -249,7 +249,7 @@ async def choose_number(turn: Turn, client: Client, promise: Promise, number: in
             await ask_for_more(turn, client, promise, number)
         return
     if running and promise.agreed is not None:
-        await lower_running(turn, client, promise, number)
+        await lowering.lower_running(turn, client, promise, number)
         return
     await agree(turn, client, promise, number)
 
@@ -257,19 +257,12 @@ async def choose_number(turn: Turn, client: Client, promise: Promise, number: in
 async def ask_for_more(turn: Turn, client: Client, promise: Promise, number: int) -> None:
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.say(say.more_asked(number))
-    rows = [[button(f"Settle {number}", "set", promise.id, number), button("Leave it", "leave", promise.id)]]
+    may_settle = await deeds.may_still_settle(
+        turn.tx, client, promise, turn.at
+    )  # else what is done beyond it is extra
+    rows = (
+        [[button(f"Settle {number}", "set", promise.id, number), button("Leave it", "leave", promise.id)]]
+        if may_settle
+        else []
+    )
     await turn.tell(coach.telegram_id, to_coach.wants_more(client, number, promise), rows)
-
-
-async def lower_running(turn: Turn, client: Client, promise: Promise, number: int) -> None:
-    """Before the first miss the week's promise becomes smaller, ask by ask; after it the week keeps its number."""
-    asks = await house.asks_of_week(turn.tx, client.id, promise.week)
-    if has_missed(asks):
-        await turn.say(say.keeps_its_number(promise))
-        return
-    fresh = await deeds.lower(turn.tx, promise, number, at=turn.at)
-    turn.touched.add(client.id)
-    left = still_open(await house.asks_of_week(turn.tx, client.id, promise.week))
-    await turn.say(say.lowered(fresh, left))
-    coach = await house.coaches.get(turn.tx, client.coach_id)
-    await turn.tell(coach.telegram_id, to_coach.lowered(client, fresh, promise.number or 0))

@@ -29,6 +29,7 @@ OUTCOMES = {Said.DONE: Outcome.DONE, Said.SHORT: Outcome.SHORT, Said.MISSED: Out
 BEYOND = re.compile(
     r"\b(?:extra|another|second|on top|on my own)\b", re.IGNORECASE
 )  # not today's ask over again
+ASKED_ASIDE = frozenset({Asked.SLEEP, Asked.EFFORT, Asked.DAYS})
 CURTAIN_CALLS = ("back", "i'm back", "im back", "i am back")
 
 
@@ -38,9 +39,10 @@ async def hear(turn: Turn, client: Client, words: str) -> None:
     zone = life.where.zone_at(turn.at)
     asked = Asked(turn.dialogue.asked) if turn.dialogue.asked in set(Asked) else Asked.NOTHING
     meaning = understand(words, asked=asked, now=turn.at, zone=zone)
-    if meaning.unknown and asked is Asked.SLEEP and turn.dialogue.about is not None:
-        # The question about the night rode on a prompt: what is no night may be about the session.
-        meaning = understand(words, asked=Asked.SESSION, now=turn.at, zone=zone)
+    if meaning.unknown and asked in ASKED_ASIDE and any(letter.isalpha() for letter in words):
+        # What is no answer to the night, the effort or the days may well be about a session. A bare number is not.
+        again = understand(words, asked=Asked.SESSION, now=turn.at, zone=zone)
+        meaning = meaning if again.unknown else again
     if meaning.urgent is Urgency.ALARM:
         await care.alarm(turn, client, words)
         return
@@ -101,9 +103,10 @@ async def _rest(turn: Turn, client: Client, words: str, meaning: Meaning, *, han
 
 
 async def not_understood(turn: Turn, client: Client, words: str) -> None:
-    await care.pass_on(turn, client, words, "unread", asked=turn.dialogue.asked)
     if turn.coming_back:
+        await care.pass_on(turn, client, words, "note")
         return
+    await care.pass_on(turn, client, words, "unread", asked=turn.dialogue.asked)
     waiting = await waiting_ask(turn, client)
     await turn.say(say.not_understood(), answers.outcome_rows(waiting.id) if waiting is not None else ())
 

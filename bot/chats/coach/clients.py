@@ -136,6 +136,7 @@ def _client_rows(client: Client) -> list[list[Button]]:
     rows.append([button("Add a trip", "ctrip", client.id), button("Lifts", "lifts", client.id)])
     rows.append([button("The year", "year", client.id)])
     rows.append([button("Confidence", "conf", client.id), button("Floor", "floor", client.id)])
+    rows.append([button("How often I ask", "asking", client.id)])
     rows.append([button("New link", "relink", client.id), button("Remove", "remove", client.id)])
     return rows
 

@@ -4,6 +4,7 @@ from collections.abc import Awaitable, Callable, Mapping, Sequence
 from dataclasses import replace
 
 from bot.chats.coach import (
+    asking,
     clients,
     drafting,
     flags,
@@ -45,6 +46,7 @@ BUTTONS: Mapping[str, Press] = {
     "removeno": clients.on_remove_no,
     "conf": clients.on_confidence,
     "floor": clients.on_floor,
+    "asking": asking.on_asking,
     "accept": settle.on_accept,
     "acceptall": settle.on_accept_all,
     "holdw": settle.on_hold,

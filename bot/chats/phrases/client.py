@@ -25,14 +25,22 @@ from core.programme.session import LONGEST, SHORTEST
 from core.programme.words import ROOM_WORDS
 from core.terms import Outcome, Room
 from core.week.model import Ask, Promise
+from core.wellbeing.jet_lag import Arrival, Direction
 
 # --- before a session -------------------------------------------------------------------------------------------------
 
 
 def prompt(
-    ask: Ask, today: dt.date, room: Room, *, sleep: bool, lighter: bool, also: Ask | None = None
+    ask: Ask,
+    today: dt.date,
+    room: Room,
+    *,
+    sleep: bool,
+    lighter: bool,
+    also: Ask | None = None,
+    arrival: Arrival | None = None,
 ) -> str:
-    """The short prompt before a session: what, how long, where."""
+    """The short prompt before a session: what, how long, where; on arrival from far a line more."""
     when = hour(ask.at) if ask.day == today else f"{near_day(ask.day, today)} {hour(ask.at)}"
     what = (
         f"{ask.minutes} minutes"
@@ -42,9 +50,25 @@ def prompt(
     lines = [f"<b>{begun(when)}</b>: {what}, {ROOM_WORDS[room]}. Still good?"]
     if lighter:
         lines.append("Two short nights: I have made it lighter, not longer.")
+    if arrival is not None:
+        lines.append(arrived(arrival))
     if sleep:
         lines.append("And how did you sleep? Just write the hours, like <i>6.5</i>.")
     return "\n".join(lines)
+
+
+def arrived(arrival: Arrival) -> str:
+    """One line under the first prompt after a flight across three zones or more. A rule of thumb, no more."""
+    side = "ahead of" if arrival.lag.direction is Direction.EAST else "behind"
+    gap = f"{safe(arrival.place) or 'This place'} is {arrival.lag.hours:g} hours {side} where you came from."
+    if arrival.lag.is_mostly_tiredness:
+        return f"{gap} Expect to be a little tired from the journey; an easy session is fine."
+    if arrival.is_short_stay:
+        return f"{gap} For so short a stay many sleep by the hours of home; keep it easy."
+    return (
+        f"{gap} Adjusting takes about {arrival.lag.days} days as a rule of thumb: sleep by the clock there, keep the first sessions easy, "
+        "and ask a doctor about anything beyond tiredness."
+    )
 
 
 def better(ask: Ask, today: dt.date) -> str:
@@ -95,7 +119,7 @@ def said_before(ask: Ask, today: dt.date) -> str:
 
 
 def filled(ask: Ask, was: dt.date, today: dt.date) -> str:
-    if was == ask.day:
+    if was == ask.day or ask.weekly:  # of the weekly message of a silent week nobody was told as a session
         return written(ask, ask.outcome or Outcome.DONE, today)
     how = "a short one, done" if ask.outcome is Outcome.SHORT else "done"
     return f"{begun(near_day(ask.day, today))}: {how}. It takes the place of {long_weekday(was)}'s session."
@@ -105,8 +129,10 @@ def extra_noted(ask: Ask, today: dt.date) -> str:
     return f"{begun(near_day(ask.day, today))}: an extra, beyond the promise. Noted, and welcome."
 
 
-def week_so_far(done: int, promised: int, left: Sequence[Ask], extras: int, today: dt.date) -> str:
-    line = f"This week: {done} of {promised}"
+def week_so_far(
+    week: IsoWeek, done: int, promised: int, left: Sequence[Ask], extras: int, today: dt.date
+) -> str:
+    line = f"{'This' if today in week else 'That'} week: {done} of {promised}"
     if extras:
         line += f", and {count(extras, 'extra')}"
     if left:
@@ -115,11 +141,11 @@ def week_so_far(done: int, promised: int, left: Sequence[Ask], extras: int, toda
 
 
 def kept(done: int, promised: int) -> str:
-    return f"That is the week kept: {done} of {promised}. The promise is a floor, not a ceiling."
+    return f"That is the week kept: {done} of {promised}. Anything more is an extra."
 
 
 def extra_offer(minutes: int) -> str:
-    return f"There are days left. If you feel like it, {minutes} minutes more are ready; nobody will count it against you if not."
+    return f"There are days left. If you feel like more, {minutes} minutes are ready; if not, nothing is missing."
 
 
 def miss_offers(*, can_move: bool) -> str:
@@ -230,9 +256,7 @@ def week_offer(promise: Promise, days: Sequence[dt.date], at: dt.time) -> str:
         return (
             f"<b>{span(promise.week)}</b>: a rest week. I will not ask for anything. See you the week after."
         )
-    lines = [
-        f"<b>{span(promise.week)}</b>: {sessions(number)} of {promise.minutes} minutes. A floor, not a ceiling."
-    ]
+    lines = [f"<b>{span(promise.week)}</b>: {sessions(number)} of {promise.minutes} minutes."]
     if days:
         lines.append(f"{days_listed(days)} at {hour(at)}, wherever you are then. Does that fit?")
     else:
@@ -271,9 +295,15 @@ def more_asked(number: int) -> str:
     return f"I have told your coach that you would like {number}. Until then what you do beyond the promise counts as extras."
 
 
-def lowered(promise: Promise, left: Sequence[Ask]) -> str:
-    days = f" ({days_listed([a.day for a in left])})" if left else ""
-    return f"{begun(sessions(promise.agreed or 0))} this week{days}. Your coach knows. Better a promise that fits."
+def lowered(promise: Promise, left: Sequence[Ask], gone: Ask | None = None) -> str:
+    """`gone`: the session that went, where another one could go in its place."""
+    days = f": {days_listed([a.day for a in left])}" if left else ""
+    line = f"{begun(sessions(promise.agreed or 0))} this week now{days}. Your coach knows. Better a promise that fits."
+    return line if gone is None else f"{line}\n{long_weekday(gone.day)} goes. Or rather another one?"
+
+
+def cannot_go_lower(promise: Promise) -> str:
+    return f"It stays at {promise.agreed}: so many have ended already this week, and the number does not go below that."
 
 
 def keeps_its_number(promise: Promise) -> str:
@@ -314,8 +344,9 @@ def stopped() -> str:
 
 
 def trip_kept(trip: PlannedTrip, changed: int) -> str:
-    line = f"{safe(trip.place)}, {dates(trip.first, trip.last)}: noted. I ask you by the clock there"
-    line += f", {ROOM_WORDS[trip.room]}." if trip.room else "."
+    line = f"{safe(trip.place)}, {dates(trip.first, trip.last)}: noted. I ask you by the clock there."
+    if trip.room:
+        line += f" To train with: {ROOM_WORDS[trip.room]}."
     if not trip.in_reach:
         line = f"{safe(trip.place)}, {dates(trip.first, trip.last)}: out of reach, so I ask nothing and count nothing."
     if changed:

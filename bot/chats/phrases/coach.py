@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from bot.chats.phrases.common import count, date, dates, hour, listed, safe, sessions, span
 from core.calendar.weeks import IsoWeek
 from core.digest.facts import ClientWeek
-from core.people.model import Client, Coach, Stage
+from core.people.model import Client, Coach, SleepAsked, Stage
 from core.people.records import PlannedTrip, RedFlag, RemoteSession
 from core.programme.words import ROOM_WORDS
 from core.programme.year.coming_up import ComingUp
@@ -179,7 +179,14 @@ def all_well(names: Sequence[str]) -> str:
 
 
 def settled_all(number: int) -> str:
+    if number == 0:
+        return "All of these are settled already."
     return f"{count(number, 'week')} settled as recommended."
+
+
+def day_ahead(names: Sequence[str]) -> str:
+    begins = "begins" if len(names) == 1 else "begin"
+    return f"<b>A day ahead</b>: the {'week' if len(names) == 1 else 'weeks'} of {safe(listed(names), 2500)} {begins} before you could settle on Sunday."
 
 
 def settled_too_late(client: Client) -> str:
@@ -199,6 +206,20 @@ def wants_more(client: Client, number: int, promise: Promise) -> str:
 
 def lowered(client: Client, promise: Promise, was: int) -> str:
     return f"{safe(client.name)} has lowered this week from {was} to {promise.agreed}, before any miss. It holds."
+
+
+SLEEP_WORDS = {
+    SleepAsked.TRAINING: "sleep on training days",
+    SleepAsked.DAILY: "sleep every day",
+    SleepAsked.NEVER: "never about sleep",
+}
+
+
+def asking(client: Client) -> str:
+    return (
+        f"{safe(client.name)}: {SLEEP_WORDS[client.sleep_asked]}, at most {count(client.daily_limit, 'message')} a day and "
+        f"{client.weekly_limit} a week that nobody asked for. What you send yourself is not counted."
+    )
 
 
 def fell_silent(client: Client, since: dt.date) -> str:

@@ -90,6 +90,17 @@ async def test_an_answer_can_be_corrected_until_the_following_wednesday(play: Pl
     assert (await asks(play))[0].id == monday.id
 
 
+@pytest.mark.parametrize(("on", "taken_back"), [(9, True), (10, False)])
+async def test_an_answer_is_taken_back_until_the_following_wednesday(
+    play: Play, on: int, taken_back: bool
+) -> None:
+    await play.presses(CLIENT_ID, "Done")
+    play.at = dt.datetime(2026, 12, on, 9, tzinfo=dt.UTC)
+    said = await play.presses(CLIENT_ID, "Take it back")
+    assert (await outcomes(play))[0] == ("Mon open" if taken_back else "Mon done")
+    assert ("Taken back" if taken_back else "could be changed until Wed 9 Dec") in said_to(said, CLIENT_ID)
+
+
 async def test_silence_until_noon_is_unanswered_not_missed(play: Play) -> None:
     await play.until(dt.datetime(2026, 12, 1, 11, 59, tzinfo=dt.UTC))
     assert (await outcomes(play))[0] == "Mon open"

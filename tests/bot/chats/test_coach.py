@@ -249,3 +249,16 @@ async def test_the_far_east_is_in_a_short_list_a_day_ahead(play: Play) -> None:
     settled_by = (await promise(play, client)).settle_by
     assert settled_by is not None
     assert settled_by > SUNDAY - dt.timedelta(days=1)
+
+
+async def test_the_coach_sets_how_often_a_client_is_asked(play: Play) -> None:
+    client = await play.client(name="Vida", user=7190)
+    await play.says(COACH_ID, "/clients")
+    await play.presses(COACH_ID, "Vida")
+    said = await play.presses(COACH_ID, "How often I ask")
+    assert "sleep on training days, at most 2 messages a day and 12 a week" in said_to(said, COACH_ID)
+    for label in ("sleep every day", "1 a day", "6 a week"):
+        await play.presses(COACH_ID, label)
+    async with play.store.reading() as tx:
+        now = await house.clients.get(tx, client.id)
+    assert (now.sleep_asked, now.daily_limit, now.weekly_limit) == ("daily", 1, 6)

@@ -12,7 +12,7 @@ from core.people.records import PlannedTrip
 from core.store import house
 from core.store.engine import Store
 from core.terms import Outcome
-from core.usecases import settle, silence, travel
+from core.usecases import care, settle, silence, travel
 from core.usecases.schedule import reschedule
 from core.week.count import of_promise
 from core.week.model import Ask, Hand, Promise
@@ -203,6 +203,37 @@ async def test_a_week_is_lowered_only_before_its_first_miss(
     assert await outcomes(play) == left
 
 
+async def test_the_client_picks_which_session_goes(play: Play) -> None:
+    await play.agreed(await play.client(lately=4, usual_days=(1, 3, 5, 6)), 4)
+    await play.until(at("11-30T08:00"))
+    await play.says(CLIENT_ID, "done")
+    await play.says(CLIENT_ID, "/plan")
+    await play.presses(CLIENT_ID, "Fewer this week")
+    said = await play.presses(CLIENT_ID, "2")
+    assert await outcomes(play) == ["Mon done", "Wed open", "Fri withdrawn", "Sat withdrawn"]
+    assert [list(m.buttons) for m in said if m.buttons and m.chat_id == CLIENT_ID] == [["Wed instead"]]
+    await play.presses(CLIENT_ID, "Wed instead")
+    assert await outcomes(play) == ["Mon done", "Wed withdrawn", "Fri open", "Sat withdrawn"]
+    assert (await promise_of(play)).agreed == 2
+    said = await play.until(at("12-04T07:00"))
+    assert [m.key.split(":")[0] for m in said if m.kind == "prompt"] == ["ask"]  # Friday alone, and once
+    await play.presses(CLIENT_ID, "Can't today")
+    said = await play.presses(CLIENT_ID, "Fri instead")
+    assert "had its day" in said_to(said, CLIENT_ID)  # after a miss nothing is exchanged any more
+
+
+async def test_a_number_that_cannot_go_lower_says_so(play: Play) -> None:
+    await play.agreed(await play.client(lately=2), 2)
+    for day in ("11-30T08:00", "12-02T08:00"):
+        await play.until(at(day))
+        await play.says(CLIENT_ID, "done")
+    await play.says(CLIENT_ID, "/plan")
+    await play.presses(CLIENT_ID, "Fewer this week")
+    said = await play.presses(CLIENT_ID, "1")
+    assert "stays at 2" in said_to(said, CLIENT_ID)
+    assert ((await promise_of(play)).agreed, (await promise_of(play)).lowered) == (2, False)
+
+
 async def test_a_week_never_goes_below_what_was_done(play: Play) -> None:
     client = await play.client(lately=3)
     await play.agreed(client, 3)
@@ -317,6 +348,33 @@ async def test_a_trip_told_late_moves_what_was_not_sent_and_doubles_nothing(play
     assert [m.key for m in said if m.kind == "prompt"] == [f"ask:{(await week_of(play))[1].id}:0:prompt"]
 
 
+async def test_the_first_prompt_after_a_flight_across_the_world_has_a_line_more_and_only_that_one(
+    play: Play,
+) -> None:
+    client = await play.client(lately=4, usual_days=(1, 3, 4, 6), usual_time=dt.time(9))
+    await play.agreed(client, 4)
+    trip = PlannedTrip(
+        id=0,
+        client_id=client.id,
+        place="Singapore",
+        zone="Asia/Singapore",
+        first=dt.date(2026, 12, 2),
+        last=dt.date(2026, 12, 20),
+    )
+    async with play.store.begin() as tx:
+        await travel.plan_trip(tx, client, trip, play.at)
+        await reschedule(tx, client.id, play.at)
+    prompts = []
+    for hour in range(24 * 9):
+        said = await play.until(at("11-29T00:00") + dt.timedelta(hours=hour))
+        prompts += [m.text for m in said if m.kind == "prompt"]
+        if said and any(m.kind == "prompt" for m in said):
+            await play.presses(CLIENT_ID, "Done")
+    assert ["rule of thumb" in text for text in prompts[:4]] == [False, True, False, False]
+    assert "Singapore is 8 hours ahead of where you came from" in prompts[1]
+    assert "doctor" in prompts[1]
+
+
 async def test_who_trains_at_six_hears_on_the_evening_before_once(play: Play) -> None:
     await play.agreed(await play.client(usual_time=dt.time(6)), 1)
     said = await play.until(at("11-29T20:00"))
@@ -345,3 +403,160 @@ async def test_an_extra_session_on_a_day_that_is_done_is_counted(play: Play) -> 
     await play.presses(CLIENT_ID, "Show me")
     await play.presses(CLIENT_ID, "Done")
     assert sorted(str(a.outcome) for a in await week_of(play)) == ["done", "extra"]
+
+
+# --- the plan, and what is said twice ---------------------------------------------------------------------------------
+
+
+async def test_the_hour_that_was_chosen_for_a_week_is_that_of_the_next(play: Play) -> None:
+    client = await play.client(lately=2)
+    await play.until(SUNDAY)
+    async with play.store.begin() as tx:
+        await settle.settle(tx, client, await promise_of(play), 2, hand=Hand.COACH, at=play.at)
+        await reschedule(tx, client.id, play.at)
+    await play.until(at("11-29T19:00"))
+    said = await play.says(
+        CLIENT_ID, "Tue Thu at 18:30"
+    )  # the weekly message was the last word: days are expected
+    assert "Agreed: 2 sessions, Tue and Thu at 18:30" in said_to(said, CLIENT_ID)
+    for day in ("12-01T20:00", "12-03T20:00"):
+        await play.until(at(day))
+        await play.says(CLIENT_ID, "done")
+    said = await play.until(at("12-07T08:00"))
+    assert "Tue" in said_to(said, CLIENT_ID)
+    assert "at 18:30" in said_to(said, CLIENT_ID)
+
+
+async def test_a_promise_that_shrinks_keeps_the_days_that_are_used_most(play: Play) -> None:
+    """Four weeks of Wednesday and Friday, one with a Monday as well: of two promised, it is Wednesday and Friday."""
+    client = await play.client(first_week=WEEK.plus(-4))
+    async with play.store.begin() as tx:
+        for back in range(4, 0, -1):
+            week = WEEK.plus(-back)
+            number = 3 if back == 1 else 2
+            await house.promises.add(
+                tx,
+                Promise(
+                    id=0, client_id=client.id, week=week, settled=number, agreed=number, agreed_by=Hand.CLIENT
+                ),
+            )
+            for weekday in (1, 3, 5)[3 - number :]:
+                day = week.monday + dt.timedelta(days=weekday - 1)
+                done = Ask(id=0, client_id=client.id, week=week, day=day, at=dt.time(7), minutes=45)
+                await house.asks.add(tx, replace(done, outcome=Outcome.DONE))
+        gone = Ask(
+            id=0,
+            client_id=client.id,
+            week=WEEK.previous(),
+            day=WEEK.previous().sunday,
+            at=dt.time(7),
+            minutes=45,
+        )
+        await house.asks.add(
+            tx, replace(gone, withdrawn=True)
+        )  # a day that was taken back was no day of theirs
+        await settle.settle(tx, client, await promise_of(play), 2, hand=Hand.COACH, at=play.at)
+    assert await outcomes(play) == ["Wed open", "Fri open"]
+
+
+async def test_a_night_that_was_asked_about_on_a_prompt_is_not_asked_about_again_when_that_moves(
+    play: Play,
+) -> None:
+    await play.agreed(await play.client(sleep_asked=SleepAsked.DAILY), 1)
+    said = await play.until(at("11-30T07:10"))
+    assert "how did you sleep" in said[-1].text
+    await play.presses(CLIENT_ID, "Another day")
+    await play.presses(CLIENT_ID, "Thu")
+    assert "sleep" not in kinds(await play.until(at("11-30T20:00")))
+
+
+async def test_who_does_not_answer_is_not_asked_about_every_night(play: Play) -> None:
+    await play.agreed(await play.client(sleep_asked=SleepAsked.DAILY, usual_days=(6,)), 1)
+    assert kinds(await play.until(at("11-29T23:00"))) == []  # before the first week nothing is asked
+    assert kinds(await play.until(at("12-03T23:00"))) == ["sleep"]
+    await play.says(CLIENT_ID, "7")
+    assert kinds(await play.until(at("12-04T23:00"))) == ["sleep"]
+
+
+async def test_where_the_night_was_asked_about_an_answer_about_the_session_is_read_all_the_same(
+    play: Play,
+) -> None:
+    await play.agreed(await play.client(sleep_asked=SleepAsked.DAILY, usual_time=dt.time(18)), 1)
+    said = await play.until(at("11-30T12:00"))
+    assert "hours did you sleep" in said[-1].text
+    said = await play.says(CLIENT_ID, "can't make it today, late rehearsal")
+    assert "not this time" in said_to(said, CLIENT_ID)
+    assert await outcomes(play) == ["Mon missed"]
+
+
+# --- red flags --------------------------------------------------------------------------------------------------------
+
+
+async def test_under_a_red_flag_no_week_is_told_and_once_it_is_cleared_it_is(play: Play) -> None:
+    client = await play.client()
+    await play.until(SUNDAY)
+    async with play.store.begin() as tx:
+        await care.raise_red_flag(tx, client, "chest pain on the stairs", sure=True, at=play.at)
+        await settle.settle(tx, client, await promise_of(play), 2, hand=Hand.COACH, at=play.at)
+        await reschedule(tx, client.id, play.at)
+    assert kinds(await play.until(at("11-29T20:30"))) == []
+    async with play.store.begin() as tx:
+        await care.clear_red_flags(tx, client, "seen by a doctor, all well", play.at)
+        await reschedule(tx, client.id, play.at)
+    assert kinds(await play.until(at("11-29T20:45"))) == ["weekly"]
+
+
+async def test_under_a_red_flag_the_weekly_message_of_a_silent_week_asks_for_nothing(play: Play) -> None:
+    await play.agreed(await play.client(lately=3), 3)
+    await play.until(at("12-07T09:00"))  # silent since Wednesday: the week has its one ask on Sunday
+    async with play.store.begin() as tx:
+        await care.raise_red_flag(tx, await mara(play), "fainted at work", sure=True, at=play.at)
+    assert kinds(await play.until(at("12-13T20:00"))) == []
+    assert await outcomes(play, WEEK.next()) == ["Sun excused"]
+
+
+# --- the last promise changes between laying out and agreeing ---------------------------------------------------------
+
+
+async def test_what_is_assumed_agreed_is_what_is_asked(play: Play) -> None:
+    """On Sunday the last week says nothing yet; by Monday noon it has counted, with one: three is two above it, so one stands."""
+    client = await play.client(first_week=WEEK.previous())
+    async with play.store.begin() as tx:
+        before = await house.promises.add(
+            tx,
+            Promise(
+                id=0, client_id=client.id, week=WEEK.previous(), settled=1, agreed=1, agreed_by=Hand.CLIENT
+            ),
+        )
+        open_ask = await house.asks.add(
+            tx,
+            Ask(
+                id=0,
+                client_id=client.id,
+                week=before.week,
+                day=before.week.sunday,
+                at=dt.time(17),
+                minutes=45,
+            ),
+        )
+        await settle.settle(tx, client, await promise_of(play), 3, hand=Hand.COACH, at=SUNDAY)
+    assert len(await week_of(play)) == 3
+    async with play.store.begin() as tx:
+        await house.asks.save(tx, replace(open_ask, outcome=Outcome.UNANSWERED, prompted_at=SUNDAY))
+        await settle.assume_agreed(tx, client, await promise_of(play), at("11-30T06:30"))
+    assert (await promise_of(play)).agreed == 1
+    assert [o for o in await outcomes(play) if "open" in o] == ["Mon open"]
+
+
+async def test_after_a_miss_the_coach_changes_no_number_either(play: Play) -> None:
+    client = await play.client()
+    await play.agreed(client, 2)
+    async with play.store.begin() as tx:
+        promise = await promise_of(play)
+        assert await settle.may_still_settle(tx, client, promise, SUNDAY)
+        first = (await house.asks_of_week(tx, client.id, WEEK))[0]
+        moved = replace(
+            first, missed_once=True, day=dt.date(2026, 12, 4), revision=1
+        )  # missed, and moved to Friday
+        await house.asks.save(tx, moved)
+        assert not await settle.may_still_settle(tx, client, promise, SUNDAY)

@@ -207,6 +207,20 @@ def test_what_closes_does_not_wait() -> None:
     assert first_due([due], life(), utc("2026-11-30T02:00")) == due
 
 
+def test_where_the_tick_comes_late_what_has_ended_ends_before_anything_is_said() -> None:
+    """At eight a follow-up was due, at noon a day went without an answer: at one that day is known, and the follow-up waits for it."""
+    said = Due(at=utc("2026-12-01T08:00"), moment=F, key="said", day=day("tue"))
+    ends = Due(at=utc("2026-12-01T12:00"), moment=C, key="ends", day=day("mon"))
+    assert first_due([said, ends], life(), utc("2026-12-01T11:00")) == said
+    assert first_due([said, ends], life(), utc("2026-12-01T13:00")) == ends
+
+
+@pytest.mark.parametrize("silent_since", [None, day("mon")])
+def test_nobody_is_asked_about_the_night_in_silence(silent_since: dt.date | None) -> None:
+    week = known(ask(1, "wed"), sleep_asked=SleepAsked.DAILY, silent_since=silent_since)
+    assert bool(list(sleep_moments(week, [day("thu")]))) is (silent_since is None)
+
+
 @pytest.mark.parametrize(
     ("due_at", "now", "looks"),
     [

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from core.calendar.weeks import IsoWeek
 from core.week.count import of_promise
 from core.week.model import Ask
-from core.week.planning import askable_days, choose_days, preference, usable_days
+from core.week.planning import PastDays, askable_days, choose_days, preference, usable_days
 from core.week.replanning import lay_out, new_ask, withdraw
 from tests.core.week.some_weeks import WEEK, ask, asks, days, life, prompted, told, trip, utc
 
@@ -42,18 +42,27 @@ def test_one_session_more_never_moves_the_others(preferred: list[int], usable: s
 
 
 @pytest.mark.parametrize(
-    ("last", "usual", "number", "begins"),
+    ("last", "habit", "usual", "number", "begins"),
     [
-        ([2, 4], [1, 3, 5], 2, [2, 4]),  # last week's days go first
-        ([], [1, 3, 5], 2, [1, 3, 5]),
-        ([], [], 3, [1, 3, 5]),
-        ([2], [1, 3], 3, [2, 1, 3]),
-        ([], [], 0, [1]),
-        ([], [], 9, [1, 2, 3, 4, 5, 6, 7]),
+        ([2, 4], {}, [1, 3, 5], 2, [2, 4]),  # last week's days go first
+        ([], {}, [1, 3, 5], 2, [1, 3, 5]),
+        ([], {}, [], 3, [1, 3, 5]),
+        ([2], {}, [1, 3], 3, [2, 1, 3]),
+        ([], {}, [], 0, [1]),
+        ([], {}, [], 9, [1, 2, 3, 4, 5, 6, 7]),
+        # a promise that shrinks keeps what is used most, not the first of the week
+        ([1, 3, 5], {1: 2, 3: 9, 5: 8}, [], 2, [3, 5, 1]),
+        ([1, 2, 3], {1: 4, 2: 4, 3: 4}, [], 2, [1, 3, 2]),  # of equals, spread out
+        # and one that grows takes the usual day that is used most
+        ([1, 3], {1: 9, 3: 9, 5: 2, 6: 5}, [], 3, [1, 3, 6, 5]),
+        ([1, 3], {1: 9, 3: 9, 6: 1}, [1, 3, 5], 3, [1, 3, 5, 6]),  # once on a Saturday is no habit
+        ([], {2: 1, 4: 3}, [2, 4], 2, [4, 2]),
     ],
 )
-def test_what_is_preferred(last: list[int], usual: list[int], number: int, begins: list[int]) -> None:
-    assert preference(last, usual, number)[: len(begins)] == begins
+def test_what_is_preferred(
+    last: list[int], habit: dict[int, int], usual: list[int], number: int, begins: list[int]
+) -> None:
+    assert preference(PastDays(last_week=tuple(last), habit=habit), usual, number)[: len(begins)] == begins
 
 
 def test_days_that_are_over_out_of_reach_or_paused_are_not_usable() -> None:

@@ -4,6 +4,7 @@ import datetime as dt
 
 import pytest
 
+from core.calendar.weeks import IsoWeek
 from core.week import settling
 from tests.core.week.some_weeks import WEEK, life, trip, utc
 
@@ -75,6 +76,48 @@ def test_a_monday_morning_that_a_flight_takes_is_the_next_one_lived() -> None:
     assert settling.last_moment(WEEK, flown) == utc(
         "2026-11-30T16:00"
     )  # a day before: Monday is cut short at 10:00 UTC
+
+
+@pytest.mark.parametrize(
+    ("home", "flown", "coming", "digest", "early", "closes"),
+    [
+        # Sunday is lived twice: Kiritimati, then Honolulu. Its first evening is over at the digest, so two hours after it hold
+        (
+            "Pacific/Honolulu",
+            ("Pacific/Kiritimati", "2026-11-20", "2026-11-29"),
+            WEEK,
+            LISBON,
+            False,
+            "2026-11-29T20:00",
+        ),
+        # A flight from Honolulu to Kiritimati takes the whole Sunday (24:00 of Saturday there is 00:00 of Monday here): so it
+        # closes at Monday 06:00, which is 16:00 UTC of Sunday
+        (
+            "Pacific/Kiritimati",
+            ("Pacific/Honolulu", "2026-11-20", "2026-11-28"),
+            WEEK,
+            LISBON,
+            True,
+            "2026-11-29T16:00",
+        ),
+        # Apia skipped Friday 30 December 2011; its Sunday evening and Monday morning are of the new side of the line
+        ("Pacific/Apia", None, IsoWeek(2012, 1), "2012-01-01T18:00", True, "2012-01-01T06:00"),
+        # and in the week before, Sunday was still on the old one
+        ("Pacific/Apia", None, IsoWeek(2011, 52), "2011-12-25T18:00", False, "2011-12-26T06:00"),
+    ],
+)
+def test_dates_that_are_skipped_or_lived_twice(
+    home: str,
+    flown: tuple[str, str, str] | None,
+    coming: IsoWeek,
+    digest: str,
+    early: bool,
+    closes: str,
+) -> None:
+    here = life(home) if flown is None else life(home, trip(*flown))
+    assert settling.needs_short_list(utc(digest), coming, here) is early
+    asked = settling.asked_at(utc(digest), coming, here)
+    assert settling.settle_by(asked, coming, here) == utc(closes)
 
 
 @pytest.mark.parametrize(

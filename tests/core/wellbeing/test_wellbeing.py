@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from core.calendar.trips import Stay, Trip, Whereabouts
 from core.errors import Refused
 from core.wellbeing import cautions, jet_lag, load, screening
 from core.wellbeing.load import Effort, load_week
@@ -109,29 +110,34 @@ def test_a_verdict_that_calls_for_a_doctor_may_not_be_confirmed_without_one() ->
 
 
 @pytest.mark.parametrize(
-    ("home", "away", "stay", "says"),
+    ("home", "away", "days", "on", "feels"),
     [
-        ("Europe/London", "Europe/Lisbon", 5, None),
+        ("Europe/London", "Europe/Lisbon", 6, 3, None),
+        ("Europe/London", "Africa/Cairo", 6, 3, None),  # two zones
+        ("Europe/London", "Asia/Singapore", 9, 2, None),  # not yet there
+        ("Europe/London", "Asia/Singapore", 9, 3, (3, 8.0, 9)),
+        ("Europe/London", "Asia/Singapore", 9, 10, (3, 8.0, 9)),  # the eighth day
+        ("Europe/London", "Asia/Singapore", 9, 11, None),  # adjusted by now
+        ("Europe/London", "Asia/Singapore", 9, 12, (12, 8.0, None)),  # home again
+        ("Europe/London", "Asia/Singapore", 2, 3, (3, 8.0, 2)),
+        ("America/New_York", "America/Los_Angeles", 6, 4, (3, 3.0, 6)),
         (
-            "Europe/London",
-            "Europe/Paris",
+            "Pacific/Kiritimati",
+            "Pacific/Pago_Pago",
             5,
-            "Elsewhere is an hour ahead by the body clock: expect some tiredness",
-        ),
-        ("Europe/London", "America/New_York", 2, "5 hours behind by the body clock: for so short a stay"),
-        (
-            "Europe/London",
-            "Asia/Singapore",
+            3,
             None,
-            "8 hours ahead by the body clock: as a rule of thumb it takes about 8 days",
-        ),
-        ("Pacific/Kiritimati", "Pacific/Pago_Pago", 5, "an hour behind"),
+        ),  # a day apart by the calendar, an hour by the body
     ],
 )
-def test_advice_for_a_flight(home: str, away: str, stay: int | None, says: str | None) -> None:
-    lag = jet_lag.jet_lag(home, away, dt.datetime(2026, 12, 10, tzinfo=dt.UTC))
-    advice = jet_lag.advice(lag, place="Elsewhere", stay_days=stay)
-    assert advice is None if says is None else advice is not None and says in advice
+def test_an_arrival_that_is_still_felt(
+    home: str, away: str, days: int, on: int, feels: tuple[int, float, int | None] | None
+) -> None:
+    first = dt.date(2026, 12, 3)
+    trip = Trip(place="There", zone=away, first=first, last=first + dt.timedelta(days=days - 1))
+    where = Whereabouts(Stay(zone=home, place="Home"), (trip,))
+    arrival = jet_lag.arrival_before(dt.date(2026, 12, on), where)
+    assert (arrival and (arrival.day.day, arrival.lag.hours, arrival.stay_days)) == feels
 
 
 def test_the_safety_message_says_stop_who_to_call_and_that_the_coach_knows_and_diagnoses_nothing() -> None:
