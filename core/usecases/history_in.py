@@ -10,7 +10,6 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from sqlalchemy import ColumnElement
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from core.adherence.history import HistoryRow
@@ -24,6 +23,7 @@ from core.terms import Outcome
 from core.usecases.history import called_by
 from core.week.model import Ask, Hand, Promise
 
+_AT_ONCE = 50  # weeks of one statement
 ELSEWHERE = "elsewhere"  # a day away in a history: nobody says where
 
 
@@ -138,10 +138,10 @@ async def _keep(tx: AsyncConnection, client: Client, past: PastOf, mark: dt.date
     weeks: defaultdict[IsoWeek, list[HistoryRow]] = defaultdict(list)
     for row in past.rows:
         weeks[IsoWeek.of(row.date)].append(row)
-    for week, rows in weeks.items():
-        await house.promises.add(tx, _promise(client, week, rows, mark))
-        for row in rows:
-            await house.asks.add(tx, _ask(client, week, row, mark))
+    await house.promises.add_all(tx, [_promise(client, week, rows, mark) for week, rows in weeks.items()])
+    await house.asks.add_all(
+        tx, [_ask(client, week, row, mark) for week, rows in weeks.items() for row in rows]
+    )
     await _keep_nights(tx, client, past.rows, mark)
     await _keep_days_away(tx, client, past.rows)
 
@@ -184,10 +184,12 @@ async def _keep_nights(
     tx: AsyncConnection, client: Client, rows: Sequence[HistoryRow], mark: dt.datetime
 ) -> None:
     known = {night.day for night in await house.nights_of(tx, client.id)}
-    for day, hours in {row.date: row.slept_h for row in rows if row.slept_h is not None}.items():
-        if day not in known:
-            night = Night(id=0, client_id=client.id, day=day, slept={"hours": hours}, said_at=mark)
-            await house.nights.add(tx, night)
+    told = {row.date: row.slept_h for row in rows if row.slept_h is not None and row.date not in known}
+    nights = [
+        Night(id=0, client_id=client.id, day=day, slept={"hours": hours}, said_at=mark)
+        for day, hours in told.items()
+    ]
+    await house.nights.add_all(tx, nights)
 
 
 async def _keep_days_away(tx: AsyncConnection, client: Client, rows: Sequence[HistoryRow]) -> None:
@@ -208,32 +210,27 @@ async def _keep_days_away(tx: AsyncConnection, client: Client, rows: Sequence[Hi
             said_by=Role.COACH,
         )
         runs.append(trip)
-    for run in runs:
-        await house.trips.add(tx, run)
+    await house.trips.add_all(tx, runs)
 
 
 async def _remove(tx: AsyncConnection, client: Client, promises: Sequence[Promise]) -> None:
-    for promise in promises:
-        days = promise.week.days()
-        of_week = (t.ask.c.client_id == client.id, t.ask.c.week == promise.week)
-        await house.asks.remove(tx, *of_week)
-        await house.promises.remove(tx, t.promise.c.id == promise.id)
-        await house.nights.remove(
-            tx,
-            t.night.c.client_id == client.id,
-            t.night.c.day.in_(days),
-            t.night.c.said_at == promise.agreed_at,
+    """The weeks that were brought, with everything that came with them."""
+    for first in range(0, len(promises), _AT_ONCE):
+        some = promises[first : first + _AT_ONCE]
+        days = [day for promise in some for day in promise.week.days()]
+        marks = {promise.agreed_at for promise in some}
+        night, trip = t.night.c, t.trip.c
+        await house.asks.remove(
+            tx, t.ask.c.client_id == client.id, t.ask.c.week.in_([promise.week for promise in some])
         )
-        await house.trips.remove(tx, *_away(client, days[0], days[-1]))
-
-
-def _away(client: Client, first: dt.date, last: dt.date) -> tuple[ColumnElement[bool], ...]:
-    """The days away that came with the history of a week."""
-    trip = t.trip.c
-    return (
-        trip.client_id == client.id,
-        trip.place == ELSEWHERE,
-        trip.said_by == Role.COACH,
-        trip.first >= first,
-        trip.first <= last,
-    )
+        await house.promises.remove(tx, t.promise.c.id.in_([promise.id for promise in some]))
+        await house.nights.remove(
+            tx, night.client_id == client.id, night.day.in_(days), night.said_at.in_(marks)
+        )
+        await house.trips.remove(
+            tx,
+            trip.client_id == client.id,
+            trip.place == ELSEWHERE,
+            trip.said_by == Role.COACH,
+            trip.first.in_(days),
+        )

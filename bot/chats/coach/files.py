@@ -3,7 +3,7 @@
 import base64
 import io
 import zlib
-from collections.abc import Sequence
+from collections.abc import Awaitable, Callable, Sequence
 from functools import partial
 
 from sqlalchemy.ext.asyncio import AsyncConnection
@@ -32,6 +32,19 @@ from core.usecases import history_in, own, sheets
 from core.usecases.history import called_by
 
 TOPIC = "file"
+Press = Callable[[Turn, Coach, Sequence[str]], Awaitable[None]]
+
+
+def _with_faults(press: Press) -> Press:
+    """Something may have changed between a file and its tap: what is refused then is told like all else."""
+
+    async def pressed(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
+        try:
+            await press(turn, coach, args)
+        except Refused as refused:
+            await turn.say(of_files.faults(refused.lines))
+
+    return pressed
 
 
 async def wanted(tx: AsyncConnection, coach: Coach, incoming: Incoming, dialogue: Dialogue) -> Wanted | None:
@@ -90,6 +103,7 @@ async def on_leave(turn: Turn, _coach: Coach, _args: Sequence[str]) -> None:
     await turn.say(words.left())
 
 
+@_with_faults
 async def on_client(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     """For whom the file is that was sent."""
     client, state = await own_client(turn, coach, args[0]), turn.dialogue.state
@@ -106,6 +120,7 @@ async def on_client(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     await _show_programme(turn, client, read_programme(content, "The file", library))
 
 
+@_with_faults
 async def on_whose(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
     """'For somebody else'."""
     if turn.dialogue.topic != TOPIC:
@@ -115,6 +130,7 @@ async def on_whose(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
     await _ask_whose(turn, coach, words.whose_instead())
 
 
+@_with_faults
 async def on_take(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
     state = turn.dialogue.state
     if turn.dialogue.topic != TOPIC or "content" not in state:
@@ -122,13 +138,10 @@ async def on_take(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
         return
     await turn.used()
     await turn.expect(topic="")
-    try:
-        if state["kind"] == SheetKind.HISTORY:
-            await _take_history(turn, coach, _unpacked(state["content"]))
-        else:
-            await _take_programme(turn, coach, str(state.get("client", 0)), _unpacked(state["content"]))
-    except Refused as refused:
-        await turn.say(of_files.faults(refused.lines))
+    if state["kind"] == SheetKind.HISTORY:
+        await _take_history(turn, coach, _unpacked(state["content"]))
+    else:
+        await _take_programme(turn, coach, str(state.get("client", 0)), _unpacked(state["content"]))
 
 
 async def _ask_whose(turn: Turn, coach: Coach, question: str) -> None:
@@ -155,15 +168,18 @@ async def _programme(turn: Turn, coach: Coach, read: Sequence[Sheet], name: str)
 
 
 async def _meant(turn: Turn, coach: Coach) -> Client | None:
-    """For whom, where that is plain: it answers the file that went out, or that was the last thing asked for."""
+    """For whom, where that is plain: it answers the file that went out, says so, or that was the last thing asked for."""
     if turn.incoming.reply_to is not None:
         sent = await find_sent(turn.tx, turn.chat_id, turn.incoming.reply_to)
         if sent is not None and sent.person and sent.person.isdigit():
             return await own_client(turn, coach, sent.person)
-    if turn.dialogue.topic == "programme":
-        return await own_client(turn, coach, str(turn.dialogue.state.get("client", 0)))
     everybody = await house.clients_of(turn.tx, coach.id)
-    return everybody[0] if len(everybody) == 1 else None
+    words = turn.incoming.text.casefold().split()
+    named = [each for each in everybody if each.name.casefold().split()[0] in words]
+    if not named and turn.dialogue.topic == "programme":
+        return await own_client(turn, coach, str(turn.dialogue.state.get("client", 0)))
+    likely = named or everybody
+    return likely[0] if len(likely) == 1 else None
 
 
 async def _show_programme(turn: Turn, client: Client, rows: Sequence[ProgrammeRow]) -> None:
@@ -202,7 +218,10 @@ async def _history(turn: Turn, coach: Coach, read: Sequence[Sheet], name: str) -
     text = io.StringIO()
     write_history(rows, text)
     await turn.expect(topic=TOPIC, kind=SheetKind.HISTORY, content=_packed(text.getvalue().encode()))
-    await turn.say(words.history_read(past), [[button("Take it in", "ftake"), button("Not now", "fleave")]])
+    *before, last = words.history_read(past)
+    for part in before:
+        await turn.say(part)
+    await turn.say(last, [[button("Take it in", "ftake"), button("Not now", "fleave")]])
 
 
 async def _take_history(turn: Turn, coach: Coach, content: bytes) -> None:

@@ -89,10 +89,13 @@ async def take_lines(turn: Turn, client: Client, text: str) -> None:
     start, weeks, rows = _span(turn)
     try:
         new = [deeds.row_of(event) for event in deeds.read_rows(text, start, weeks)]
-        both = [*rows, *(row for row in new if row not in rows)][:MOST_ROWS]
+        both = [*rows, *(row for row in new if row not in rows)]
         deeds.events_from(both, start, weeks)
     except Refused as refused:
         await turn.say(say.year_faults(refused.lines))
+        return
+    if len(both) > MOST_ROWS:
+        await turn.say(say.year_faults([say.year_too_much(len(both), MOST_ROWS)]))
         return
     await turn.remember({"rows": both})
     await _show(turn, client)

@@ -449,6 +449,10 @@ def year_faults(faults: Sequence[str]) -> str:
     return "Nothing was changed:\n" + "\n".join(safe(fault) for fault in faults[:20])
 
 
+def year_too_much(rows: int, most: int) -> str:
+    return f"With these there would be {rows} lines; a year has up to {most}. Leave out what does not change the training."
+
+
 def lifts(name: str, listed_lifts: Sequence[str]) -> str:
     if not listed_lifts:
         return f"{safe(name)} has told no results yet. After a session I ask for them."

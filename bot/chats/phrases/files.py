@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from bot.chats.phrases.common import count, safe
+from bot.chats.phrases.common import safe
 
-MOST_FAULTS = 25
+MOST_FAULTS, ROOM = 25, 3500  # lines and letters of one message
 
 
 def too_large(size: int, largest: int) -> str:
@@ -27,8 +27,13 @@ def not_fetched() -> str:
 
 
 def faults(lines: Sequence[str]) -> str:
-    """Everything that is wrong with it at once."""
-    shown = [safe(line, 300) for line in lines[:MOST_FAULTS]]
-    if len(lines) > MOST_FAULTS:
-        shown.append(f"… and {count(len(lines) - MOST_FAULTS, 'more like these', 'more like these')}.")
-    return "\n".join(["Nothing was taken in.", *shown])
+    """Everything that is wrong with it at once, as far as a message holds it."""
+    shown, length = list[str](), 0
+    for line in lines[:MOST_FAULTS]:
+        length += len(shown_line := safe(line, 300))
+        if length > ROOM:
+            break
+        shown.append(shown_line)
+    left = len(lines) - len(shown)
+    more = [f"… and {left} more like these."] if left else []
+    return "\n".join(["Nothing was taken in.", *shown, *more])

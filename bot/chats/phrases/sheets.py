@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.chats.phrases.common import count, listed, safe, sessions
+from core.digest.packing import Block, packed
 from core.people.model import Client
 from core.terms import Outcome
 from core.usecases.history_in import PastOf
@@ -65,9 +66,11 @@ def programme_taken(name: str, number: int) -> str:
 # --- a history --------------------------------------------------------------------------------------------------------
 
 
-def history_read(past: Sequence[PastOf]) -> str:
+def history_read(past: Sequence[PastOf]) -> list[str]:
+    """One message, or as many as the lines of all clients need."""
     closing = "The forecasts will count these weeks as they count mine. Shall I take them in?"
-    return "\n".join(["<b>A history</b>", *history_lines(past), closing])
+    lines = ["<b>A history</b>", *history_lines(past), closing]
+    return list(packed(Block(line, tight=True) for line in lines))
 
 
 def history_lines(past: Sequence[PastOf]) -> list[str]:

@@ -9,6 +9,7 @@ from typing import Any
 import openpyxl
 import pytest
 
+from core.programme.kept import OwnExercise
 from core.programme.movements import our_library
 from core.programme.sheets.cells import LARGEST, Sheet, write_xlsx
 from core.programme.sheets.programme import COLUMNS, read_programme
@@ -16,6 +17,8 @@ from core.store import house
 from core.store import programme as shelves
 from core.store.engine import Store
 from core.store.queue_tables import outbox
+from core.terms import Pattern, Room
+from core.usecases import keeping
 from tests.playhouse import CLIENT_ID, COACH_ID, Message, Play, said_to
 
 HEAD = ",".join(COLUMNS) + "\n"
@@ -153,6 +156,48 @@ async def test_a_year_as_a_workbook_comes_to_the_year_that_is_open(play: Play) -
     said = await send(play, write_xlsx([Sheet("Year", tuple(dated))]), "year.xlsx")
     assert "Mara: the year" in said
     assert "20 Mar: Opening night (event, strength, 3 of 3)" in said
+
+
+async def test_a_year_of_a_hundred_lines_is_refused_whole(play: Play) -> None:
+    await play.says(COACH_ID, "/year")
+    await play.presses(COACH_ID, "Mara")
+    head = YEAR.split("\n", 1)[0]
+    many = "".join(f"\nTrip {n},2027-01-{n % 28 + 1:02},,trip,," for n in range(100))
+    assert "there would be 100 lines; a year has up to 60" in await send(play, head + many, "year.csv")
+    assert "Trip 0" not in said_to(await play.says(COACH_ID, "Break,2027-02-01,2027-02-10,holiday"), COACH_ID)
+
+
+async def test_the_words_under_a_programme_may_say_for_whom(play: Play) -> None:
+    assert "for <b>Otis</b>" in await send(play, TWO, caption="this is for Otis")
+
+
+async def test_who_goes_takes_along_what_waited_for_a_tap(play: Play) -> None:
+    await send(play, TWO)
+    await press(play, "Otis")
+    async with play.store.begin() as tx:
+        [otis] = await house.person_by_name(tx, "Otis")
+        await keeping.erase(tx, otis)
+        assert (await house.dialogue_of(tx, COACH_ID, play.at)).state == {}
+    assert "had its day" in await press(play, "Take it in")
+
+
+async def test_an_exercise_that_is_gone_at_the_tap_is_told_of(play: Play) -> None:
+    async with play.store.begin() as tx:
+        coach = await house.coach_by_telegram(tx, COACH_ID)
+        assert coach is not None
+        own = OwnExercise(
+            id=0,
+            coach_id=coach.id,
+            name="Flight case lift",
+            pattern=Pattern.HINGE,
+            room=Room.NONE,
+            made_at=play.at,
+        )
+        await shelves.own_exercises.add(tx, own)
+    assert "For whom?" in await send(play, TWO.replace("Goblet squat", "Flight case lift"))
+    async with play.store.begin() as tx:
+        await shelves.own_exercises.remove(tx)
+    assert "there is no exercise 'Flight case lift'" in await press(play, "Otis")
 
 
 async def test_a_year_with_faults_changes_nothing(play: Play) -> None:

@@ -11,6 +11,7 @@ from sqlalchemy import select
 from core.adherence.history import HistoryRow, parse_history, write_history
 from core.calendar.weeks import IsoWeek
 from core.digest.history_file import history_xlsx
+from core.digest.packing import LONGEST, units
 from core.people.model import Client, Stage
 from core.store import house
 from core.store import house_tables as t
@@ -275,6 +276,22 @@ async def test_three_years_of_every_day_come_in(play: Play) -> None:
     assert "1050 of 1050" in said
     await play.presses(COACH_ID, "Take it in")
     assert len(await history_of(play)) == 1050
+
+
+async def test_what_sixty_clients_did_is_told_in_messages_that_arrive(play: Play) -> None:
+    for number in range(60):
+        await play.client(8000 + number, f"Client {number}")
+    text = "".join(some_weeks(f"Client {number}", 1) for number in range(60))
+    sent = await play.sends_file(COACH_ID, (HEAD + text).encode(), "past.csv")
+    assert len(sent) > 1
+    assert all(units(message.text) <= LONGEST for message in sent)
+    assert [bool(message.buttons) for message in sent] == [False] * (len(sent) - 1) + [True]
+
+
+async def test_more_faults_than_a_message_holds_are_counted(play: Play) -> None:
+    [sent] = await play.sends_file(COACH_ID, (HEAD + "Mara,x,x,x,x,x,x,x\n" * 200).encode(), "past.csv")
+    assert units(sent.text) <= LONGEST
+    assert "more like these." in sent.text
 
 
 async def test_every_week_says_that_it_was_brought(play: Play) -> None:
