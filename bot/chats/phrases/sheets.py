@@ -78,7 +78,7 @@ def history_lines(past: Sequence[PastOf]) -> list[str]:
     lines = [*(_of(each) for each in past if each.rows), *_left_out(past)]
     brought = sum(each.in_place_of for each in past)
     if brought:
-        lines.append(f"{count(brought, 'week')} of it take the place of what an earlier file had for them.")
+        lines.append(f"An earlier file had {count(brought, 'week')} of these; this one takes their place.")
     return lines
 
 

@@ -132,7 +132,7 @@ async def test_a_better_file_takes_the_place_of_an_earlier_one(play: Play) -> No
     await send(play, some_weeks())
     await play.presses(COACH_ID, "Take it in")
     better = some_weeks().replace("missed", "done")
-    assert "8 weeks of it take the place" in await send(play, better)
+    assert "An earlier file had 8 weeks of these; this one takes their place." in await send(play, better)
     await play.presses(COACH_ID, "Take it in")
     assert await history_of(play) == rows_in(better)
 
@@ -162,7 +162,7 @@ async def test_a_week_that_somebody_corrected_since_stays(play: Play) -> None:
         later = play.at + dt.timedelta(hours=1)
         await house.asks.save(tx, replace(missed, outcome=Outcome.DONE, answered_at=later))
     said = await send(play, some_weeks())
-    assert "7 weeks of it take the place" in said
+    assert "An earlier file had 7 weeks of these" in said
     assert "Left out: 3 rows of Mara" in said
     await play.presses(COACH_ID, "Undo")
     kept = await history_of(play)

@@ -120,7 +120,7 @@ async def test_a_history_is_looked_at_taken_in_and_goes_out_again(installed: Ins
         "Mara,2025-03-10,2,missed,45,1,,0",
     ]
     code, out, _ = await installed.run("history-in", str(file))
-    assert "2 weeks of it take the place of what an earlier file had for them." in out
+    assert "An earlier file had 2 weeks of these; this one takes their place." in out
 
 
 async def test_a_history_with_faults_is_refused_whole(installed: Installation) -> None:
