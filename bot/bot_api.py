@@ -11,6 +11,7 @@ from typing import Any, cast
 
 import httpx
 from telegram import Bot, InputFile
+from telegram.error import BadRequest
 from telegram.request import HTTPXRequest
 
 from core.store.columns import Json
@@ -20,6 +21,10 @@ DEFAULT_URL = "https://api.telegram.org"
 # Most 'timeouts' of a send are slow successes, and each leaves a doubt: so wait long.
 CONNECT_S, WRITE_S, READ_S, POOL_S = 5.0, 20.0, 30.0, 5.0
 LONGEST_CALL_S = CONNECT_S + WRITE_S + READ_S + POOL_S
+
+
+class TooLargeError(Exception):
+    """A file has more bytes than are wanted."""
 
 
 class BotApi(Bot):
@@ -58,6 +63,21 @@ class BotApi(Bot):
     ) -> Any:  # noqa: ANN401 - whatever the server says
         """The ``result`` of one call; telegram.error.TelegramError otherwise."""
         return await self._post(method, dict(parameters or {}), read_timeout=read_timeout_s)
+
+    async def download(self, file_id: str, *, largest: int) -> bytes:
+        """The content of a file that somebody sent, or TooLargeError; else TelegramError, as of any call."""
+        try:
+            found = await self.get_file(file_id)
+        except BadRequest as error:
+            if "too big" in error.message.lower():  # for any bot
+                raise TooLargeError from error
+            raise
+        if (found.file_size or 0) > largest:
+            raise TooLargeError
+        content = bytes(await found.download_as_bytearray())
+        if len(content) > largest:
+            raise TooLargeError
+        return content
 
 
 def _request(*, connections: int, transport: httpx.AsyncBaseTransport | None) -> HTTPXRequest:

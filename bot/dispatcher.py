@@ -1,16 +1,25 @@
-"""Inbox row -> the house -> handled: one transaction, in order within a chat, different chats side by side."""
+"""Inbox row -> the house -> handled: one transaction, in order within a chat, different chats side by side.
+
+A message with a file that the house wants is first looked at, then its file is fetched beside the queue, then it is handled like
+any other. Its chat waits meanwhile, as behind anything that is under way; the other chats do not.
+"""
 
 import asyncio
 import datetime as dt
 import logging
 import random
 from collections.abc import Awaitable, Callable, Mapping
+from typing import cast
 
 from sqlalchemy.ext.asyncio import AsyncConnection
+from telegram.error import RetryAfter, TelegramError
 
 from bot.backoff import backoff
 from bot.bell import Bell
+from bot.chats.files import Brought, Wanted
+from bot.chats.phrases.files import not_fetched
 from bot.clock import Clock
+from bot.fetcher import LONGEST_S, Fetcher
 from core.store import inbox
 from core.store.columns import Json
 from core.store.engine import Store
@@ -18,23 +27,30 @@ from core.store.inbox import Claimed
 
 log = logging.getLogger(__name__)
 
-Handle = Callable[[AsyncConnection, Mapping[str, Json], dt.datetime], Awaitable[None]]
+Handle = Callable[[AsyncConnection, Mapping[str, Json], dt.datetime, Brought | None], Awaitable[None]]
 Apologise = Callable[[AsyncConnection, Claimed, dt.datetime], Awaitable[None]]
 
 MAX_ATTEMPTS = 5
 LEASE = dt.timedelta(seconds=30)
 IDLE_S = 1.0
+FETCHES = 2  # files that are fetched at once
+FETCH_ATTEMPTS = 4  # then it is said that the file could not be had
+FETCH_LEASE = dt.timedelta(seconds=LONGEST_S + 30)
+WAIT_FOR_A_FETCH = dt.timedelta(seconds=2)
+LEAVE_S = 5.0  # for fetches that are under way when we stop
 
 
 class Dispatcher:
     """Hands each update to the house.
 
     :param handle: changes the state and enqueues what is to be said, in the transaction that it is given; no network.
+        It is given what was read of the file that came with it, if that was wanted.
     :param apologise: enqueues one sentence to the chat of an update that was set aside.
     :param done: rung after every update that was handled: there may be something to send.
+    :param fetcher: of the files that the house wants; None where there is nowhere to fetch them from.
     """
 
-    def __init__(
+    def __init__(  # noqa: PLR0913 - the parts of a queue, all but three by name
         self,
         store: Store,
         handle: Handle,
@@ -45,6 +61,7 @@ class Dispatcher:
         chance: random.Random,
         bell: Bell,
         done: Bell,
+        fetcher: Fetcher | None = None,
     ) -> None:
         self._store = store
         self._handle = handle
@@ -54,24 +71,82 @@ class Dispatcher:
         self._chance = chance
         self._bell = bell
         self._done = done
+        self._fetcher = fetcher
+        self._fetches: set[asyncio.Task[None]] = set()
         self.handled = self.failed = self.dead = 0
 
     async def handle_next(self) -> bool:
-        """Handle one update; False where none can be handled now."""
+        """Handle one update, or begin to fetch its file; False where none can be handled now."""
         claimed = await self._claim()
         if claimed is None:
             return False
         try:
-            await self._handle_claimed(claimed)
+            wanted = await self._look(claimed)
         except Exception as error:  # noqa: BLE001 - whatever is wrong with one update, the others go on
             await self._set_back(claimed, error)
-        self._done.ring()
+            return True
+        if wanted is None:
+            await self._deal_with(claimed)
+        elif len(self._fetches) < FETCHES:
+            self._begin_to_fetch(claimed, wanted)
+        else:
+            async with self._store.begin() as tx:
+                await inbox.put_back(tx, claimed, try_after=self._machine.now() + WAIT_FOR_A_FETCH)
         return True
 
     async def forever(self, stopping: asyncio.Event) -> None:
         while not stopping.is_set():
             if not await self.handle_next():
                 await self._bell.wait(await self._pause_s())
+        await self.finish(LEAVE_S)
+
+    async def finish(self, longest_s: float | None = None) -> None:
+        """Let the fetches that are under way come to an end; those that last longer are left to the next process."""
+        while self._fetches:
+            _, left = await asyncio.wait(self._fetches, timeout=longest_s)
+            for fetch in left:
+                fetch.cancel()
+
+    async def _look(self, claimed: Claimed) -> Wanted | None:
+        return None if self._fetcher is None else await self._fetcher.look(claimed.body, self._clock.now())
+
+    def _begin_to_fetch(self, claimed: Claimed, wanted: Wanted) -> None:
+        fetch = asyncio.create_task(self._fetch(claimed, wanted), name="fetch")
+        self._fetches.add(fetch)
+        fetch.add_done_callback(self._end_of_fetch)
+
+    def _end_of_fetch(self, fetch: asyncio.Task[None]) -> None:
+        self._fetches.discard(fetch)
+        if (
+            not fetch.cancelled() and fetch.exception() is not None
+        ):  # its lease runs out, and it is tried again
+            log.error("a fetch broke off", exc_info=fetch.exception())
+
+    async def _fetch(self, claimed: Claimed, wanted: Wanted) -> None:
+        fetcher = cast("Fetcher", self._fetcher)
+        async with self._store.begin() as tx:
+            if not await inbox.hold_on(tx, claimed, lease_until=self._machine.now() + FETCH_LEASE):
+                return
+        try:
+            brought = await fetcher.fetch(wanted)
+        except (TelegramError, TimeoutError) as error:
+            if claimed.attempts < FETCH_ATTEMPTS:
+                await self._try_again(claimed, error)
+                return
+            log.warning("the file of update %s could not be fetched (%s)", claimed.id, type(error).__name__)
+            brought = Brought(faults=(not_fetched(),))
+        except Exception as error:  # noqa: BLE001 - a file that nobody can read is a poison like any other
+            await self._set_back(claimed, error)
+            return
+        await self._deal_with(claimed, brought)
+        self._bell.ring()  # what its chat said meanwhile can be handled now
+
+    async def _deal_with(self, claimed: Claimed, brought: Brought | None = None) -> None:
+        try:
+            await self._handle_claimed(claimed, brought)
+        except Exception as error:  # noqa: BLE001 - whatever is wrong with one update, the others go on
+            await self._set_back(claimed, error)
+        self._done.ring()
 
     async def _claim(self) -> Claimed | None:
         now = self._machine.now()
@@ -80,13 +155,13 @@ class Dispatcher:
                 tx, lease=f"{self._chance.getrandbits(64):016x}", machine_now=now, lease_until=now + LEASE
             )
 
-    async def _handle_claimed(self, claimed: Claimed) -> None:
+    async def _handle_claimed(self, claimed: Claimed, brought: Brought | None = None) -> None:
         at = self._clock.now()
         async with self._store.begin() as tx:
             update = await inbox.open_claimed(tx, claimed)
             if update is None:  # our lease ran out, and another worker has it
                 return
-            await self._handle(tx, update, at)
+            await self._handle(tx, update, at, brought)
             await inbox.mark_handled(tx, claimed, at=at)
         self.handled += 1
 
@@ -94,16 +169,21 @@ class Dispatcher:
         what = type(error).__name__
         if claimed.attempts < MAX_ATTEMPTS:
             log.warning("update %s failed (attempt %s)", claimed.id, claimed.attempts, exc_info=error)
-            wait = backoff(claimed.attempts, self._chance)
-            async with self._store.begin() as tx:
-                await inbox.mark_failed(tx, claimed, what, try_after=self._machine.now() + wait)
-            self.failed += 1
+            await self._try_again(claimed, error)
             return
         log.error("update %s is set aside after %s attempts", claimed.id, claimed.attempts, exc_info=error)
         async with self._store.begin() as tx:
             await inbox.mark_dead(tx, claimed, what, at=self._clock.now())
         self.dead += 1
         await self._say_sorry(claimed)
+
+    async def _try_again(self, claimed: Claimed, error: Exception) -> None:
+        wait = backoff(claimed.attempts, self._chance)
+        if isinstance(error, RetryAfter):
+            wait = max(wait, cast("dt.timedelta", error.retry_after))
+        async with self._store.begin() as tx:
+            await inbox.mark_failed(tx, claimed, type(error).__name__, try_after=self._machine.now() + wait)
+        self.failed += 1
 
     async def _say_sorry(self, claimed: Claimed) -> None:
         try:

@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 
 from sqlalchemy.ext.asyncio import AsyncConnection
 
+from bot.chats.files import Brought, Wanted
 from bot.chats.phrases import coach as to_coach
-from bot.chats.router import route
+from bot.chats.router import route, wanted
 from bot.chats.turn import Desk, Speaker
 from bot.clock import Clock
 from bot.rounds.client_round import tick_client
@@ -34,9 +35,20 @@ class House:
     desk: Desk
     clock: Clock
 
-    async def handle(self, tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime) -> None:
-        """Deal with one update, in the transaction that marks it handled."""
-        await route(tx, self.desk, update, at)
+    async def wants(self, tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime) -> Wanted | None:
+        """Whether the file of an update is to be fetched before it is handled."""
+        return await wanted(tx, update, at)
+
+    async def handle(
+        self,
+        tx: AsyncConnection,
+        update: Mapping[str, Json],
+        at: dt.datetime,
+        brought: Brought | None = None,
+        /,
+    ) -> None:
+        """Deal with one update, in the transaction that marks it handled; ``brought`` is what was read of its file."""
+        await route(tx, self.desk, update, at, brought)
 
     async def apologise(self, tx: AsyncConnection, claimed: Claimed, at: dt.datetime) -> None:
         """Say one sentence to whoever wrote what we could not deal with."""

@@ -9,8 +9,9 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 
 from bot.opening import be_sure_of, open_installation
 from bot.settings import read_settings
-from core.errors import Fault
+from core.errors import Fault, Refused
 from core.people.model import Client
+from core.programme.sheets.cells import LARGEST, too_large
 from core.store import house
 from core.store import house_tables as t
 from core.store.engine import Store
@@ -48,3 +49,14 @@ def write_file(file: Path, content: bytes) -> None:
             out.write(content)
     except OSError as error:
         raise Fault(f"{file} cannot be written ({error.strerror}): name another place.") from error
+
+
+def read_spreadsheet(file: Path) -> bytes:
+    """A spreadsheet that is to be taken in; refused before it is opened where it is too large to be read."""
+    try:
+        size = file.stat().st_size
+        if size > LARGEST:
+            raise Refused(too_large(size))
+        return file.read_bytes()
+    except OSError as error:
+        raise Fault(f"{file} cannot be read: {(error.strerror or 'unknown reason').lower()}.") from error

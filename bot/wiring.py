@@ -19,9 +19,11 @@ from starlette.routing import BaseRoute
 
 from bot.bell import Bell
 from bot.bot_api import BotApi
+from bot.chats.files import Brought, Wanted
 from bot.clock import Clock
 from bot.clockwork import Beat, Clockwork
 from bot.dispatcher import Dispatcher
+from bot.fetcher import Fetcher
 from bot.listening import serve_app
 from bot.metrics import metrics_text
 from bot.receiver import Receiver, epoch_of
@@ -50,7 +52,18 @@ WORKERS = 4  # on PostgreSQL; SQLite has one writer
 class House(Hooks, Protocol):
     """The whole of the bot behind the queues: what it makes of an update, and of the time."""
 
-    async def handle(self, tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime) -> None:
+    async def wants(self, tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime) -> Wanted | None:
+        """Whether the file of an update is to be fetched before it is handled."""
+        ...
+
+    async def handle(
+        self,
+        tx: AsyncConnection,
+        update: Mapping[str, Json],
+        at: dt.datetime,
+        brought: Brought | None = None,
+        /,
+    ) -> None:
         """What one update changes, and what is to be said: all in ``tx``, without any network."""
         ...
 
@@ -137,6 +150,7 @@ def assemble(
         chance=chance,
         arrived=arrived,
     )
+    fetcher = Fetcher(store, api, house.wants)
     dispatchers = [
         Dispatcher(
             store,
@@ -147,6 +161,7 @@ def assemble(
             chance=chance,
             bell=arrived,
             done=to_send,
+            fetcher=fetcher,
         )
         for _ in range(1 if store.is_sqlite else WORKERS)
     ]

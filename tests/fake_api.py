@@ -29,6 +29,7 @@ class Answer:
     taken: bool = True
     lost: bool = False
     after_s: float = 0.0
+    content: bytes | None = None  # of a file
 
 
 def refused(status: int, description: str, **parameters: object) -> Answer:
@@ -59,6 +60,7 @@ class FakeApi:
     enforce: bool = False
     calls: list[Call] = field(default_factory=list)
     updates: list[dict[str, Any]] = field(default_factory=list)
+    files: dict[str, bytes] = field(default_factory=dict)  # by file_id; fetched as 'getFile', then 'download'
     script: dict[str, deque[Answer]] = field(default_factory=dict)
     always: dict[str, Answer] = field(default_factory=dict)
     latency_s: float = 0.0
@@ -106,6 +108,10 @@ class FakeApi:
             self.on_taken(call)
         if answer.body is not None or answer.lost:
             return answer
+        if method == "getFile" and parameters.get("file_id") not in self.files:
+            return refused(400, "Bad Request: invalid file_id")
+        if method == "download":
+            return Answer(content=self.files[parameters["file_id"]], after_s=answer.after_s)
         result = await self._result(method, parameters, call)
         return Answer(body=json.dumps({"ok": True, "result": result}), after_s=answer.after_s)
 
@@ -134,6 +140,10 @@ class FakeApi:
             return await self._get_updates(parameters)
         if method == "getMe":
             return {"id": 7000000001, "is_bot": True, "first_name": "Keptword", "username": "invented_bot"}
+        if method == "getFile":
+            number, content = parameters["file_id"], self.files[parameters["file_id"]]
+            path = f"documents/{number}"
+            return {"file_id": number, "file_unique_id": number, "file_size": len(content), "file_path": path}
         if call.message_id is not None:
             return {
                 "message_id": call.message_id,
@@ -187,9 +197,11 @@ async def _exchange(api: FakeApi, reader: asyncio.StreamReader, writer: asyncio.
     request, *lines = head.strip().split("\r\n")
     headers = {name.lower(): value.strip() for name, _, value in (line.partition(":") for line in lines)}
     body = await reader.readexactly(int(headers.get("content-length", 0)))
-    path = urllib.parse.urlsplit(request.split()[1]).path
-    token, _, method = path.removeprefix("/bot").partition("/")
-    if token == TOKEN:
+    path = urllib.parse.unquote(urllib.parse.urlsplit(request.split()[1]).path)
+    token, _, method = path.removeprefix("/file").removeprefix("/bot").partition("/")
+    if token == TOKEN and path.startswith("/file/"):
+        answer = await api.answer("download", {"file_id": method.removeprefix("documents/")})
+    elif token == TOKEN:
         answer = await api.answer(method, _parameters(headers.get("content-type", ""), body))
     else:
         answer = refused(401, "Unauthorized")
@@ -197,7 +209,7 @@ async def _exchange(api: FakeApi, reader: asyncio.StreamReader, writer: asyncio.
         return False
     if answer.after_s:
         await asyncio.sleep(answer.after_s)
-    content = (answer.body or "").encode()
+    content = (answer.body or "").encode() if answer.content is None else answer.content
     date = f"Date: {api.date}\r\n" if api.date else ""
     writer.write(
         f"HTTP/1.1 {answer.status} X\r\n{date}Content-Length: {len(content)}\r\n\r\n".encode() + content

@@ -12,6 +12,7 @@ from typing import Any
 from sqlalchemy import select, update
 
 from bot.chats.buttons import Signer
+from bot.chats.files import read_file
 from bot.chats.turn import Desk
 from bot.clock import ManualClock
 from bot.house import House
@@ -136,6 +137,21 @@ class Play:
         return await self._handle(
             {"update_id": number, "message": {**_envelope(user, number, self.at), **what}}
         )
+
+    async def sends_file(self, user: int, content: bytes, name: str, **extra: Any) -> list[Message]:
+        """Somebody sends a document: it is looked at, read and handled in the three steps of the queue, without the network."""
+        number = next(self._updates)
+        file = {"file_id": f"file-{number}", "file_name": name, "file_size": len(content)}
+        update_: dict[str, Any] = {
+            "update_id": number,
+            "message": {**_envelope(user, number, self.at), "document": file, **extra},
+        }
+        async with self.store.reading() as tx:
+            wanted = await self.house.wants(tx, update_, self.at)
+        brought = None if wanted is None else read_file(wanted, content)
+        async with self.store.begin() as tx:
+            await self.house.handle(tx, update_, self.at, brought)
+        return await self.news()
 
     async def presses(self, user: int, label: str, *, data: str | None = None) -> list[Message]:
         """Somebody presses the newest button with this label, or sends data of their own."""

@@ -40,6 +40,7 @@ class Incoming:
     file_name: str = ""
     file_id: str = ""
     file_size: int = 0
+    file_type: str = ""  # as the sender's phone calls it: text/csv
     name: str = ""  # what the person calls themselves
     left: bool = False  # a member update: the bot was blocked or removed
     sent_at: dt.datetime | None = None
@@ -108,6 +109,7 @@ def _message(number: int, message: dict[str, Any], *, edited: bool) -> Incoming:
         file_name=_str(largest.get("file_name")),
         file_id=_str(largest.get("file_id")),
         file_size=_int(largest.get("file_size")),
+        file_type=_str(largest.get("mime_type")).partition(";")[0].strip().lower(),
         name=_str(who.get("first_name")),
         sent_at=_instant(message.get("date")),
     )

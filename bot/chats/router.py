@@ -7,7 +7,10 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 
 from bot.chats import strangers
 from bot.chats.client import door as client_door
+from bot.chats.client import trip_files
 from bot.chats.coach import door as coach_door
+from bot.chats.coach import files as coach_files
+from bot.chats.files import Brought, Wanted
 from bot.chats.incoming import Incoming, Kind, read
 from bot.chats.turn import Desk, Speaker, Turn
 from core.store import house
@@ -16,7 +19,30 @@ from core.store.lanes import Kind as Out
 from core.usecases.schedule import reschedule, reschedule_coach
 
 
-async def route(tx: AsyncConnection, desk: Desk, update: Mapping[str, Json], at: dt.datetime) -> None:
+async def wanted(tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime) -> Wanted | None:
+    """Whether the file of a message is one that its door wants to read. Strangers' files are not fetched."""
+    incoming = read(update)
+    if (
+        incoming.media != "document"
+        or incoming.kind is not Kind.MEDIA
+        or incoming.chat_id != incoming.user_id
+    ):
+        return None
+    coach = await house.coach_by_telegram(tx, incoming.user_id)
+    if coach is not None:
+        dialogue = await house.dialogue_of(tx, incoming.user_id, at)
+        return await coach_files.wanted(tx, coach, incoming, dialogue)
+    client = await house.client_by_telegram(tx, incoming.user_id)
+    return await trip_files.wanted(tx, client, incoming, at) if client is not None else None
+
+
+async def route(
+    tx: AsyncConnection,
+    desk: Desk,
+    update: Mapping[str, Json],
+    at: dt.datetime,
+    brought: Brought | None = None,
+) -> None:
     """Handle one update, inside the transaction that marks it handled."""
     incoming = read(update)
     if incoming.kind is Kind.GROUP:
@@ -28,6 +54,7 @@ async def route(tx: AsyncConnection, desk: Desk, update: Mapping[str, Json], at:
         incoming=incoming,
         speaker=Speaker(tx, at, desk, occasion=f"re:{incoming.chat_id}:{incoming.update_id}"),
         dialogue=await house.dialogue_of(tx, incoming.user_id, at),
+        brought=brought,
     )
     await _enter(turn)
     for client_id in sorted(turn.touched):

@@ -12,6 +12,7 @@ from typing import Any
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from bot.chats.buttons import Button, Signer
+from bot.chats.files import Brought
 from bot.chats.incoming import Incoming
 from core.people.records import Dialogue
 from core.store import house, outbox
@@ -134,6 +135,7 @@ class Turn:
     incoming: Incoming
     speaker: Speaker
     dialogue: Dialogue
+    brought: Brought | None = None  # what was read of the file that came with it, if it was wanted
     touched: set[int] = field(default_factory=set)  # clients whose agenda may have changed
     coming_back: bool = False  # the first words after a silence: a greeting is enough, nothing is asked back
 

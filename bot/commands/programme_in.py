@@ -13,22 +13,11 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    count = asyncio.run(_take_in(_content(args.file), args.file.name, args.client))
+    from bot.installation import read_spreadsheet
+
+    count = asyncio.run(_take_in(read_spreadsheet(args.file), args.file.name, args.client))
     print(f"{count} sessions kept for {args.client}; they come before built ones, wherever they fit.")
     return 0
-
-
-def _content(path: Path) -> bytes:
-    from core.errors import Fault, Refused
-    from core.programme.sheets.cells import LARGEST, too_large
-
-    try:
-        size = path.stat().st_size
-        if size > LARGEST:
-            raise Refused(too_large(size))
-        return path.read_bytes()
-    except OSError as error:
-        raise Fault(f"{path} cannot be read: {(error.strerror or 'unknown reason').lower()}.") from error
 
 
 async def _take_in(content: bytes, name: str, client_name: str) -> int:

@@ -5,6 +5,7 @@ import asyncio
 import contextlib
 import logging
 import signal
+import threading
 from typing import TYPE_CHECKING
 
 from core.errors import Fault
@@ -16,6 +17,8 @@ if TYPE_CHECKING:
 HELP = "run the bot: receive, answer, ask at the right time"
 
 log = logging.getLogger(__name__)
+
+READ_AHEAD_AFTER_S = 1.0
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -82,9 +85,26 @@ async def _serve_from(settings: "Settings", store: "Store", stopping: asyncio.Ev
         if alone:
             await abandon_what_a_dead_process_held(parts)
         log.info("ready, as @%s", username)
+        _read_cities_ahead()
         await run(parts, stopping)
     finally:
         await api.close_connections()
+
+
+def _read_cities_ahead() -> None:
+    """The first city that somebody writes is looked up as fast as the next: the gazetteer is read beside the loop, once it runs."""
+    reading = threading.Thread(target=_read_cities, name="gazetteer", daemon=True)
+    asyncio.get_running_loop().call_later(READ_AHEAD_AFTER_S, reading.start)
+
+
+def _read_cities() -> None:
+    import ctypes
+
+    from core.calendar.gazetteer import gazetteer
+
+    gazetteer()
+    with contextlib.suppress(AttributeError, OSError):  # another C library than GNU's keeps no such store
+        ctypes.CDLL(None).malloc_trim(0)  # what the reading needed goes back to the machine
 
 
 def _until_told() -> asyncio.Event:

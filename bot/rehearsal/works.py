@@ -23,6 +23,7 @@ from bot.chats.buttons import Signer
 from bot.chats.turn import Desk
 from bot.clock import Clock, ManualClock
 from bot.dispatcher import Dispatcher
+from bot.fetcher import Fetcher
 from bot.house import House
 from bot.receiver import Receiver, epoch_of
 from bot.recorder import Hooks
@@ -109,6 +110,7 @@ class Works:
                 return
             while to_handle and await self.dispatcher.handle_next():
                 pass
+            await self.dispatcher.finish()
             while await self.sender.send_next():
                 pass
 
@@ -226,7 +228,14 @@ def _put_together(
             **clocks,
         ),
         dispatcher=Dispatcher(
-            store, house.handle, house.apologise, chance=chance, bell=arrived, done=written, **clocks
+            store,
+            house.handle,
+            house.apologise,
+            chance=chance,
+            bell=arrived,
+            done=written,
+            fetcher=Fetcher(store, api, house.wants),
+            **clocks,
         ),
         sender=Sender(store, api, Overheard(house, tell), chance=chance, bell=written, pace=HASTE, **clocks),
         written=written,

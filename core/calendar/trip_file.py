@@ -9,12 +9,13 @@ import itertools
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-
-import icalendar
-import recurring_ical_events
+from typing import TYPE_CHECKING
 
 from core.calendar import zones
 from core.errors import Refused
+
+if TYPE_CHECKING:
+    import icalendar  # some megabytes, for the few who send a calendar
 
 LARGEST = 256 * 1024  # bytes of a file that is read at all
 MOST_EVENTS = 1000
@@ -107,7 +108,9 @@ def _measured(data: bytes) -> str:
     return "\r\n".join(kept)
 
 
-def _parse(text: str) -> icalendar.Calendar:
+def _parse(text: str) -> "icalendar.Calendar":
+    import icalendar
+
     try:
         parsed = icalendar.Calendar.from_ical(text)
     except _CROOKED as error:
@@ -117,8 +120,8 @@ def _parse(text: str) -> icalendar.Calendar:
     return parsed
 
 
-def _may_be_trip(event: icalendar.Component) -> bool:
-    if str(event.get("STATUS", "")).upper() == "CANCELLED":
+def _may_be_trip(event: "icalendar.Component") -> bool:
+    if str(event.get("STATUS", "")).upper() == "CANCELLED" or _is_anniversary(event):
         return False
     begins, ends = _bounds(event)
     if not isinstance(begins, dt.datetime) or not isinstance(ends, dt.datetime):
@@ -128,7 +131,17 @@ def _may_be_trip(event: icalendar.Component) -> bool:
     return ends - begins >= _LONG_ENOUGH
 
 
-def _bounds(event: icalendar.Component) -> tuple[dt.date, dt.date]:
+def _is_anniversary(event: "icalendar.Component") -> bool:
+    """A day that comes back every year for ever: somebody's birthday, and no trip."""
+    rule = event.get("RRULE", {})
+    if isinstance(rule, list) or str(_values(rule, "FREQ")).upper() != "['YEARLY']":
+        return False
+    begins, ends = _bounds(event)
+    whole = not isinstance(begins, dt.datetime) and not isinstance(ends, dt.datetime)
+    return whole and ends - begins <= dt.timedelta(days=1) and not {"COUNT", "UNTIL"} & set(rule)
+
+
+def _bounds(event: "icalendar.Component") -> tuple[dt.date, dt.date]:
     """Where an event begins and ends, as it is written; a whole day lasts one day where nothing else is said."""
     begins = event.decoded("DTSTART")
     if not isinstance(begins, dt.date):
@@ -148,11 +161,11 @@ def _bounds(event: icalendar.Component) -> tuple[dt.date, dt.date]:
     return begins, ends
 
 
-def _title(event: icalendar.Component) -> str:
+def _title(event: "icalendar.Component") -> str:
     return str(event.get("SUMMARY", "")).strip() or "without a title"
 
 
-def _require_end(event: icalendar.Component) -> None:
+def _require_end(event: "icalendar.Component") -> None:
     """Refuse a repetition that has no end, or one so involved that expanding it might take as long."""
     rules = event.get("RRULE", [])
     for rule in rules if isinstance(rules, list) else [rules]:
@@ -166,7 +179,7 @@ def _require_end(event: icalendar.Component) -> None:
             )
 
 
-def _is_plain(rule: icalendar.vRecur) -> bool:
+def _is_plain(rule: "icalendar.vRecur") -> bool:
     """Whether a rule is one that people use and that soon comes to an end: no seconds, no sixth Mondays."""
     frequency = str(_values(rule, "FREQ")[0]).upper()
     parts = _RULE_PARTS | ({"BYMONTHDAY"} if frequency == "MONTHLY" else set())
@@ -181,12 +194,12 @@ def _is_plain(rule: icalendar.vRecur) -> bool:
     )
 
 
-def _values(rule: icalendar.vRecur, part: str) -> list[str]:
+def _values(rule: "icalendar.vRecur", part: str) -> list[str]:
     values = rule.get(part, [])
     return [str(value) for value in (values if isinstance(values, list) else [values])]
 
 
-def _spans(event: icalendar.Component, since: dt.date, until: dt.date, zone: str) -> Iterator[Span]:
+def _spans(event: "icalendar.Component", since: dt.date, until: dt.date, zone: str) -> Iterator[Span]:
     """Each occurrence of an event that touches the dates."""
     begins, ends = _bounds(event)
     first, last = _date(begins, zone), _last_date(ends, zone)
@@ -196,20 +209,23 @@ def _spans(event: icalendar.Component, since: dt.date, until: dt.date, zone: str
             yield Span(title=_title(event), place=_place(event), first=day, last=day + length)
 
 
-def _repeated(event: icalendar.Component, since: dt.date, until: dt.date, zone: str) -> list[dt.date]:
+def _repeated(event: "icalendar.Component", since: dt.date, until: dt.date, zone: str) -> list[dt.date]:
     """The first dates of an event that repeats, in the dates given."""
     _require_end(event)
     if not since.year - _OLDEST <= _bounds(event)[0].year <= until.year + 1:
         raise Refused(
             f"The event '{_title(event)}' has repeated for too many years to be a trip; take it out of the file."
         )
+    import icalendar
+    import recurring_ical_events
+
     alone = icalendar.Calendar()
     alone.add_component(event)
     occurrences = recurring_ical_events.of(alone).between(since, until + dt.timedelta(days=1))
     return [_date(_bounds(each)[0], zone) for each in itertools.islice(occurrences, _MOST_REPEATS)]
 
 
-def _place(event: icalendar.Component) -> str:
+def _place(event: "icalendar.Component") -> str:
     return str(event.get("LOCATION", "")).strip() or str(event.get("SUMMARY", "")).strip()
 
 

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import cast
 
 from sqlalchemy import exists, or_, select, update
@@ -22,12 +22,14 @@ class Claimed:
     """One update that is this worker's to handle.
 
     :param attempts: with this one.
+    :param body: the update as it came; it is read again, locked, when it is handled.
     """
 
     id: int
     chat_id: int
     attempts: int
     lease: str
+    body: Json = field(default=None, repr=False, compare=False)
 
 
 def chat_of(update_: Json) -> int:
@@ -92,7 +94,7 @@ async def claim(
     """
     earlier = inbox.alias("earlier")
     statement = (
-        select(inbox.c.id, inbox.c.chat_id, inbox.c.attempts)
+        select(inbox.c.id, inbox.c.chat_id, inbox.c.attempts, inbox.c.body)
         .where(
             inbox.c.state == WAITING,
             or_(inbox.c.try_after.is_(None), inbox.c.try_after <= machine_now),
@@ -108,9 +110,22 @@ async def claim(
     row = (await tx.execute(statement)).first()
     if row is None:
         return None
-    taken = Claimed(id=row.id, chat_id=row.chat_id, attempts=row.attempts + 1, lease=lease)
+    taken = Claimed(id=row.id, chat_id=row.chat_id, attempts=row.attempts + 1, lease=lease, body=row.body)
     await _write(tx, taken.id, attempts=taken.attempts, lease=lease, lease_until=lease_until)
     return taken
+
+
+async def hold_on(tx: AsyncConnection, claimed: Claimed, *, lease_until: dt.datetime) -> bool:
+    """Keep a claimed update for longer; False where it is no longer ours."""
+    ours = (inbox.c.id == claimed.id, inbox.c.lease == claimed.lease, inbox.c.state == WAITING)
+    return (await tx.execute(update(inbox).where(*ours).values(lease_until=lease_until))).rowcount > 0
+
+
+async def put_back(tx: AsyncConnection, claimed: Claimed, *, try_after: dt.datetime) -> None:
+    """Nothing was tried: somebody has it later, and the attempt does not count."""
+    await _write(
+        tx, claimed.id, attempts=claimed.attempts - 1, try_after=try_after, lease=None, lease_until=None
+    )
 
 
 async def open_claimed(tx: AsyncConnection, claimed: Claimed) -> Mapping[str, Json] | None:

@@ -70,6 +70,13 @@ class Shelf(Generic[T]):
         key = (await tx.execute(self._insert, fields)).scalar_one()
         return cast("T", replace(cast("Any", value), id=key))
 
+    async def add_all(self, tx: AsyncConnection, values: Sequence[T]) -> None:
+        """Many at once, where nobody needs their ids."""
+        names = [name for name in self._fields if name != "id"]
+        if values:
+            rows = [{name: getattr(value, name) for name in names} for value in values]
+            await tx.execute(insert(self.table), rows)
+
     async def save(self, tx: AsyncConnection, value: T) -> T:
         fields = {name: getattr(value, name) for name in self._fields if name != "id"}
         await tx.execute(self._update, {**fields, _KEY: cast("Any", value).id})

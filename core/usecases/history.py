@@ -84,10 +84,18 @@ async def named_rows(tx: AsyncConnection, clients: Sequence[Client] | None = Non
         if clients is not None
         else await house.clients.list(tx, order=[t.client.c.name, t.client.c.id])
     )
-    seen: Counter[str] = Counter()
     rows: list[HistoryRow] = []
-    for client in everybody:
-        seen[client.name] += 1
-        called = client.name if seen[client.name] == 1 else f"{client.name} ({seen[client.name]})"
+    for client, called in called_by(everybody):
         rows.extend(await rows_of(tx, client, called=called))
     return rows
+
+
+def called_by(clients: Sequence[Client]) -> list[tuple[Client, str]]:
+    """Clients with the names under which they stand in a history: two of one name are told apart by a number."""
+    seen: Counter[str] = Counter()
+    called = []
+    for client in clients:
+        seen[client.name] += 1
+        number = seen[client.name]
+        called.append((client, client.name if number == 1 else f"{client.name} ({number})"))
+    return called

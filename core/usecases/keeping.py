@@ -75,6 +75,9 @@ async def erase(tx: AsyncConnection, client: Client) -> None:
     await tx.execute(
         delete(t.invitation).where(t.invitation.c.role == Role.CLIENT, t.invitation.c.person_id == client.id)
     )
+    coach = await house.coaches.find(tx, t.coach.c.id == client.coach_id)
+    if coach is not None and coach.telegram_id is not None:  # a file about them may wait there for a tap
+        await house.forget_dialogue(tx, coach.telegram_id)
     if client.telegram_id is not None:
         await house.forget_dialogue(tx, client.telegram_id)
         await tx.execute(delete(queue_tables.outbox).where(_about(queue_tables.outbox, client)))

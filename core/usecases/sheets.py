@@ -8,6 +8,7 @@ from itertools import groupby
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from core.calendar.weeks import IsoWeek
+from core.errors import Refused
 from core.people.model import Client
 from core.programme.build import build_session
 from core.programme.kept import OwnSession
@@ -68,8 +69,20 @@ async def _promised(tx: AsyncConnection, client: Client, week: IsoWeek) -> int:
 
 
 async def take_in(tx: AsyncConnection, client: Client, rows: Sequence[ProgrammeRow], at: dt.datetime) -> int:
-    """Keep what a coach wrote as sessions for this client, in place of what was taken in before. Returns how many."""
+    """Keep what a coach wrote as sessions for this client, in place of what was taken in before. Returns how many.
+
+    ``Refused``, and nothing changed, where there would be more sessions of the coach's own than are kept.
+    """
     columns = p.own_session.c
+    new = number_of_sessions(rows)
+    kept = await shelves.own_sessions.list(
+        tx, columns.coach_id == client.coach_id, columns.client_id.is_(None)
+    )
+    if len(kept) + new > own.MOST_SESSIONS:
+        raise Refused(
+            f"The programme has {new} sessions, and you keep {len(kept)} of your own; together {own.MOST_SESSIONS} are "
+            "the most. Send fewer weeks, or take some of your own away first."
+        )
     await shelves.own_sessions.remove(tx, columns.coach_id == client.coach_id, columns.client_id == client.id)
     ordered = sorted(rows, key=_place)
     count = 0
@@ -77,6 +90,19 @@ async def take_in(tx: AsyncConnection, client: Client, rows: Sequence[ProgrammeR
         await own.keep_session(tx, _session(client, week, number, list(group), at))
         count += 1
     return count
+
+
+def number_of_sessions(rows: Iterable[ProgrammeRow]) -> int:
+    return len({_place(row) for row in rows})
+
+
+async def taken_in_before(tx: AsyncConnection, client: Client) -> int:
+    """How many sessions an earlier file left for this client: a new one takes their place."""
+    columns = p.own_session.c
+    found = await shelves.own_sessions.list(
+        tx, columns.coach_id == client.coach_id, columns.client_id == client.id
+    )
+    return len(found)
 
 
 def _place(row: ProgrammeRow) -> tuple[int, int]:

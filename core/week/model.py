@@ -21,6 +21,7 @@ class Hand(enum.StrEnum):
     CLIENT = "client"
     ASSUMED = "assumed"  # nobody did in time
     SILENCE = "silence"  # the client has fallen silent: one, and its only ask is the weekly message
+    BROUGHT = "brought"  # a week of before, out of a history that the coach brought in
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

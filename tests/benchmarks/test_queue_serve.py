@@ -1,4 +1,4 @@
-"""Memory of the bot with a thousand clients, and how long it takes to be ready."""
+"""Memory of the bot with a thousand clients, the gazetteer read, and how long it takes to be ready."""
 
 import asyncio
 import time
@@ -33,17 +33,25 @@ async def test_memory_and_start_of_serve(tmp_path: Path) -> None:
             began = time.monotonic()
             async with running(env) as process:
                 starts.append(time.monotonic() - began)
-                fresh = psutil.Process(process.pid).memory_info().rss / 2**20
+                fresh = _resident(process.pid)
         async with running(env) as process:
             server.arrive(*(message(n + 1, "done", chat=FIRST + n) for n in range(REPLIES)))
             async with asyncio.timeout(60):
                 while len(server.taken()) < REPLIES:  # noqa: ASYNC110
                     await asyncio.sleep(0.1)
-            after = psutil.Process(process.pid).memory_info().rss / 2**20
+            server.arrive(message(REPLIES + 1, "in Tromsø 3-7 Dec", chat=FIRST))
+            async with asyncio.timeout(60):
+                while not any("Troms" in text for text in server.texts()):  # noqa: ASYNC110
+                    await asyncio.sleep(0.1)
+            after = _resident(process.pid)
     print(f"\nserve, {CLIENTS} clients")
     print(f"  start to ready, median of 5    {sorted(starts)[2]:8.2f} s")
     print(f"  resident when ready            {fresh:8.1f} MiB")
-    print(f"  resident after 200 replies     {after:8.1f} MiB")
+    print(f"  resident after 200 replies     {after:8.1f} MiB, and a city looked up")
+
+
+def _resident(pid: int) -> float:
+    return float(psutil.Process(pid).memory_info().rss) / 2**20
 
 
 async def _enrol(url: str) -> None:

@@ -12,6 +12,7 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 
 from bot.bell import Bell
 from bot.bot_api import BotApi
+from bot.chats.files import Brought
 from bot.clock import ManualClock
 from bot.dispatcher import Dispatcher
 from bot.receiver import Receiver
@@ -40,8 +41,12 @@ class House:
     ends: list[tuple[str, State]] = field(default_factory=list)
     stumbles: int = 0
 
-    async def handle(self, tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime) -> None:
+    async def handle(
+        self, tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime, brought: Brought | None = None
+    ) -> None:
         message: Any = update["message"]
+        if brought is not None:
+            message = {**message, "text": str(brought.content or brought.faults)}
         if "poison" in message["text"] or self.stumbles:
             self.stumbles -= bool(self.stumbles)
             raise ValueError(message["text"])

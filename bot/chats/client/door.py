@@ -16,6 +16,7 @@ from bot.chats.client import (
     plan,
     screening,
     sessions,
+    trip_files,
     trips,
     words,
 )
@@ -36,6 +37,16 @@ LONGEST_WORDS = 4096
 
 async def _no_extra(turn: Turn, _client: Client, _args: Sequence[str]) -> None:
     await turn.used()
+
+
+def _and_next_room(press: Press) -> Press:
+    """Where several trips came in one file, their rooms are asked for one after another."""
+
+    async def pressed(turn: Turn, client: Client, args: Sequence[str]) -> None:
+        await press(turn, client, args)
+        await trip_files.next_room(turn, client, int(args[0]))
+
+    return pressed
 
 
 BUTTONS: Mapping[str, Press] = {
@@ -74,9 +85,14 @@ BUTTONS: Mapping[str, Press] = {
     "goes": lowering.on_goes,
     "trip_new": trips.on_new,
     "trip_at": trips.on_at,
-    "trip_room": trips.on_room,
-    "trip_sea": trips.on_sea,
-    "trip_off": trips.on_off,
+    "trip_room": _and_next_room(trips.on_room),
+    "trip_sea": _and_next_room(trips.on_sea),
+    "trip_off": _and_next_room(trips.on_off),
+    "icstake": trip_files.on_take,
+    "icspick": trip_files.on_pick,
+    "icson": trip_files.on_toggle,
+    "icsat": trip_files.on_place,
+    "icsno": trip_files.on_no,
     "show": sessions.on_show,
     "now": sessions.on_now,
     "ten": sessions.on_ten,
@@ -272,5 +288,7 @@ async def _media(turn: Turn, client: Client) -> None:
         await turn.say(say.sticker())
     elif client.stage is Stage.ENROLLING:
         await enrol.resume(turn, client)
+    elif client.stage is Stage.ACTIVE and trip_files.is_calendar(turn.incoming):
+        await trip_files.take(turn, client)
     else:
         await care.pass_on_media(turn, client)

@@ -7,6 +7,7 @@ from bot.chats.coach import (
     asking,
     clients,
     drafting,
+    files,
     flags,
     history,
     lifts,
@@ -95,6 +96,11 @@ BUTTONS: Mapping[str, Press] = {
     "otake": own.on_take_away,
     "lifts": lifts.on_lifts,
     "sheet": programme.on_client,
+    "fclient": files.on_client,
+    "fwhose": files.on_whose,
+    "ftake": files.on_take,
+    "fundo": files.on_undo,
+    "fleave": files.on_leave,
     "year": year.on_year,
     "yweeks": year.on_weeks,
     "yclear": year.on_clear,
@@ -191,14 +197,17 @@ async def _button(turn: Turn, coach: Coach) -> None:
 
 
 async def _words(turn: Turn, coach: Coach) -> None:
-    """A reply to a client's words goes to that client; else the open topic takes it."""
+    """A file that was read first; a reply to a client's words goes to that client; else the open topic takes it."""
+    if turn.brought is not None:
+        await files.take(turn, coach)
+        return
     client = await talk.client_replied_to(turn, coach)
     if client is not None:
         await talk.send_to(turn, coach, [client])
         return
     topic = turn.dialogue.topic
     if turn.incoming.media == "document" and topic != "write":
-        await turn.say(say.file_here(turn.incoming.file_size / 1e6))
+        await files.not_read(turn, coach)
     elif turn.incoming.kind is Kind.MEDIA and topic not in TAKE_MEDIA:
         await turn.say(say.unknown())
     elif topic in TOPICS:

@@ -1,4 +1,4 @@
-"""A client's next weeks as a spreadsheet, sent as a file."""
+"""A client's next weeks as a spreadsheet, sent as files; what comes back is taken in by `files`."""
 
 import base64
 from collections.abc import Sequence
@@ -9,7 +9,7 @@ from bot.chats.phrases import coach as say
 from bot.chats.turn import Turn
 from core.errors import Refused
 from core.people.model import Coach
-from core.programme.sheets.programme import programme_xlsx
+from core.programme.sheets.programme import programme_csv, programme_xlsx
 from core.store import house
 from core.usecases import sheets
 
@@ -32,10 +32,11 @@ async def on_client(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     except Refused as refused:
         await turn.say("\n".join(refused.lines))
         return
-    file = {"name": "programme.xlsx", "content": base64.b64encode(programme_xlsx(rows)).decode()}
-    body = {
-        "files": {"document": file},
-        "caption": say.programme_file(client.name, sheets.WEEKS_AHEAD),
-        "parse_mode": "HTML",
-    }
-    await turn.speaker.send(turn.chat_id, "sendDocument", body, person=str(client.id))
+    await turn.expect(topic="programme", client=client.id)  # a file that comes back next is theirs
+    for name, content, caption in (
+        ("programme.xlsx", programme_xlsx(rows), say.programme_file(client.name, sheets.WEEKS_AHEAD)),
+        ("programme.csv", programme_csv(rows), say.same_as_csv()),
+    ):
+        file = {"name": name, "content": base64.b64encode(content).decode()}
+        body = {"files": {"document": file}, "caption": caption, "parse_mode": "HTML"}
+        await turn.speaker.send(turn.chat_id, "sendDocument", body, person=str(client.id))

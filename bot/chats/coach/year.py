@@ -33,12 +33,17 @@ async def on_year(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     if client is None:
         await turn.say(say.stale_button())
         return
+    await open_for(turn, client)
+    await _show(turn, client)
+
+
+async def open_for(turn: Turn, client: Client) -> None:
+    """Begin with what was kept, as far as it is still to come."""
     kept = await shelves.year_of(turn.tx, client.id)
     start = await deeds.first_monday(turn.tx, client, turn.at)
     rows = [row for row in (kept.events if kept else []) if dt.date.fromisoformat(row["to"]) >= start]
     weeks = kept.weeks if kept else deeds.USUAL_WEEKS
     await turn.expect(topic="year", client=client.id, start=start.isoformat(), weeks=weeks, rows=rows)
-    await _show(turn, client)
 
 
 def _span(turn: Turn) -> tuple[dt.date, int, list[dict[str, Any]]]:
@@ -76,13 +81,21 @@ async def on_words(turn: Turn, coach: Coach) -> None:
     if turn.incoming.kind is In.MEDIA:
         await turn.say(say.unknown())
         return
+    await take_lines(turn, client, turn.incoming.text)
+
+
+async def take_lines(turn: Turn, client: Client, text: str) -> None:
+    """Lines that were typed, or came in a file, for the year that is open."""
     start, weeks, rows = _span(turn)
     try:
-        new = [deeds.row_of(event) for event in deeds.read_rows(turn.incoming.text, start, weeks)]
-        both = [*rows, *(row for row in new if row not in rows)][:MOST_ROWS]
+        new = [deeds.row_of(event) for event in deeds.read_rows(text, start, weeks)]
+        both = [*rows, *(row for row in new if row not in rows)]
         deeds.events_from(both, start, weeks)
     except Refused as refused:
         await turn.say(say.year_faults(refused.lines))
+        return
+    if len(both) > MOST_ROWS:
+        await turn.say(say.year_faults([say.year_too_much(len(both), MOST_ROWS)]))
         return
     await turn.remember({"rows": both})
     await _show(turn, client)

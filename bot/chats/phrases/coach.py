@@ -53,7 +53,8 @@ HELP = """<b>What you can do</b>
 /history  every session, as a spreadsheet
 /privacy  what is kept, and why
 
-To answer a client, reply to the message that brought their words, in text, voice or video."""
+To answer a client, reply to the message that brought their words, in text, voice or video. A programme, a history or what is
+coming up in a year can come back as a file, .xlsx or .csv: just send it."""
 
 
 def settings(coach: Coach) -> str:
@@ -476,6 +477,10 @@ def year_faults(faults: Sequence[str]) -> str:
     return "Nothing was changed:\n" + "\n".join(safe(fault) for fault in faults[:20])
 
 
+def year_too_much(rows: int, most: int) -> str:
+    return f"With these there would be {rows} lines; a year has up to {most}. Leave out what does not change the training."
+
+
 def lifts(name: str, listed_lifts: Sequence[str]) -> str:
     if not listed_lifts:
         return f"{safe(name)} has told no results yet. After a session I ask for them."
@@ -487,16 +492,14 @@ def programme_whose() -> str:
 
 
 def programme_file(name: str, weeks: int) -> str:
-    return f"{safe(name)}: the next {weeks} weeks as they would be built today, a row an exercise."
-
-
-def file_here(megabytes: float) -> str:
-    if megabytes > 5:
-        return f"The file has {megabytes:.1f} MB; up to 5 MB can be read. Send only the programme."
     return (
-        "I cannot open files that are sent to me yet. Whoever runs me keeps it with <code>keptword programme-in FILE --client NAME</code>; "
-        "what is coming up in a year you can paste under /year."
+        f"{safe(name)}: the next {weeks} weeks as they would be built today, a row an exercise. "
+        "Change what you like and send the file back; you see what it would do before it does it."
     )
+
+
+def same_as_csv() -> str:
+    return "The same as .csv."
 
 
 def lifts_whose() -> str:

@@ -4,6 +4,7 @@ import datetime as dt
 import html
 from collections.abc import Iterable, Sequence
 
+from core.calendar.countries import region_name
 from core.calendar.places import PlaceFound
 from core.calendar.weeks import IsoWeek
 
@@ -89,7 +90,8 @@ def days_listed(days: Sequence[dt.date]) -> str:
 
 def place(found: PlaceFound) -> str:
     """A place told apart from others of its name: 'Springfield, Illinois, United States'."""
-    return ", ".join(part for part in (found.name, found.region, found.country_name) if part)
+    region = region_name(found.country, found.region)
+    return ", ".join(part for part in (found.name, region, found.country_name) if part)
 
 
 def hours_of_sleep(hours: float) -> str:

@@ -10,6 +10,8 @@ from bot.rehearsal.botapi.errors import ApiError, bad_request
 from bot.rehearsal.botapi.methods import METHODS
 from bot.rehearsal.botapi.trouble import Fault, Kind
 
+DOWNLOAD = "download"  # what trouble calls the fetching of a file: it is no method
+
 
 def bot_api_routes(api: BotApi) -> list[BaseRoute]:
     """Routes for a Starlette application. ``app.state.hang_up``, if there is one, drops a connection by its scope."""
@@ -27,6 +29,9 @@ def bot_api_routes(api: BotApi) -> list[BaseRoute]:
 
     async def download(request: Request) -> Response:
         path = request.path_params["path"]
+        fault = api.trouble.take(DOWNLOAD)
+        if fault:
+            return await _spoilt(request, fault)
         found = next((stored for stored in api.world.files.values() if stored.path == path), None)
         if request.path_params["token"] != api.world.token:
             return _refusal(ApiError(401, "Unauthorized"))

@@ -12,8 +12,8 @@ from core.errors import Refused
 Value = str | int | float | bool | dt.datetime | dt.date | dt.time | dt.timedelta | None
 
 LARGEST = 5_000_000  # bytes of a file
-LARGEST_UNPACKED = 60_000_000  # bytes: a small .xlsx can unfold into a huge one
-MOST_ROWS, MOST_COLUMNS = 5_000, 60
+LARGEST_UNPACKED = 40_000_000  # bytes: a small .xlsx can unfold into a huge one
+MOST_ROWS, MOST_COLUMNS = 20_000, 60
 _PACKED, _OLD_OFFICE = b"PK\x03\x04", b"\xd0\xcf\x11\xe0"
 _STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠")
 
@@ -34,7 +34,7 @@ def cell_name(sheet: str, row: int, column: int) -> str:
 
 
 def too_large(size: int) -> str:
-    return f"The file has {size / 1e6:.1f} MB; up to {LARGEST / 1e6:.0f} MB can be read. Send only the programme."
+    return f"The file has {size / 1e6:.1f} MB; up to {LARGEST / 1e6:.0f} MB can be read. Send only what is to be taken in."
 
 
 def read_sheets(content: bytes, name: str) -> tuple[Sheet, ...]:
@@ -113,6 +113,19 @@ def _tidy(value: object) -> Value:
     if text.startswith("'") and text[1:].startswith(_STARTS_A_FORMULA):
         text = text[1:]
     return text or None
+
+
+def cell_text(value: Value) -> str:
+    """A cell as a line of CSV has it: a date is a date whatever the spreadsheet makes of it, a whole number has no point."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return str(int(value))
+    if isinstance(value, dt.datetime):
+        return value.date().isoformat()
+    if isinstance(value, float) and value.is_integer():
+        return str(int(value))
+    return " ".join(str(value).split())
 
 
 def _without_tail(cells: list[Value]) -> tuple[Value, ...]:

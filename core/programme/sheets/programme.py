@@ -29,6 +29,7 @@ COLUMNS = (
 UNITS = ("repetitions", "repetitions a side", "seconds", "seconds a side", "metres", "metres a side")
 SHEET = "Programme"
 LONGEST_NOTE = 500
+MOST_EXERCISES = 2_000  # of one programme
 _NEAR_ENOUGH = 70  # of 100, below which a suggestion would only confuse
 _RANGE = re.compile(r"(\d{1,3})(?:\s*(?:-|–|to)\s*(\d{1,3}))?")
 
@@ -94,8 +95,15 @@ def _cells(row: ProgrammeRow) -> tuple[Value, ...]:
 
 def read_programme(content: bytes, name: str, library: Library) -> tuple[ProgrammeRow, ...]:
     """The rows of all sheets of a file. ``Refused`` has a line for every bad cell: sheet, row, column, and what to do."""
+    return programme_from(read_sheets(content, name), name, library)
+
+
+def programme_from(sheets: Sequence[Sheet], name: str, library: Library) -> tuple[ProgrammeRow, ...]:
+    """Like :func:`read_programme`, from sheets that were read."""
     faults: list[str] = []
-    rows = [row for sheet in read_sheets(content, name) for row in _sheet_rows(sheet, library, faults)]
+    rows = [row for sheet in sheets for row in _sheet_rows(sheet, library, faults)]
+    if len(rows) > MOST_EXERCISES:
+        faults.append(f"{name} has {len(rows)} exercises; up to {MOST_EXERCISES} can be taken in: split it.")
     if not rows and not faults:
         faults.append(f"{name} has no exercises. The columns are {', '.join(COLUMNS)}; a row is an exercise.")
     if faults:

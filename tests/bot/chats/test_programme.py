@@ -10,7 +10,7 @@ from core.store import house
 from core.store import programme as shelves
 from core.store.engine import Store
 from core.usecases import keeping, sheets
-from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
+from tests.playhouse import CLIENT_ID, COACH_ID, Message, Play, said_to
 
 WRITTEN = """block,week,session,exercise,sets,repetitions,unit,rir,rest_s,kg,note
 strength,1,1,Goblet squat,3,8 to 12,repetitions,2,60,20,
@@ -27,6 +27,10 @@ async def play(store: Store) -> Play:
     return stage
 
 
+def content_of(sent: Message) -> bytes:
+    return base64.b64decode(sent.payload["files"]["document"]["content"])
+
+
 async def take_in(play: Play) -> int:
     async with play.store.begin() as tx:
         client = (await house.clients.list(tx))[0]
@@ -36,9 +40,9 @@ async def take_in(play: Play) -> int:
 
 async def test_the_next_weeks_go_out_as_a_spreadsheet_that_can_be_read_again(play: Play) -> None:
     await play.says(COACH_ID, "/programme")
-    [sent] = await play.presses(COACH_ID, "Mara")
-    content = base64.b64decode(sent.payload["files"]["document"]["content"])
-    rows = read_programme(content, "programme.xlsx", our_library())
+    workbook, text = await play.presses(COACH_ID, "Mara")
+    rows = read_programme(content_of(workbook), "programme.xlsx", our_library())
+    assert read_programme(content_of(text), "programme.csv", our_library()) == rows
     assert {row.week for row in rows} == {1, 2, 3, 4}
     assert {row.session for row in rows} == {1, 2}
     assert read_programme(programme_csv(rows), "again.csv", our_library()) == rows
@@ -73,7 +77,7 @@ async def test_taking_in_again_replaces_and_erasing_removes(play: Play) -> None:
 async def test_a_file_that_is_too_large_gets_a_clear_sentence(play: Play) -> None:
     file = {"file_id": "d", "file_name": "year.xlsx", "file_size": 30_000_000}
     said = await play.sends(COACH_ID, document=file)
-    assert "30.0 MB; up to 5 MB" in said_to(said, COACH_ID)
+    assert said_to(said, COACH_ID) == "The file has 30 MB; I read up to 5 MB."
 
 
 async def clients(play: Play) -> list[int]:

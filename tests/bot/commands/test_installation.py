@@ -1,12 +1,6 @@
 """The commands that look into an installation, run as an operator runs them: another process, the environment, a real database."""
 
-import asyncio
-import datetime as dt
 import json
-import os
-import sys
-from dataclasses import dataclass
-from pathlib import Path
 
 import pytest
 
@@ -15,77 +9,7 @@ from bot.rehearsal.app import make_app
 from bot.rehearsal.botapi.api import make_api
 from bot.rehearsal.serve import LocalServer
 from bot.rehearsal.stage import QuietStage
-from core.people.model import Client, Coach, Stage
-from core.store import house
-from core.store.cipher import Cipher, new_key
-from core.store.engine import open_store
-from core.store.schema import upgrade
-from core.usecases import recommend
-from core.usecases.schedule import reschedule
-
-NOW = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
-ROOT = Path(__file__).parents[3]
-
-
-@dataclass(frozen=True, slots=True)
-class Installation:
-    """A database with one coach and one client, and the environment that leads to it."""
-
-    env: dict[str, str]
-    folder: Path
-
-    async def run(self, *args: str) -> tuple[int, str, str]:
-        """Run a command as an operator would: its exit code, standard output and standard error."""
-        process = await asyncio.create_subprocess_exec(
-            sys.executable,
-            "-m",
-            "bot",
-            *args,
-            cwd=ROOT,
-            env=self.env,
-            stdout=asyncio.subprocess.PIPE,
-            stderr=asyncio.subprocess.PIPE,
-        )
-        out, err = await process.communicate()
-        return process.returncode or 0, out.decode(), err.decode()
-
-
-@pytest.fixture
-async def installed(tmp_path: Path) -> Installation:
-    url, key = f"sqlite:///{tmp_path / 'keptword.db'}", new_key()
-    store = open_store(url, Cipher([key]), foreign_keys=False)
-    await upgrade(store)
-    await store.close()
-    store = open_store(url, Cipher([key]))
-    async with store.begin() as tx:
-        coach = await house.coaches.add(
-            tx, Coach(id=0, name="Ines Prado", telegram_id=7001, zone="Europe/Lisbon", stage=Stage.ACTIVE)
-        )
-        client = await house.clients.add(
-            tx,
-            Client(
-                id=0,
-                coach_id=coach.id,
-                name="Mara",
-                telegram_id=7101,
-                stage=Stage.ACTIVE,
-                zone="Asia/Singapore",
-                country="SG",
-                lately=3,
-                usual_days=(1, 3, 5),
-                usual_time=dt.time(7),
-            ),
-        )
-        await recommend.first_promise(tx, client, NOW)
-        await reschedule(tx, client.id, NOW)
-    await store.close()
-    env = {
-        "PATH": os.defpath,
-        "KEPTWORD_DATABASE_URL": url,
-        "KEPTWORD_DATA_KEY": key,
-        "PYTHONWARNINGS": "error",
-    }
-    return Installation(env, tmp_path)
+from tests.bot.commands.installation import NOW, Installation
 
 
 async def test_preview_lists_prompts_on_the_clients_own_clock_outside_quiet_hours(

@@ -9,12 +9,16 @@ import httpx
 import pytest
 from sqlalchemy import select
 
+from bot.keys import cipher_for
+from bot.settings import Settings
+from core.people.model import Client, Coach, Stage
+from core.store import house
 from core.store.cipher import Cipher, new_key
 from core.store.engine import open_store
 from core.store.queue_tables import inbox
 from tests.bot.commands.process import environment, free_port, run, running
 from tests.bot.queues import message
-from tests.fake_api import FakeApi, refused, serving
+from tests.fake_api import Answer, FakeApi, refused, serving
 
 
 async def _wait_for(found: Callable[[], object]) -> None:
@@ -40,6 +44,39 @@ async def test_a_first_start_lays_out_its_tables_answers_and_stops_cleanly(tmp_p
             assert await asyncio.wait_for(process.wait(), 10) == 0
     assert server.taken()[0].parameters["chat_id"] == "7"
     assert not any(call.parameters.get("drop_pending_updates") for call in server.calls)
+
+
+async def test_a_process_that_is_killed_while_it_fetches_a_file_loses_nothing(tmp_path: Path) -> None:
+    """Killed in the middle of the download; the next process fetches the file again, and it is answered once."""
+    url = f"sqlite:///{tmp_path / 'k.db'}"
+    async with serving(FakeApi()) as server:
+        env = environment(url, server.url, free_port())
+        async with running(env):  # lays out the tables
+            pass
+        await _enrol_a_coach(url)
+        server.files["a"] = b"block,week,session,exercise,sets,repetitions\nstrength,1,1,Goblet squat,3,8\n"
+        server.next("download", Answer(after_s=60))
+        sent = message(1, "")
+        sent["message"]["document"] = {"file_id": "a", "file_name": "plan.csv", "file_size": 75}
+        server.arrive(sent, message(2, "/digest"))
+        async with running(env) as process:
+            await _wait_for(lambda: server.taken("download"))
+            process.kill()
+            await process.wait()
+        assert server.texts() == []
+        async with running(env):
+            await _wait_for(lambda: len(server.taken()) >= 2)
+    assert len(server.taken("download")) == 2
+    assert "A programme" in server.texts()[0]
+    assert server.texts()[1].startswith("<b>Week")
+
+
+async def _enrol_a_coach(url: str) -> None:
+    store = open_store(url, cipher_for(Settings(database_url=url)))
+    async with store.begin() as tx:
+        coach = await house.coaches.add(tx, Coach(id=0, name="Ines Prado", telegram_id=7, stage=Stage.ACTIVE))
+        await house.clients.add(tx, Client(id=0, coach_id=coach.id, name="Mara", telegram_id=8))
+    await store.close()
 
 
 async def test_a_webhook_is_announced_and_served(tmp_path: Path) -> None:

@@ -1,0 +1,91 @@
+"""What a client hears of a calendar file that they sent."""
+
+from collections.abc import Sequence
+
+from bot.chats.phrases.common import count, dates, listed, safe
+from bot.chats.phrases.files import too_large as too_large_at_all
+from core.calendar.trip_places import TripsRead
+from core.people.records import PlannedTrip
+
+_SHOWN = 5  # of the trips whose place is not known
+
+
+def too_large(size: int, largest: int) -> str:
+    return f"{too_large_at_all(size, largest)} Send a calendar with only the trips in it, or tell me of them in a line each."
+
+
+def line(place: str, when: str, title: str, *, where: str) -> str:
+    """'Bergen, Norway: 3 to 7 Dec'; with its title where that says more."""
+    said = f"<b>{safe(where or place, 80)}</b>: {when}"
+    said += "" if where else ", and I will ask which one"
+    return said if title.casefold() == place.casefold() else f"{said} ({safe(title, 60)})"
+
+
+def understood(lines: Sequence[str], later: int, known: int, read: TripsRead) -> str:
+    said = ["What I read in your calendar:", *lines]
+    if later:
+        said.append(f"{count(later, 'later trip')} I leave for now: send the file again when these are over.")
+    if known:
+        said.append(f"{count(known, 'trip')} in it I have already.")
+    return "\n".join([*said, *_others(read)])
+
+
+def _others(read: TripsRead) -> list[str]:
+    lines = []
+    if read.unknown:
+        named = [f"{safe(s.title, 40)} ({dates(s.first, s.last)})" for s in read.unknown[:_SHOWN]]
+        more = len(read.unknown) - len(named)
+        named += [f"{more} more"] if more else []
+        lines.append(
+            f"I do not know where this is: {listed(named)}. If it is a trip, tell me in a line: <i>in Bergen 3-7 Dec</i>."
+        )
+    if read.left_out:
+        lines.append(f"{count(read.left_out, 'event')} in it I take for no trip.")
+    return lines
+
+
+def nothing_new(known: int, read: TripsRead) -> str:
+    if known:
+        first = "I have all the trips of that calendar already." if known > 1 else "I have that trip already."
+    elif read.unknown:
+        first = "I found no trip that I can place."
+    else:
+        first = "I found no trip in the coming year in that calendar: only what lasts at least half a day and names a place is one to me."
+    return "\n".join([first, *_others(read)])
+
+
+def which() -> str:
+    return "Tap what I should leave out; tap again to take it."
+
+
+def tick(place: str, when: str, *, on: bool) -> str:
+    return f"{place}, {when} •"[:60] if on else f"{place}, {when}"[:60]
+
+
+def which_place(place: str, when: str) -> str:
+    return f"{when}: there is more than one {safe(place)}. Which one?"
+
+
+def left() -> str:
+    return "Left. Nothing in your plan has changed."
+
+
+def kept(trips: Sequence[PlannedTrip], moved: int) -> str:
+    if len(trips) == 1:
+        said = f"{safe(trips[0].place)}, {dates(trips[0].first, trips[0].last)}: noted. I ask you by the clock there."
+    else:
+        said = "\n".join(
+            [
+                "Noted; I ask you by the clock there:",
+                *(f"{safe(t.place)}, {dates(t.first, t.last)}" for t in trips),
+            ]
+        )
+    if moved:
+        said += (
+            f"\n{count(moved, 'session')} moved with {'it' if len(trips) == 1 else 'them'}; /week shows how."
+        )
+    return said
+
+
+def room(trip: PlannedTrip) -> str:
+    return f"What is there to train with in {safe(trip.place)}, {dates(trip.first, trip.last)}?"
