@@ -20,6 +20,7 @@ from core.replies.meaning import Asked, Meaning, Said, TripSaid, Urgency
 from core.replies.outcome import Signs, read_signs
 from core.replies.pain import read_pain
 from core.replies.red_flags import read_red_flags
+from core.replies.second_opinion import is_unlikely, sounds_alarming
 from core.replies.sleep import Night, read_sleep
 from core.replies.spelling import mend_dates
 from core.replies.trips import about_trip, read_trip
@@ -72,7 +73,16 @@ def understand(text: str, *, asked: Asked, now: dt.datetime, zone: str) -> Meani
         meaning = _corrected(meaning, part, words, context, wiped=bool(_WIPES.search(correction.group())))
     if asked is Asked.SESSION and meaning.minutes is not None and meaning.outcome is None:
         meaning = replace(meaning, outcome=Said.DONE)
-    return _finished(meaning, words)
+    return _finished(_with_second_opinion(meaning, words.plain, asked), words)
+
+
+def _with_second_opinion(meaning: Meaning, plain: str, asked: Asked) -> Meaning:
+    """An unlikely outcome is asked back, with all that hangs on it; what sounds alarming is asked about."""
+    if meaning.outcome and is_unlikely(meaning.outcome, plain, asked):
+        meaning = replace(_without(meaning, _OF_A_SESSION), effort=meaning.effort, unknown=True)
+    if meaning.urgent is None and sounds_alarming(plain):
+        meaning = replace(meaning, urgent=Urgency.ASK)
+    return meaning
 
 
 def _corrected(before: Meaning, part: str, words: Words, context: _Context, *, wiped: bool) -> Meaning:
