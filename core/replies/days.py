@@ -26,6 +26,7 @@ _EVERY = re.compile(r"\b(?:every ?day|all week|daily|each day|all 7(?: days)?|7 
 _WORK = re.compile(r"(?<!last )(?<!this )(?<!next )\b(?:week ?days?|working days|work days)\b")
 _WEEKEND = re.compile(r"\b(?:weekends?)\b")
 _INITIALS = re.compile(r"^\W*(?:m|tu|w|th|f|sa|su)(?:[ ,/]+(?:m|tu|t|w|th|f|sa|su|s)){1,5}\W*$")
+_RUN_TOGETHER = re.compile(r"(?:m|tu|w|th|f|sa|su){2,6}")
 _INITIAL_DAYS = {"m": 1, "tu": 2, "w": 3, "th": 4, "f": 5, "sa": 6, "su": 7}
 _TENTATIVE = re.compile(r"\b(?:maybe|perhaps|possibly|might|if i can|if possible|not sure|hopefully)\b")
 
@@ -107,6 +108,8 @@ def _run(first: Weekday, last: Weekday) -> list[int]:
 
 def _by_initials(text: str) -> set[Weekday]:
     """'M W F'; a lone 't' or 's' could be two days, so a set with one is not read."""
+    if _RUN_TOGETHER.fullmatch(text.strip(" .,")):
+        return {Weekday(_INITIAL_DAYS[letter]) for letter in re.findall(r"m|tu|w|th|f|sa|su", text)}
     if not _INITIALS.match(text):
         return set()
     letters = re.findall(r"[a-z]+", text)

@@ -25,6 +25,9 @@ _A_SEVEN = re.compile(
     rf"easy )?{_RANGE}{_NO_UNIT}"
 )
 _BARE = re.compile(rf"(?<![\w.:/-])(?P<minus>minus )?{_RANGE}{_NO_UNIT}(?!\w)(?!/)")
+_OF_OTHERS = re.compile(
+    r"(?<![\w.:/-])\d{1,2} (?:for|from|says|said) (?!me\b|the\b|my\b|sure\b|effort\b)[a-z]+(?: [a-z]+)?"
+)
 _OTHER_NUMBER = re.compile(r"\b(?:at|slept|sleep|in|after|by|set|round|room|of|age|day|week|times|on) $")
 
 
@@ -46,6 +49,7 @@ def read_effort(text: str, *, asked: bool) -> Exertion:
             return _on_the_scale(found, text)
     if not asked:
         return Exertion(rest=text)
+    text = _OF_OTHERS.sub(" ", text)
     bare = [one for one in _BARE.finditer(text) if not _OTHER_NUMBER.search(text[: one.start()])]
     return _bare(bare, text)
 

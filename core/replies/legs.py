@@ -14,7 +14,7 @@ _GOES = (
     r"heading|headed|head|leave|leaving|leaves|drive|driving|train|sail|sailing|land|landing|landed|"
     r"arrive|arriving|arrived|stay|staying|visit|visiting|holiday|vacation|work trip|business trip|"
     r"posted|based|working|play|playing|gig|gigs|open|perform|performing|get in|load in|survey|"
-    r"moving on|onwards|over)"
+    r"moving on|onwards|over|send me|sending me|send us|sending us|sent to|(?:am|are|been) sent)"
 )
 TRAVELS = re.compile(
     rf"\b{_GOES}\b|\b(?:am|be|are) (?:in|away|at|off|over)\b|\baway\b|\babroad\b|\bon the road\b|"
@@ -141,7 +141,7 @@ def _beside_dates(masked: str) -> Iterator[tuple[int, str, str]]:
 def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: bool) -> Leg | None:
     travels = bool(TRAVELS.search(masked))
     words = phrase.replace(" ,", " , ").split()
-    if not lead and any(re.fullmatch(_NO_PLACE, word) for word in words):
+    if not lead and any(re.fullmatch(_NO_PLACE, word) for word in words) and not _is_a_city(words):
         return None
     if not words or (
         re.fullmatch(_NO_PLACE, words[0])
@@ -174,6 +174,13 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
     return _unknown_place(words[0], at, lead, typed) if dated else None
 
 
+def _is_a_city(words: list[str]) -> bool:
+    """Cape Town, Mexico City: ordinary words that make a name together."""
+    return 1 < len(words) <= 3 and any(
+        place.population >= _LARGE_CITY for place in find_places(" ".join(words), forgiving=False)
+    )
+
+
 def _trails(words: list[str], size: int) -> bool:
     return words[size - 1] in {
         "in",
@@ -202,6 +209,7 @@ def _may_name(name: str) -> bool:
     return not re.fullmatch(_NO_PLACE, name) and not re.fullmatch(MONTH, name) and "#" not in name
 
 
+_LARGE_CITY = 200_000
 _SMALLEST_UNCAPPED = 30_000
 
 

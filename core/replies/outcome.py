@@ -64,9 +64,10 @@ _SHORT = re.compile(
     r"session|training)\b"
     rf"|\b(?:did|could|have|was|were|do) {_NOT} {_SOON}(?:finish|complete|get through|"
     rf"make it to the end|get all)\w*"
-    r"|\b(?:gave up|bailed(?: out)?|quit|stopped|packed it in|pulled out|left|interrupted|"
+    r"|\b(?:gave up|bailed(?: out)?|quit|stopped|packed it in|pulled out|(?:^|(?<=\bi )|(?<=\band )|(?<=\bthen ))left|interrupted|"
     r"called it) (?:half\w*|after|at|early|because|when|as|mid\w*|part|short)\b|\bhad to (?:stop|quit|"
     r"bail|cut|break off|leave|abort|end)\b(?: (?:at|after|early|half\w*|when|because|it))?|"
+    r"\b(?:only|just) (?:\w+ ){0,3}?(?:\d+|a few|a couple of|half)(?: of(?: the)?)? (?:rounds?|sets?|exercises?|reps)\b|"
     r"\b(?:only (?:did|got|managed|had|done|made|the|a)|just (?:managed|the|a)) (?:the |a |about |"
     r"around |like )?(?:warm ?up|first|few|half|1|2|3|4|one|bit|some|part|\d+ (?:min|exercises|sets|"
     r"rounds))\b|\b(?:only|just) (?:\d+|a few|a couple of|the|one|some) (?:of the )?(?:warm|rounds?|"
@@ -110,6 +111,7 @@ _LATER = re.compile(
     rf"aiming|intend|intending|hope|hoping|want|would like|scheduled|still plan) (?:to|on|for)\b|"
     rf"\bsoon\b|\bon it\b|\bgetting changed\b|\bwarming up\b|\bin the middle of it\b|\b(?:i )?(?:might|"
     rf"may)\b|\b(?:maybe|perhaps|possibly|hopefully|fingers crossed|with (?:any |a bit of )?luck)\b|"
+    rf"\b(?:session|training|workout|mine|it) (?:moves|is moving|goes|shifts|slides|has to move) (?:to |on )?(?:{ANY_DAY})\b|"
     rf"\btry to\b|\bgive me (?:an?|half|\d+)\b|\blater\b(?! than)|\basap\b|\bmin now\b|"
     rf"\b(?:any )?(?:an)?other (?:day|time)\b|\bmoving (?:it|this|that|to|my|the)\b|\bnext thing\b|"
     rf"\b(?:re ?schedule|postpone|push (?:it|this|that|back|to)|move (?:it|this|that|my|to|the|today|"
@@ -131,12 +133,18 @@ _UNDONE = re.compile(
 )
 _WHEN = re.compile(
     rf"\b(?:{ANY_DAY})\b|\bafter(?:wards)?\b|\b(?:at|over|before|around) (?:lunch|dinner|noon|"
-    rf"breakfast|work|bed)\b|\bin (?:an? |half |\d+)|\bif (?:i|the|we|my|there)\b|\bonce (?:i|we|they|"
+    rf"breakfast|work|bed)\b|\bin (?:an? (?!\w+ way|good|bad)|half |\d+)|\bif (?:i|the|we|my|there)\b|\bonce (?:i|we|they|"
     rf"the \w+|my \w+) (?:get|are|is|am|have|are|land|finish|arrive|can)\b|\bwhen (?:i|we|the)\b"
     r"|(?:^| )[tc]\d\d?:\d\d|\bbetween (?:the )?(?:shows?|rehearsals?|flights?|calls)\b|"
     r"\bbefore (?:bed|dinner|the|i|my)\b|^(?:at |around )?\d{1,2}:\d\d$|\banother (?:day|time)\b|"
     r"\bthis (?:evening|afternoon)\b|\bnext\b"
 )
+_SPEAKS_OF_IT = re.compile(
+    rf"^(?:(?:and|so|but|then|ok|well|maybe|probably|perhaps|either|or|only|just|the|this|early|late|straight|right|new try|"
+    rf"around|about|hopefully) )*(?:{ANY_DAY}|in|at|on|after|afterwards|before|between|once|when|if|over|next|[tc]?\d)|"
+    rf"\b(?:do|doing|make|making|have|be|wait|train|training|session|it|one|prefer|planning|plan|try)\b"
+)
+"""A time is a plan where it comes first or the session is spoken of: 'tonight after eight', not 'we open tonight'."""
 _PROPOSES = re.compile(
     rf"^(?:(?:or|maybe|how about|what about|on|so|perhaps|rather|then|could be|lets say|say|can i have|"
     rf"i can do|make it|but|is|lets do it|i could do|i would rather|better) )*(?:on )?(?:this |"
@@ -157,7 +165,7 @@ _MISSED = re.compile(
     rf"way|training|session|exercise|luck|energy|can do|joy|session today)\b"
     r"|\bgav?e it a miss\b|\bgiving it a miss\b|\b(?:give|gave|giving) (?:it|this one|"
     r"today) (?:a )?(?:miss|up|a skip)\b|\b(?:day|night) off\b|\brest day\b|\b(?:took|take|"
-    r"taking) (?:a |the )?(?:day|rest)\b|\bnothing (?:today|done|happened)\b|\blet (?:it|this one|"
+    r"taking) (?:a |the )?(?:day|rest)\b|\bnothing (?:today|done|happened)\b|\btoday nothing\b|\bno training for me\b|\bdo not train\b(?! (?:on|every|at|with|for|in)\b)|\blet (?:it|this one|"
     r"that one) go\b|\bleave it (?:for|this|today|be)\b|\bslept (?:through|past) (?:my|the|it|all|"
     r"and)\b|\boverslept\b|\b(?:got|ran|slipped) away from me\b|\btoo late(?: now| today)?$|"
     r"\bback too late\b|\bwas(?: just)? too (?:tired|busy|knackered|late|much)\b|\btoo (?:tired|busy|"
@@ -185,9 +193,10 @@ _DONE = re.compile(
     rf"\b(?:banged|bashed|hammered|cranked|knocked|powered|pumped|churned|ground) (?:it |them |one |"
     rf"the \w+ |a \w+ )?(?:out|through)\b|\b(?:it|that|this one|all) went (?:ok|well|fine|great|good|"
     rf"alright|smoothly|badly)\b|\bmission accomplished\b|\b(?:that is )?me (?:done|finished)\b|"
+    rf"^(?:an? |another |1 )?extra (?:one|session|training)(?: today| yesterday| this morning| on \w+day)?$|"
     rf"\b(?:done|finished|completed|complete|trained|smashed|nailed|crushed|sorted|finito|bossed|aced|"
     rf"wrapped(?: it)? up|worked out|knocked (?:it|that|one) out|squatted|deadlifted|benched|lifted|"
-    rf"exercised|destroyed it)\b|\bdid (?:all |a |an |my |the |half )*(?:lighter |easier |extra |full |"
+    rf"exercised|destroyed it)\b|\bdid (?:all |a |an |another |my |the |half )*(?:lighter |easier |extra |full |"
     rf"whole |quick |second |longer |modified |hotel |other )*{_IT}\b|\bdid (?:\d+|half an|an hour|"
     rf"today|yesterday|what|hers|his)\b|\bticked (?:it )?off\b|\bin the bag\b|\bin the books\b|"
     rf"\bgot (?:it|that|them|one|mine|this) (?:done|in|through|out|over)\b"
@@ -197,7 +206,7 @@ _DONE = re.compile(
     r"\bi did\b(?! (?:not|sleep))|\bwent (?:anyway|in the end|after all|ahead|to the gym|well|fine|"
     r"great|and)\b|\b(?:session|training|training session) (?:was )?(?:made|happened|is over|over|ok|"
     r"good|great|complete)\b|\b(?:did|got|fitted|fit|squeezed|put) (?:a |it |my |the |one |"
-    r"an )?(?:session |hour |extra |training |quick one )?in\b|\bsqueezed (?:it |one )?in\b|"
+    r"an )?(?:session |hour |extra |training |quick one )?in\b|\bsqueezed (?:it |one )?in\b(?! (?:the|a|my) (?!morning|afternoon|evening|gap|break|middle|end|lounge|gym|hotel))|"
     r"\ball (?:of it|sets|sorted)\b|\b(?:made|had) (?:the|my|a|today|our) (?:training|session)\b|"
     r"\bi do (?:the|my) (?:training|session)\b|\b(?:hit|been to|back from|was at|"
     r"went to) (?:the )?gym\b|\b(?:gym|training) at \d|\bgot \d+ min (?:in|done)\b|\bnew pb\b|\bpb\b|"
@@ -291,7 +300,19 @@ def read_signs(clauses: list[Clause], *, asked: bool) -> Signs:
             found, noted = _signs_of(clause, asked=asked, first=number == 0)
             last |= dict.fromkeys(found, number)
             flags |= dict.fromkeys(noted, True)
+    if asked and not flags["yes"] and max(last.values()) < 0:
+        last |= _bare_answer(clauses)
     return Signs(**last, **flags)  # type: ignore[arg-type]
+
+
+def _bare_answer(clauses: list[Clause]) -> dict[str, int]:
+    """A yes or no that stands alone among other news: 'boarding now. no'."""
+    names = {"no": "missed", "yes": "done"}
+    return {
+        names[clause.text]: number
+        for number, clause in enumerate(clauses)
+        if clause.text in names and clause.own and not clause.asks
+    }
 
 
 def _signs_of(clause: Clause, *, asked: bool, first: bool) -> tuple[set[str], set[str]]:
@@ -400,7 +421,7 @@ def _answers(whole: str, left: str, found: set[str], *, first: bool) -> set[str]
         return set()
     if not found and _PROPOSES.search(whole):
         return {"later"}
-    return {"hinted"} if not found and _WHEN.search(left) else set()
+    return {"hinted"} if not found and _WHEN.search(left) and _SPEAKS_OF_IT.search(whole) else set()
 
 
 def _is_other_sport(text: str, whole: str) -> bool:

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 
 from core.replies.clauses import OTHERS, Clause
 from core.replies.meaning import Urgency
+from core.replies.second_opinion import sounds_harmless
 
 _EXERTION = (
     r"(?:intervals?|sprints?|sprinting|hills?|finisher|burpees?|rower|rowing|run|runs|running|race|"
@@ -72,7 +73,7 @@ _FIGURES = re.compile(
     r"\bsuicide (?:runs?|sprints?|drills?|squad|shuttles?|sets?)\b|\bsuicides\b|\bskipp\w* (?:rope|"
     r"a (?:day|session|meal))\b|\bskipped beats in\b|\bdrum\b(?=.*\bsolo\b)|\bflutter kicks?\b|"
     r"\bbutterfl\w+\b|\bstroke of (?:luck|genius|midnight)\b|\b(?:back|front|side) stroke\b|"
-    r"\bstrokes? (?:per|rate|count|length)\b|\bmurmurs? (?:of|in the (?:crowd|audience))\b|"
+    r"\bstrokes? (?:per|rate|count|length)\b|\bmurmurs? (?:of|(?:in|from|through|across) the (?:crowd|audience|hall|house|stalls|crew|room))\b|"
     r"\bseizure of\b|\b(?:in|of|from) the (?:play|film|movie|show|script)\b|\bstars? (?:of|over|on|"
     r"in the sky|tonight|above|sign|at the|everywhere|and the)\b|\bvision (?:board|statement|mixer)\b|"
     r"\bheavy head\b|\bhead (?:is |was )?in the clouds\b|\b(?:hit\w*|bang\w*|beat\w*|knock\w*|"
@@ -92,11 +93,18 @@ _FIGURES = re.compile(
     r"speech on stage|cue)\b|\bbody language\b|\bjaw[ -]?dropp\w*\b|\bswollen (?:river|shut|door|"
     r"feet of|sun|budget|stream|wood|window|cast list|egos?)\b|\b(?:door|river|wood|window|drawer|"
     r"budget|stream) (?:was|is|got|has) swollen\b|\bhot and swollen sun\b|\bheat (?:was|is) (?:brutal|"
-    r"crazy|mad)\b|\bchest ?nuts?\b|\bmy (?:character|role|part)\b.*|\bi play (?:a|an|the|someone|"
+    r"crazy|mad)\b|\bchest ?nuts?\b|\bmy (?:character|role|part)\b.*|\b(?:in|during|at the end of) (?:the )?(?:\w+ )?(?:act|scene)\b.*|\b(?:die|dies|died|faint\w*|collapse\w*) (?:\S+ ){0,5}(?:every night|on stage|twice nightly|in the (?:play|show|opera|second half))\b|\bi play (?:a|an|the|someone|"
     r"somebody)\b.*|\bfirst aid (?:course|training|class)\b.*|\b(?:watched|watching|read|reading|"
     r"saw) (?:a|an|the|about|that) (?:film|movie|show|play|book|documentary|series|article)\b.*|"
     r"\bsweats? and tears\b"
 )
+
+_STORY = re.compile(
+    r"\b(?:first aid|rescue|safety|medical|survival|sea survival|lifeguard|fire) (?:course|training|class|drill|lecture|talk|"
+    r"poster|leaflet|video|quiz|exam|refresher|manual)\b|\b(?:power|electricity|mains) (?:cut|outage|failure)\b|"
+    r"\b(?:film|movie|novel|episode|series|documentary|podcast|script|libretto|audiobook)\b"
+)
+"""What a whole sentence tells of is not the client's: a course, a story, a power cut."""
 
 _ASKED_ANYWAY = re.compile(
     r"\b(?:lol|haha\w*|hah|rofl|lmao|figuratively|so to speak|joking|kidding|laughing|joy|excitement|"
@@ -104,7 +112,7 @@ _ASKED_ANYWAY = re.compile(
     r"my heart) (?:would|was going to|was about to|might)\b|\bwhen i saw the\b|\b(?:when|"
     r"as) the (?:set|bill|news|curtain|score|price)\b|\b(?:premiere|nerves|nervous|stage fright|"
     r"the final|penalties|opening night|before the show|going on stage|audition|exam|interview)\b|"
-    r"\b(?:used to|years ago|as a (?:kid|child|teenager)|long ago|when i was (?:a kid|young|little|"
+    r"\b(?:used to|years ago|once (?:at|in|when|as)|at school|as a (?:kid|child|teenager)|long ago|when i was (?:a kid|young|little|"
     r"\d+)|last year)\b|\bif (?:i|my|you)\b|\bwhat if\b|\bhow (?:do|can|should|would|to)\b|"
     r"\bcould it be\b"
 )
@@ -215,7 +223,7 @@ _SIGNS = (
         r"barely) (?:breathe?|breathing|able to breathe)\b|(?:trouble|difficult(?:y|ies)?|problems?|"
         r"struggl\w+|hard|unable|not able|fighting|impossible|painful|hurts?) (?:with |to |in |"
         r"for )*(?:my )?(?:time )?(?:breathe?|breathing|breath|get (?:any |enough )?air|catch (?:my|"
-        r"a) breath)\b|not (?:have )?enough air\b|no air\b|(?:can|could) not (?:\w+ )?air\b|"
+        r"a) breath)\b|not (?:have )?enough air\b|no air\b(?! con| conditioning| miles| bnb)|(?:can|could) not (?:\w+ )?air\b|"
         r"breath(?:ing)? (?:is|was|feels|felt|gets|got|has been|seems) (?:so |very |really |a bit |"
         r"pretty )?(?:hard|difficult|heavy|laboured|labored|weird|painful|short|shallow|strange|tough)\b|"
         r"(?:wheezy|suffocat\w*|choking|gasping|panting)\b|(?:i am|am|was|been|started|i was|keep|kept|"
@@ -228,7 +236,7 @@ _SIGNS = (
     _sign(
         r"dizz(?:y|iness|yness|ied)\b|light ?head(?:ed)?(?:ness)?\b|faint(?:ed|ing|s|y|ness)?\b|woozy\b|"
         r"vertigo\b|giddy\b|keeled over\b|(?:lost|losing|lose) (?:my )?(?:consciousness|conscience|"
-        r"conscious)\b|unconscious\b|blacked? ?out\b|blacking out\b|came over all\b|funny turn\b|syncope\b|"
+        r"conscious)\b|unconscious\b|black(?:ed|ing)? ?out\b|came over all\b|funny turn\b|syncope\b|"
         r"off balance and sick\b|(?:room|world|everything|ground|walls?|gym|cabin|hall|floor|ceiling|place|"
         r"deck|stage)(?: \S+){0,2} (?:spinning|spun|spins|swaying|tilting|swimming)\b|(?:vision|sight|eyes|"
         r"eyesight) (?:\S+ )?(?:dark|black|blurry|blurred|fuzzy|double|tunnel|grey|gray|dim|narrow\w*)\b|"
@@ -369,7 +377,7 @@ _SIGNS = (
         r"kill(?:ing)? my ?self\b|end(?:ing)? (?:it all|my life|my own life)\b|(?:want|wanting|wanted|"
         r"going|thinking|ready|thought|think|thoughts) (?:to|of|about) (?:just )?end(?:ing)? it\b|(?:want|"
         r"wanted|wish|like|love) to (?:just )?(?:die|be dead|disappear forever|not wake up)\b|(?:rather|"
-        r"better off|wish i (?:was|were)) (?:be )?dead\b|suicid\w*\b|not want to (?:be here|live|exist|"
+        r"better off|wish i (?:was|were)) (?:be )?dead\b|suicid\w*\b|not want to (?:be here(?! for| until)|live(?! (?:in|at|on|with|near|like) (?!this world|pain|the world|myself))|exist|"
         r"wake up|go on|be alive)(?: any ?more)?\b|better off (?:without me|if i (?:was|were) (?:not|gone|"
         r"dead))\b|(?:no|any|a) (?:reason|point) (?:to|in|for) (?:live|living|going on|carry on|"
         r"carrying on)\b|not (?:see|have) (?:a|any) (?:reason|point) (?:to|in) liv\w*\b|(?:want|thinking|"
@@ -387,7 +395,8 @@ _SIGNS = (
     ),
     _sign(
         r"no (?:feeling|sensation)(?: \S+){0,2} (?:between|in my (?:groin|legs?|arms?|face|hand|foot|feet)|"
-        r"down)\b|(?:can|could) not feel my (?:legs?|arms?|face|hands?|feet|foot)\b",
+        r"down)\b|(?:can|could) not feel (?:\S+ ){1,4}?(?:legs?|arms?|face|hands?|feet|foot|mouth|cheek|side)\b|"
+        r"words? (?:are |is |were |was )?(?:come|came|coming|comes) out (?:all )?(?:wrong|funny|strange|weird|mixed|jumbled|slurred)",
         ask_if=r"(?:cold|sitting|freezing|squats|lunges|leg day|press|pull ups)",
     ),
     _sign(
@@ -455,8 +464,17 @@ def read_red_flags(clauses: list[Clause], plain: str) -> Urgency | None:
     found = {level for number, clause in enumerate(clauses) for level in _flags_in(number, clauses)}
     found |= _across(clauses)
     if Urgency.ALARM in found:
-        return Urgency.ASK if _ASKED_ANYWAY.search(plain) and not _IS_GRAVE.search(plain) else Urgency.ALARM
+        return Urgency.ASK if _may_be_nothing(plain, clauses) else Urgency.ALARM
     return Urgency.ASK if found else None
+
+
+def _may_be_nothing(plain: str, clauses: list[Clause]) -> bool:
+    """Whether a sign is to be asked about rather than believed: a story, a joke, long ago, or nothing like what flags are."""
+    if _STORY.search(plain) and not re.search(r"\b(?:i|my|me)\b", plain):
+        return True
+    return not _IS_GRAVE.search(plain) and (
+        bool(_ASKED_ANYWAY.search(plain)) or all(sounds_harmless(clause.text) for clause in clauses)
+    )
 
 
 _IS_ONES_OWN = re.compile(r"\b(?:without me|my ?self|my (?:own )?life)\b")

@@ -11,11 +11,12 @@ from zoneinfo import ZoneInfo
 
 from core.replies.clauses import Clause, clauses_of, own_text
 from core.replies.clock import time_of_day, times_of_day
+from core.replies.coverage import minutes_stand_alone
 from core.replies.days import Week, day_to_move_to, read_week, wanted_days
 from core.replies.durations import lengths
 from core.replies.effort import Exertion, read_effort
 from core.replies.ills import is_low, is_unwell
-from core.replies.intents import is_courtesy, is_for_coach, is_question, pause_days, wants_stop
+from core.replies.intents import is_courtesy, is_for_coach, is_question, names_coach, pause_days, wants_stop
 from core.replies.meaning import Asked, Meaning, Said, TripSaid, Urgency
 from core.replies.outcome import Signs, read_signs
 from core.replies.pain import read_pain
@@ -71,7 +72,12 @@ def understand(text: str, *, asked: Asked, now: dt.datetime, zone: str) -> Meani
     meaning = replace(_read(words, parts[0], context), trip=trip)
     for correction, part in zip(_CORRECTS.finditer(words.plain), parts[1:], strict=True):
         meaning = _corrected(meaning, part, words, context, wiped=bool(_WIPES.search(correction.group())))
-    if asked is Asked.SESSION and meaning.minutes is not None and meaning.outcome is None:
+    if (
+        asked is Asked.SESSION
+        and meaning.outcome is None
+        and meaning.minutes
+        and minutes_stand_alone(words.plain)
+    ):
         meaning = replace(meaning, outcome=Said.DONE)
     return _finished(_with_second_opinion(meaning, words.plain, asked), words)
 
@@ -143,11 +149,9 @@ def _read(words: Words, plain: str, context: _Context) -> Meaning:
     if context.asked not in {Asked.SESSION, Asked.SLEEP} and is_courtesy(plain):
         return care
     read = _with_facts(care, clauses, context)
-    return replace(read, tell_coach=True) if not _is_more_than(read, care) and is_for_coach(own) else read
-
-
-def _is_more_than(read: Meaning, care: Meaning) -> bool:
-    return read != care
+    if names_coach(own) or (read == care and is_for_coach(own)):
+        return replace(read, tell_coach=True)
+    return read
 
 
 def _with_facts(care: Meaning, clauses: list[Clause], context: _Context) -> Meaning:
@@ -178,12 +182,10 @@ def _with_facts(care: Meaning, clauses: list[Clause], context: _Context) -> Mean
         and asked in {Asked.SESSION, Asked.EFFORT}
     ):
         outcome = Said.MISSED
-    if (
-        outcome is None
-        and minutes is not None
-        and (asked is Asked.SESSION or _TRAINING_NAMED.search(own_text(told)))
-    ):
-        outcome = Said.DONE if asked is not Asked.EFFORT else None
+    if outcome is None and minutes is not None and asked is not Asked.EFFORT:
+        stand_alone = asked is Asked.SESSION and minutes_stand_alone(night.rest)
+        outcome = Said.DONE if stand_alone or _TRAINING_NAMED.search(own_text(told)) else None
+        doubt = doubt or (outcome is None and asked is Asked.SESSION)
     week = _week(exertion.rest, outcome, context)
     if asked is Asked.DAYS and (
         outcome is Said.LATER
@@ -212,9 +214,16 @@ _TRAINING_TOLD = re.compile(
 )
 
 
+_ANSWERS = re.compile(
+    r"(?:(?:yes|yay|ok|and|all|well|well and truly|now|finally|just) )*(?:done|finished|did it|completed|nailed it|smashed it|"
+    r"did the (?:whole|full|entire) (?:thing|lot))(?= ,|$)"
+)
+"""What would be an answer to 'did you train?', whatever was asked."""
+
+
 def _is_about_training(text: str) -> bool:
     """Where nobody asked, a session must be named, unless the message is as short as an answer."""
-    return len(text.split()) <= 3 or bool(_TRAINING_TOLD.search(text))
+    return len(text.split()) <= 3 or bool(_TRAINING_TOLD.search(text) or _ANSWERS.match(text))
 
 
 _TRAINING_NAMED = re.compile(
@@ -341,7 +350,10 @@ def _bare_minutes(text: str) -> set[int]:
 def _week(text: str, outcome: Said | None, context: _Context) -> Week:
     """Days and number of sessions, where days were asked for, or the coming week is named."""
     asked = context.asked is Asked.DAYS
-    named = re.search(r"\b(?:this|next|per|a|coming) week\b", text) and outcome in {None, Said.LATER}
+    coming = (
+        r"\b(?:next|per|a|coming) week\b" if outcome is Said.LATER else r"\b(?:this|next|per|a|coming) week\b"
+    )
+    named = re.search(coming, text) and outcome in {None, Said.LATER}
     if not asked and not named:
         return Week()
     if (
