@@ -21,7 +21,7 @@ _OUT_OF_TEN = re.compile(rf"(?<![\d.:/]){_RANGE}(?: ?/ ?10| out of 10| of 10)\b(
 _BEFORE = re.compile(rf"(?<![\d.:/]){_RANGE} (?:effort|rpe)\b(?! \d)")
 _A_SEVEN = re.compile(
     rf"\b(?:about|around|like|was|were|maybe|say|solid|strong|felt|call (?:it|that|this)|give it|"
-    rf"gave it|it|an easy|a hard|a good|arms|legs) an? (?:solid |strong |good |hard |"
+    rf"gave it|it|an easy|a hard|a good|arms|legs) an? (?:solid |strong |good |hard |proper |real |big |honest |comfortable |full |"
     rf"easy )?{_RANGE}{_NO_UNIT}"
 )
 _BARE = re.compile(rf"(?<![\w.:/-])(?P<minus>minus )?{_RANGE}{_NO_UNIT}(?!\w)(?!/)")

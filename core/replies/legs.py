@@ -41,7 +41,7 @@ _LEADS = re.compile(
     r"going|go|off|fly|flying|flight|travel|travelling|traveling|trip|tour|heading|headed|leaving|"
     r"leave|play|open|back|landed|arrived|next|this|week|up|down|over|out|first|later|afterwards|after|"
     r"that|onwards|driving|drive|stay|staying|plus|extended|get in|day|one|night|on survey|survey|home|"
-    r"has|been|moved|changed|now|just|got) )+"
+    r"has|been|moved|changed|now|just|got|arrive|arriving|landing) )+"
 )
 PREPOSITION = re.compile(r"\b(?:back (?:in|to)|in|to|at|for|off|near|via|into|around|visiting|visit|from)\b ")
 _WORD = r"[^\W\d_][\w'.]*"

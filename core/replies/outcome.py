@@ -168,7 +168,7 @@ _MISSED = re.compile(
     r"taking) (?:a |the )?(?:day|rest)\b|\bnothing (?:today|done|happened)\b|\btoday nothing\b|\bno training for me\b|\bdo not train\b(?! (?:on|every|at|with|for|in)\b)|\blet (?:it|this one|"
     r"that one) go\b|\bleave it (?:for|this|today|be)\b|\bslept (?:through|past) (?:my|the|it|all|"
     r"and)\b|\boverslept\b|\b(?:got|ran|slipped) away from me\b|\btoo late(?: now| today)?$|"
-    r"\bback too late\b|\bwas(?: just)? too (?:tired|busy|knackered|late|much)\b|\btoo (?:tired|busy|"
+    r"\bback too late\b|\bwas(?: just)? too (?:tired|busy|knackered|late|much|lazy|ill|sick|sore|exhausted|wiped|hungover|drunk|stressed)\b|(?:went |fell )?straight to bed\b|\btoo (?:tired|busy|"
     r"knackered|late|wrecked|drained|hungover) (?:to|for|today|after)\b|\bfell asleep\b|\bdozed off\b|"
     r"^(?:that is |it is |its )?a no$|\bdid not$|\bhave not$|\bnever (?:got|made it|went|happened|"
     r"managed|did)\b|\bnot (?:get|got) (?:round|around)\b|\bhas not happened\b|\bnot done (?:today|"
@@ -209,14 +209,14 @@ _DONE = re.compile(
     r"an )?(?:session |hour |extra |training |quick one )?in\b|\bsqueezed (?:it |one )?in\b(?! (?:the|a|my) (?!morning|afternoon|evening|gap|break|middle|end|lounge|gym|hotel))|"
     r"\ball (?:of it|sets|sorted)\b|\b(?:made|had) (?:the|my|a|today|our) (?:training|session)\b|"
     r"\bi do (?:the|my) (?:training|session)\b|\b(?:hit|been to|back from|was at|"
-    r"went to) (?:the )?gym\b|\b(?:gym|training) at \d|\bgot \d+ min (?:in|done)\b|\bnew pb\b|\bpb\b|"
+    r"went to) (?:the )?gym\b|\b(?:gym|training) at \d|\bgot \d+(?: min)? (?:in|done)\b|\bnew pb\b|\bpb\b|"
     r"\bdid \d+\b|\b(?:100|whole|full|entire) (?:thing|session|workout|lot)(?: done)?\b|\bjob done\b|"
     r"\b(?:got|did|hit|made|finished) (?:every|all)\b|\ball (?:except|but)\b|\b(?:had|was|"
     r"got in)? ?(?:a |an )?(?:\w+ )?(?:good|great|nice|solid|decent|tough|strong|lovely|"
     r"brilliant) (?:session|training)\b|\bhecho?\b(?!.)|\bcheck(?:ed)?(?: that)? off\b|\bput in \d+"
 )
 _YES = re.compile(
-    r"^(?:(?:that is|it is|its) a yes|yes|sure did|i have$|i did$|of course(?! not)|absolutely|"
+    r"^(?:(?:that is|it is|its) a yes|yes|in the end yes|sure did|i have$|i did$|of course(?! not)|absolutely|"
     r"certainly|yes i|check|you bet)\b(?! (?:and no|tomorrow|but|i will|later|please|maybe))"
 )
 _NO = re.compile(
@@ -354,7 +354,8 @@ _ITS_OBJECT = re.compile(
     r"cut short|left|stopped)(?P<object> (?:the|my|our|a|an|his|her|their|some|that|this|all the|"
     r"all my|another|loading|packing|reading|dinner|lunch|breakfast|work|customs|immigration|security|"
     r"rehearsals?|you|him|everyone|with (?:this|the|my|it all|that|everything|work|him|"
-    r"them))\b(?: (?!(?:at|in|on|for|before|after|and|to|by)\b)[^\s,.?;]+){0,3})"
+    r"them)|\d+(?= (?!min|hour|of\b|instead|before|after|km|and\b|at\b|in\b|on\b|out\b|x\b|effort|today|yesterday|this|so\b|"
+    r"then|reps|sets|rounds|exercises|hard|good|solid|easy|times|sessions?|trainings?|rpe|over|with|for|because|but)[a-z]))\b(?: (?!(?:at|in|on|for|before|after|and|to|by)\b)[^\s,.?;]+){0,3})"
 )
 _OF_TRAINING = re.compile(
     r"\b(?:sessions?|train\w*|work ?outs?|gym|sets?|rounds?|exercises?|circuits?|programme|program|"

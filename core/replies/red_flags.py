@@ -60,9 +60,12 @@ _FIGURES = re.compile(
     r"\bpass(?:ed|ing)? out (?:the |some |all |our |of |more )?(?:the )?(?:flyers?|programmes?|"
     r"programs?|leaflets?|sweets|tickets|drinks|posters|scripts|snacks|water|notes|parts|class|sheets|"
     r"cards|bibs|food|bands|lanyards|pamphlets|candy|towels)\b|\bblack ?outs? (?:in|at|during|on stage|"
-    r"blinds?|curtains?|cue|after|was|of)\b|\bblackout\b|\b(?:power|lights?|grid|stage|town|city|"
+    r"blinds?|curtains?|cue|after|was|of)\b|\b(?<!little )(?<!short )(?<!brief )(?<!had a )(?<!tiny )blackout\b|\b(?:power|lights?|grid|stage|town|city|"
     r"street|screen|ship|projector) (?:has |had |all |just )?(?:blacked|passed|went) (?:out|off|black|"
-    r"dark)\b|\bblacked out (?:the )?(?:windows?|lines|text)\b|\b(?:wheezing|panting|racing|"
+    r"dark)\b|\bblacked out (?:(?:the |our |my |all |some )+(?!gym|floor|stairs|shower|end|session)\w+|windows?|lines|text)\b|"
+    r"\b(?:career|social|political) suicide\b|\bsuicide (?:for|mission|pact|note in)\b|\blaugh\w*(?: so)?(?: hard| much| loud\w*)?(?: \S+){0,5} (?:could|can) not "
+    r"breathe?\b|\bthroat closed for\b|\bdie of (?:shame|embarrassment|boredom|laughter|cringe|envy|thirst)\b|\b(?:can|could) not see (?:a thing|anything) (?:in|"
+    r"for|through|from)\b|\bheart ?burn is what\b|\b(?:in|during) the (?:\w+ )?(?:scene|revolve|dream ballet|fight call|curtain call)\b|\b(?:wheezing|panting|racing|"
     r"pounding) (?:old|dog|van|engine|car|bus|boiler|music|beats?|club|rain|the|to|against|"
     r"after the (?:ball|bus|train)|driver|pavement|engines?|bikes?|dogs?|round)\b|\bmind (?:is |was |"
     r"keeps )?racing\b|\bgasping for (?:a|some) (?:pint|drink|coffee|tea|cuppa|beer|smoke|water|brew|"
@@ -113,7 +116,7 @@ _ASKED_ANYWAY = re.compile(
     r"as) the (?:set|bill|news|curtain|score|price)\b|\b(?:premiere|nerves|nervous|stage fright|"
     r"the final|penalties|opening night|before the show|going on stage|audition|exam|interview)\b|"
     r"\b(?:used to|years ago|once (?:at|in|when|as)|at school|as a (?:kid|child|teenager)|long ago|when i was (?:a kid|young|little|"
-    r"\d+)|last year)\b|\bif (?:i|my|you)\b|\bwhat if\b|\bhow (?:do|can|should|would|to)\b|"
+    r"\d+)|last year)\b|\bin the (?:play|film|movie|opera|musical|script|scene|ballet)\b|\bin a good way\b|\bif (?:i|my|you)\b|\bwhat if\b|\bhow (?:do|can|should|would|to)\b|"
     r"\bcould it be\b"
 )
 _ASLEEP = (
@@ -435,6 +438,29 @@ _SIGNS = (
         r"from))",
         level=Urgency.ASK,
     ),
+    _sign(
+        r"(?:ribs?|chest|breast ?bone|sternum)(?: \S+){0,4} (?:in|like|by) (?:in )?a (?:vice|vise|clamp|press|fist|belt|strap)\b|"
+        r"next thing i (?:knew|remember)\b.*\b(?:floor|ground|deck|people|lying|faces)|came (?:round|to|around) (?:on|in) the\b|"
+        r"lost (?:a few|some|several|\d+) (?:seconds|minutes|min|moments)\b|(?:had|a|little|short|brief|another) black ?out (?:at|on|after|"
+        r"during|when|in) (?:the )?(?:end|last|set|warm|session|shower|squats?|deadlifts?|lift|training)\b|"
+        r"cough\w* up (?:something|stuff|some)\b|coffee grounds\b|(?:corner|side|half|part) of (?:my|the) (?:mouth|face|body|tongue)\b|"
+        r"head ?ache\b.*\b(?:out of nowhere|like a (?:hammer|bang|bomb|thunder\w*)|(?:neck|stiff) (?:is )?(?:stiff|neck))\b|"
+        r"no feeling (?:\S+ ){0,3}wipe\b|(?:when|if) i wipe\b|(?:(?:can|could) not )?(?:hold|holding) my (?:water|pee|urine|bladder|wee)\b|hives\b.*\b(?:throat|breath\w*|lips?|tongue|face)\b|"
+        r"(?:easier|better|happier) (?:for (?:everyone|them|everybody|all|people)|off)(?: \S+){0,3} (?:if i (?:was|were|am|did) not|without me|"
+        r"if i (?:was|were) (?:gone|dead))\b|(?:nobody|no one|no body|none) would (?:miss|notice|care)\b|"
+        r"(?:cut|cutting|burn|burning|scratch\w*|hit|hitting) my (?:arms?|wrists?|legs?|thighs?|skin)\b(?=.*\b(?:cope|again|feel|numb|stop|"
+        r"release|relief|punish)\b)|(?:think\w*|thought\w*) (?:about|of) (?:jumping|ending|ways to end|not being here|disappearing|dying|"
+        r"killing|walking into|going overboard)\b|(?:took|taken|take|swallowed) (?:the |a |all |my )*(?:whole |full |entire |too many )?(?:strip|"
+        r"pack|packet|box|bottle|handful)s? of (?:the |my )?(?:pain ?killers|pills|tablets|sleeping|paracetamol|ibuprofen|meds)\b"
+    ),
+    _sign(
+        r"(?:the|that|this|my) (?:chest|heart) (?:thing|stuff|business|issue) (?:again|is back|came)\b|chest thing\b|heart thing\b|"
+        r"(?:felt|feel|feeling|bit|came over|went|gone) (?:a bit |all |very |so )?(?:swimmy|swimming|hazy|spacey|clammy|floaty|drunk without)\b|"
+        r"never (?:been|felt) (?:this|so) (?:weak|tired|breathless|drained|exhausted)\b|(?:my )?head (?:hit|struck|met) (?:a |the |against )|"
+        r"lump on (?:my|the) head\b|half (?:of )?my (?:body|face|head|arm|leg)\b|could it be my heart\b|my heart or\b|"
+        r"(?:end|ending) things\b|(?:do|did|can) not (?:want|see a reason) to (?:get up|be) (?:any ?more|at all)\b|(?:cardiologist|cardiology|ecg|ekg|heart (?:scan|doctor|specialist|echo))\b",
+        level=Urgency.ASK,
+    ),
     _sign(r"(?:feel|feels|felt) like (?:i am |i was )?dying\b", level=Urgency.ASK),
 )
 
@@ -466,6 +492,19 @@ def read_red_flags(clauses: list[Clause], plain: str) -> Urgency | None:
     if Urgency.ALARM in found:
         return Urgency.ASK if _may_be_nothing(plain, clauses) else Urgency.ALARM
     return Urgency.ASK if found else None
+
+
+def dismisses_a_sign(clauses: list[Clause]) -> bool:
+    """Whether a sign is named, and is denied or somebody else's."""
+    for number, clause in enumerate(clauses):
+        text = _FIGURES.sub(" ; ", clause.text)
+        for sign in _SIGNS:
+            found = sign.words.search(text)
+            if found and (
+                _is_denied(number, clauses, text, found) or not _is_own(clause, text, found.start())
+            ):
+                return True
+    return False
 
 
 def _may_be_nothing(plain: str, clauses: list[Clause]) -> bool:
@@ -540,13 +579,24 @@ _FINDS = re.compile(
 """What others find in the client is the client's."""
 
 
+_A_THING = re.compile(
+    r"(?:and |but |then )?(?:the|this|that|our|one of the) (?!room|world|whole|floor|ground|wall|ceiling|place|gym|cabin|deck|stage|"
+    r"hall|left|right|other|back|chest|heart|head|pain|arm|leg|same|last|first|doc|pulse|face|vision|breath|old|set|session|"
+    r"climb|stairs|heat|training|workout|end|day|night|morning|flight)(?:\w+ ){1,2}"
+    r"(?:(?:has|had|have|just|nearly|almost|is|was|got|keeps|having|again) )*(?:an? )?$"
+)
+"""'The winch had a seizure': the clause opens with a thing that the sign is said of."""
+
+
 def _is_own(clause: Clause, text: str, start: int) -> bool:
     """Whether the last person named before the sign is the client; where nobody is named, whose the clause is."""
     last = None
     for last in _SUBJECT.finditer(text, 0, start):  # noqa: B007 - the last one is wanted
         pass
     if last is None:
-        return clause.own
+        return clause.own and not _A_THING.match(text[:start])
+    if _A_THING.match(text[:start]):
+        return False
     other = last["noun"] or last["bare"]
     if _FINDS.match(text, last.end()):
         return True

@@ -76,7 +76,7 @@ _OK = re.compile(
 _GOOD = re.compile(
     r"\b(?:good|great|well|greatly|fantastic|excellent|amazing|amazingly|brilliant|brilliantly|superb|"
     r"superbly|wonderfully|nicely|fantastically|excellently|perfect|perfectly|deep|deeply|lovely|"
-    r"wonderful|soundly|refreshed|solid(?! \d)|solidly|awesome|best|like (?:a |an )?(?:log|baby|rock|stone|king|"
+    r"wonderful|soundly|refreshed|solid(?! \d)|solidly|awesome|best|like (?:a |an )?(?:log|brick|stone|baby|rock|stone|king|"
     r"queen|dream|champ)|like the dead|out like a light|proper)\b"
 )
 
@@ -195,6 +195,9 @@ def _slept_between(start: str, end: str) -> float | None:
     return min(usual, default=min(length for length, _ in nights)) / 60
 
 
+_ASLEEP = re.compile(r"(?<![\d.:])(\d{1,2}(?:\.\d+)?) (?:hour )?(?:of )?(?:asleep|sleep)\b")
+
+
 def _said_length(text: str) -> float | None:
     found = list(lengths(text))
     if not found:
@@ -204,6 +207,9 @@ def _said_length(text: str) -> float | None:
     if len({one.minutes for one in chosen}) > 1:
         return -1.0
     in_bed = len(found) == 1 and re.search(r"\bin bed (?:but|,)", text)
+    asleep = _ASLEEP.search(text)
+    if in_bed and asleep:
+        return float(asleep[1])
     bare = [value for value in _BARE.finditer(text) if _PREFERRED.search(text[: value.start()])]
     return float(bare[-1][1]) if in_bed and bare else chosen[-1].minutes / 60
 

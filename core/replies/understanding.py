@@ -20,7 +20,7 @@ from core.replies.intents import is_courtesy, is_for_coach, is_question, names_c
 from core.replies.meaning import Asked, Meaning, Said, TripSaid, Urgency
 from core.replies.outcome import Signs, read_signs
 from core.replies.pain import read_pain
-from core.replies.red_flags import read_red_flags
+from core.replies.red_flags import dismisses_a_sign, read_red_flags
 from core.replies.second_opinion import is_unlikely, sounds_alarming
 from core.replies.sleep import Night, read_sleep
 from core.replies.spelling import mend_dates
@@ -79,14 +79,14 @@ def understand(text: str, *, asked: Asked, now: dt.datetime, zone: str) -> Meani
         and minutes_stand_alone(words.plain)
     ):
         meaning = replace(meaning, outcome=Said.DONE)
-    return _finished(_with_second_opinion(meaning, words.plain, asked), words)
+    return _finished(_with_second_opinion(meaning, words, asked), words)
 
 
-def _with_second_opinion(meaning: Meaning, plain: str, asked: Asked) -> Meaning:
+def _with_second_opinion(meaning: Meaning, words: Words, asked: Asked) -> Meaning:
     """An unlikely outcome is asked back, with all that hangs on it; what sounds alarming is asked about."""
-    if meaning.outcome and is_unlikely(meaning.outcome, plain, asked):
+    if meaning.outcome and is_unlikely(meaning.outcome, words.plain, asked):
         meaning = replace(_without(meaning, _OF_A_SESSION), effort=meaning.effort, unknown=True)
-    if meaning.urgent is None and sounds_alarming(plain):
+    if meaning.urgent is None and sounds_alarming(words.plain) and not dismisses_a_sign(clauses_of(words)):
         meaning = replace(meaning, urgent=Urgency.ASK)
     return meaning
 
@@ -97,6 +97,9 @@ def _corrected(before: Meaning, part: str, words: Words, context: _Context, *, w
         return replace(_only(before, _CARE), unknown=True) if wiped else before
     after = _read(words, part, replace(context, asked=_topic(before, context.asked)))
     kept = _only(before, _CARE) if wiped else before
+    if len(before.days) > 1 and len(after.days) == 1 and not wiped:
+        # which of the days it takes the place of, nobody can say
+        return replace(_without(before, ("days",)), unknown=True)
     if after.outcome in {Said.MISSED, Said.LATER}:
         kept = _without(kept, _OF_A_SESSION)
     if after.outcome in {Said.DONE, Said.SHORT}:
@@ -227,7 +230,7 @@ def _is_about_training(text: str) -> bool:
 
 
 _TRAINING_NAMED = re.compile(
-    r"\b(?:sessions?|train\w*|work(?:ed)? ?outs?|gym|exercis\w+|lift\w*|squat\w*|effort|rpe|extra|"
+    r"\b(?:sessions?|(?:i|we|to|did|do) train|trained|training|work(?:ed)? ?outs?|gym|exercis\w+|lift\w*|squat\w*|effort|rpe|extra|"
     r"bands|dumbbells?|kettlebells?|sets|reps|rounds?|/10)\b"
 )
 _TRAINING_MEANT = re.compile(

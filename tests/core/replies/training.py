@@ -25,6 +25,8 @@ RIDGE = 3e-5
 STEPS = 500
 STEP = 4.0
 MOMENTUM = 0.9
+LEAST = 8
+"""Hundredths: what weighs less is not worth its line."""
 Numbers = npt.NDArray[np.float64]
 Example = tuple[set[str], int]
 
@@ -83,9 +85,10 @@ def _fitted(matrix: sparse.csr_matrix, said: Numbers) -> tuple[Numbers, Numbers]
 
 
 def text_of(weights: dict[str, Numbers]) -> str:
-    """One line a trait, in hundredths; what rounds to nothing is left out."""
+    """One line a trait, in hundredths; what weighs next to nothing is left out."""
     lines = [(trait, [round(100 * float(one)) for one in row]) for trait, row in weights.items()]
-    return "".join(f"{trait}\t{' '.join(map(str, row))}\n" for trait, row in sorted(lines) if any(row))
+    kept = [(trait, row) for trait, row in sorted(lines) if max(map(abs, row)) >= LEAST]
+    return "".join(f"{trait}\t{' '.join(map(str, row))}\n" for trait, row in kept)
 
 
 @cache
