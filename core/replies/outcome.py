@@ -243,9 +243,12 @@ class Signs:
     intended: bool = False
     started: bool = False
     sport: bool = False
+    contradicted: bool = False
 
     def outcome(self, *, has_minutes: bool, has_sport_instead: bool = True) -> Said | None:
         """The signs weighed: a plan to do it outlives a miss, a part done is short, else the last word counts."""
+        if self.contradicted and self.done >= 0:
+            return None
         if self.short >= 0 or (self.limited and has_minutes) or self._only_begun:
             return Said.SHORT
         if self.yes and self.done == 0 and max(self.later, self.hinted) > 0:
@@ -291,6 +294,7 @@ def read_signs(clauses: list[Clause], *, asked: bool) -> Signs:
         "sport": False,
         "yes": False,
         "tempted": False,
+        "contradicted": False,
     }
     for number, clause in enumerate(clauses):
         if clause.own and clause.real:
@@ -398,11 +402,17 @@ def _is_training(words: list[str]) -> bool:
     return bool(_OF_TRAINING.search(" ".join(words[1:])))
 
 
+_NOT_DONE = re.compile(r"^(?:it is |i am |is )?not (?:done|finished)$")
+"""Said beside a 'done', it takes that back."""
+
+
 def _real_part(text: str) -> tuple[str, set[str], set[str]]:
     """The clause without what was only intended or never happens, and the signs that this leaves."""
     found, noted = set(), set()
     if LIMITED.search(_NO_LIMIT.sub(" ", text)):
         noted.add("limited")
+    if _NOT_DONE.search(text):
+        noted.add("contradicted")
     intended = _INTENDED.search(text)
     if intended:
         noted.add("intended" if _TO_DO_IT.search(intended.group()) else "tempted")

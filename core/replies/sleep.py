@@ -195,6 +195,7 @@ def _slept_between(start: str, end: str) -> float | None:
     return min(usual, default=min(length for length, _ in nights)) / 60
 
 
+_TWO_NIGHTS = re.compile(r"\d hour (?:and|or) (?:about |maybe |then )?\d+(?:\.\d+)? hour\b")
 _ASLEEP = re.compile(r"(?<![\d.:])(\d{1,2}(?:\.\d+)?) (?:hour )?(?:of )?(?:asleep|sleep)\b")
 
 
@@ -204,7 +205,7 @@ def _said_length(text: str) -> float | None:
         return None
     preferred = [one for one in found if _PREFERRED.search(text[: one.start])]
     chosen = preferred or found
-    if len({one.minutes for one in chosen}) > 1:
+    if len({one.minutes for one in chosen}) > 1 or _TWO_NIGHTS.search(text):
         return -1.0
     in_bed = len(found) == 1 and re.search(r"\bin bed (?:but|,)", text)
     asleep = _ASLEEP.search(text)
