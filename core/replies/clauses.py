@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 
+from core.replies.word_lists import words_of
 from core.replies.wording import Words
 
 _CUT = re.compile(
@@ -57,114 +58,6 @@ _NAME = re.compile(
     r"(?:^|[.!?,;\n]\s*|\band |\bbut )([A-Z][a-z]{2,15}) (?:(?:from|in|of|at|on|and) (?:the |our )?\w+ )?(?:(?:is|was|has|had|did|does|got|says|said|"
     r"skipped|missed|slept|blacked|fainted|collapsed|went|can|could|broke|hurt|feels|felt|wants|passed|"
     r"trained|finished|keeps|thinks|flies|goes|leaves|lands|starts|moves|travels|hurts|needs|says|sleeps|trains)\b|and [A-Z])"
-)
-_NO_NAMES = frozenset(
-    [
-        "the",
-        "that",
-        "this",
-        "there",
-        "here",
-        "today",
-        "yesterday",
-        "tomorrow",
-        "session",
-        "sleep",
-        "slept",
-        "coach",
-        "what",
-        "who",
-        "which",
-        "when",
-        "where",
-        "how",
-        "why",
-        "back",
-        "knee",
-        "head",
-        "chest",
-        "heart",
-        "everything",
-        "nothing",
-        "hotel",
-        "flight",
-        "gym",
-        "plane",
-        "neck",
-        "shoulder",
-        "elbow",
-        "wrist",
-        "ankle",
-        "hip",
-        "calf",
-        "foot",
-        "throat",
-        "stomach",
-        "body",
-        "everyone",
-        "nobody",
-        "pulse",
-        "breathing",
-        "sleep",
-        "alarm",
-        "plan",
-        "trip",
-        "tour",
-        "show",
-        "night",
-        "morning",
-        "training",
-        "effort",
-        "all",
-        "half",
-        "body",
-        "then",
-        "sorry",
-        "yes",
-        "done",
-        "finally",
-        "just",
-        "still",
-        "legs",
-        "arms",
-        "doctor",
-        "doc",
-        "mum",
-        "mom",
-        "dad",
-        "someone",
-        "somebody",
-        "nothing",
-        "everything",
-        "monday",
-        "tuesday",
-        "wednesday",
-        "thursday",
-        "friday",
-        "saturday",
-        "sunday",
-        "and",
-        "was",
-        "did",
-        "had",
-        "not",
-        "only",
-        "also",
-        "now",
-        "also",
-        "urine",
-        "vision",
-        "speech",
-        "tongue",
-        "face",
-        "pain",
-        "dizziness",
-        "she",
-        "they",
-        "bit",
-        "both",
-        "one",
-    ]
 )
 
 
@@ -242,4 +135,6 @@ def _is_continued(text: str, before: list[Clause]) -> bool:
 
 
 def _names(typed: str) -> frozenset[str]:
-    return frozenset(name.casefold() for name in _NAME.findall(typed) if name.casefold() not in _NO_NAMES)
+    return frozenset(
+        name.casefold() for name in _NAME.findall(typed) if name.casefold() not in words_of("no_names.txt")
+    )
