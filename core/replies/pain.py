@@ -59,7 +59,7 @@ _ACHE_WORDS = re.compile(
     r"\bgolfers? elbow\b|\bplantar fasciitis\b|\b(?:achilles )?tend[io]nitis\b|\blumbago\b"
 )
 _HURT = re.compile(
-    r"\b(?:pains?|painful|painfully|hurts?|hurting|hurted|aches?|aching|achey|achy|ached|twinges?|"
+    r"\b(?:pains?|painful|painfully|hurts?|hurting|hurted|aches?|aching|achey|achy|ached|twinges?|twinged|"
     r"twinging|niggles?|niggling|niggly|tweaked|tweak|strained|strain|sprained|sprain|twisted|injur\w+|"
     r"pulled|jarred|throbbing|pounding|throbs|stabbing|shooting|pinched|pinching|inflamed|swollen|"
     r"swelling|bruised|damaged|tore|torn|wrecked|busted|buggered|dodgy|bad(?= (?:back|knee|shoulder|"
