@@ -51,7 +51,8 @@ _SPAN = re.compile(
     r"an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b|"
     r"(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?)(?= (?:in|at|trip)\b)|"
     r"(?<=, )(?P<count3>\d{1,2}) (?P<unit3>nights?|days?|weeks?)(?= ?(?:$|[,.]))|"
-    r"(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])" + _atom(4)
+    r"(?P<both>\btomorrow and the (?:day after|next day|following day))|(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])"
+    + _atom(4)
 )
 _COMES_BACK = re.compile(r"\b(?:return|returning|back|home|until|till)(?: on)? $")
 _UNIT_DAYS = {"day": 1, "night": 1, "week": 7, "fortnight": 14, "month": 30}
@@ -87,13 +88,17 @@ class Dates:
 def find_dates(text: str, today: dt.date) -> list[Dates]:
     """Every date and stretch in the text, in order."""
     found = list(_resolved(text, today))
-    told = [one for one in found if not _is_occasion(text, one)]
-    return _in_the_week_named(told or found, text)
+    reasons = [one for one in found if _is_occasion(text, one)]
+    if reasons and any(one.last for one in found):
+        for one in reasons:
+            text = text[: one.at] + " " * (one.end - one.at) + text[one.end :]
+        found = list(_resolved(text, today))
+    return _in_the_week_named(found, text)
 
 
 def _is_occasion(text: str, one: Dates) -> bool:
-    """'For Christmas' says why, not when, where dates are given as well."""
-    return text[one.at : one.end].startswith(("christmas", "new year")) and text[: one.at].endswith("for ")
+    """'Christmas in York, 23rd to 27th' says why, not when, where dates are given as well."""
+    return text[one.at : one.end].startswith(("christmas", "new year")) and one.last is None
 
 
 def _in_the_week_named(found: list[Dates], text: str) -> list[Dates]:
@@ -131,6 +136,9 @@ def _resolved(text: str, today: dt.date) -> Iterator[Dates]:
 def _one(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates | None:
     if found["named"]:
         return _named(found, today)
+    if found["both"]:
+        first = today + dt.timedelta(days=1)
+        return Dates(at=found.start(), end=found.end(), first=first, last=first + dt.timedelta(days=1))
     if found["unit"] or found["unit2"] or found["unit3"]:
         return _length(found)
     if found["week"]:

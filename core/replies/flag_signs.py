@@ -80,7 +80,7 @@ _HEART_ACTS = (
     r"strangely|irregular\w*|quick\w*|loud\w*|out)|beats (?:so |very |too |really )?(?:fast|hard|"
     r"strange\w*|irregular\w*|quick\w*)|knocks|knocking|mad|crazy|like a drum|missing (?:a )?beats?|"
     r"missed (?:a )?beats?|hurts?|hurting|aches?|aching|pains?|painful|galloping|wild|bursting|"
-    r"exploding|explode|burst|would not (?:come|slow|calm)|stopping and starting|in my (?:throat|mouth|"
+    r"exploding|explode|bounc\w*|jolt\w*|lurch\w*|thrash\w*|leap\w*|flopp\w*|trembl\w*|quiver\w*|buzz\w*|thudd\w*|burst|would not (?:come|slow|calm)|stopping and starting|in my (?:throat|mouth|"
     r"ears))"
 )
 _VITAL = r"(?:chest|heart|heartbeats?|pulse|breath|breathe|breathing|lungs?|vision|eyesight|consciousness)"
@@ -361,6 +361,21 @@ SIGNS = (
         r"release|relief|punish)\b)|(?:think\w*|thought\w*) (?:about|of) (?:jumping|ending|ways to end|not being here|disappearing|dying|"
         r"killing|walking into|going overboard)\b|(?:took|taken|take|swallowed) (?:the |a |all |my )*(?:whole |full |entire |too many )?(?:strip|"
         r"pack|packet|box|bottle|handful)s? of (?:the |my )?(?:pain ?killers|pills|tablets|sleeping|paracetamol|ibuprofen|meds)\b"
+    ),
+    _sign(
+        r"(?:tightness|pressure|ache|aching|pain|burning|heaviness|squeezing|it)(?: \S+){0,7} (?:spread|spreads|spreading|radiat\w*|travell?\w*|"
+        r"shot|shoots|went|moved) (?:to|into|up|down|across) (?:my |the )?(?:left |both )?(?:shoulders?|arms?|jaw|neck)\b|"
+        r"(?:can|could) not (?:\w+ )?finish (?:a |my )?sentences?\b|without (?:gasping|wheezing|stopping for (?:air|breath)|losing my breath)\b|(?:not|never) know how (?:i|it) "
+        r"(?:got|ended|came|happened)\b|(?:left|right|one) (?:hand|arm|leg|foot|side)(?: \S+){0,3} (?:clumsy|useless|dragg\w*|not obey\w*|not work\w*|"
+        r"will not work|will not move)\b|(?:smile|mouth|face|lips?|eyelid)(?: \S+){0,3} (?:crooked|lopsided|uneven|wonky)\b|(?:calf|lower leg)"
+        r"(?: \S+){0,6} (?:bigger|thicker|fatter|larger|wider) than\b|how many (?:pills|tablets|paracetamol|sleeping)\b|(?:blind|blindness|no sight|"
+        r"could not see|can not see)(?: \S+){0,3} (?:in )?(?:one|my left|my right) eye\b|will not be (?:around|here|alive)(?: \S+){0,3} (?:much longer|next|"
+        r"any ?more|for the)\b|not think i will be (?:around|here|alive)\b"
+    ),
+    _sign(
+        r"head ?rush\b|lights? (?:went|go|goes) (?:out|off) (?:for a|when i|as i|in my)\b|want (?:it|this|everything|all this) (?:all )?to (?:stop|end|be over)\b|"
+        r"no point (?:to|in) (?:anything|it all|any of it|life|me)\b",
+        level=Urgency.ASK,
     ),
     _sign(
         r"(?:the|that|this|my) (?:chest|heart) (?:thing|stuff|business|issue) (?:again|is back|came)\b|chest thing\b|heart thing\b|"

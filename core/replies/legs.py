@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from core.calendar.countries import country_code, regions
-from core.calendar.places import PlaceFound, find_places, the_one
+from core.calendar.places import PlaceFound, find_places, fold, the_one
 from core.replies.dates import MONTH, Dates
 
 _GOES = (
@@ -66,7 +66,18 @@ class Leg:
 
     @property
     def found(self) -> PlaceFound | None:
-        return the_one(self.places)
+        found = the_one(self.places)
+        return None if found and _is_shared(self.name, found, self.places) else found
+
+
+def _is_shared(name: str, found: PlaceFound, places: Sequence[PlaceFound]) -> bool:
+    """Whether a name is that of a state as well (Georgia), or another town's proper name (Victoria is not only Hong Kong)."""
+    if found.population == 0:
+        return bool(regions(name))
+    named = fold(name)
+    return fold(found.name) != named and any(
+        fold(one.name) == named and one.population >= _SMALLEST_UNCAPPED for one in places
+    )
 
 
 def find_legs(text: str, typed: str, dates: list[Dates], zone: str) -> Iterator[Leg]:

@@ -27,6 +27,7 @@ from core.replies.outcome_words import (
     OF_TRAINING,
     OTHER_SPORT,
     PART_LEFT_OUT,
+    PART_OF_IT,
     PROPOSES,
     RAN_OUT,
     REQUESTED,
@@ -179,6 +180,8 @@ def _real_part(text: str) -> tuple[str, set[str], set[str]]:
         noted.add("limited")
     if NOT_DONE.search(text):
         noted.add("contradicted")
+    if PART_OF_IT.search(text):
+        found.add("short")
     intended = INTENDED.search(text)
     if intended:
         noted.add("intended" if TO_DO_IT.search(intended.group()) else "tempted")

@@ -36,6 +36,7 @@ NEVER_SKIPS = re.compile(
     r"\b(?:have |had )?(?:never|not) (?:missed|skipped|miss|skip) (?:one|any|a \w+)\b|\bno (?:problem|"
     r"worries|prob|stress|pain|excuses)\b|\bnot tired\b|\bno gain\b"
 )
+PART_OF_IT = re.compile(r"\b[1-9]\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?[1-9]\d\b")
 PART_LEFT_OUT = re.compile(
     r"\b(?:skipped|missed|left out|dropped|without|minus|except|apart from|did not do|"
     r"forgot) (?:for )?(?:the |my |a |some )?(?:(?:last|final|first|1|2|3|pull|push|sit) )*(?:set|"
@@ -218,8 +219,9 @@ YES = re.compile(
 NO = re.compile(
     r"^(?:i am )?(?:sadly|unfortunately|afraid|alas|regrettably|sorry|of course)(?: i| but| ,)? (?:no|"
     r"not|nope|i did not)(?: today| this time)?$|^(?:oh |um |sorry |well |sadly |"
-    r"unfortunately )*no\b(?! (?:pain|problem|worries|prob|stress|idea|gym|signal|wait|doubt|one|bands|"
-    r"weights|rack|dumbbells|bench|equipment|more|dizziness|chest|palpitations|injur\w+|excuse))"
+    r"unfortunately )*no\b(?=$| (?:i|we|it|that|this|my|the|not|no|yes|sorry|did|could|can|was|because|as|too|just|really|only|still|"
+    r"never|today|tonight|afraid|unfortunately|sadly|but|and|time|chance|luck|way|joy|session|training|exercise|energy|motivation|"
+    r"space|strength|power|good|go|show|can do|dice|gym)\b)(?! (?:gym (?:here|in|at)|can do tomorrow))"
 )
 DID_NOT = re.compile(
     r"^(?:but |and |then )*(?:i )?(?:did not|resisted|held out)(?: in the end| after all| do it)?$"

@@ -98,7 +98,7 @@ def _flags_in(number: int, clauses: list[Clause]) -> Iterable[Urgency]:
 
 def _across(clauses: list[Clause]) -> set[Urgency]:
     """Signs whose words stand in neighbouring clauses of the client's own."""
-    own = " ".join(clause.text for clause in clauses if clause.own)
+    own = " ".join(clause.text for clause in clauses if clause.own and not dismisses_a_sign([clause]))
     text = FIGURES.sub(" ; ", own)
     if _DENIAL_ANYWHERE.search(text):
         return set()

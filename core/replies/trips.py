@@ -62,6 +62,10 @@ _PLACE_OFF = re.compile(
     r"^(?P<place>.+?) (?:is |got |was |has been |trip |has |gig |tour |been )*(?:cancell?ed|called off|"
     r"off|postponed|scrapped|not happening|fell through)(?: .*)?$"
 )
+_STILL_UNDER_WAY = re.compile(
+    r"\b(?:still (?:in|here|at|stuck)|stuck (?:in|at|here)|rebooked|re booked|new flight|next flight|later flight)\b"
+)
+"""A flight fell out, but the trip goes on."""
 _NO_CANCEL = re.compile(
     r"\b(?:session|gym|class|subscription|plan|programme|show|rehearsal|training|"
     r"work ?out)\b(?: \S+){0,3} (?:cancell?ed|off|postponed)\b|\bnot cancell?ed\b"
@@ -140,6 +144,8 @@ def _combined(drafts: Sequence[_Draft], today: dt.date, draft: _Drafter, *, busy
 
 
 def _called_off(text: str, legs: Sequence[Leg], *, busy: bool) -> CalledOff | None:
+    if _STILL_UNDER_WAY.search(text):
+        return None
     if _NO_CANCEL.search(text) or (busy and not _TRIP_WORD.search(text)):
         return None
     if _CANCELLED.search(text) and not re.search(r"\bnot going (?:well|great|anywhere)\b", text):
