@@ -137,8 +137,8 @@ def _one(found: re.Match[str], today: dt.date, base: dt.date | None, order: str)
     if found["named"]:
         return _named(found, today)
     if found["both"]:
-        first = today + dt.timedelta(days=1)
-        return Dates(at=found.start(), end=found.end(), first=first, last=first + dt.timedelta(days=1))
+        tomorrow = today + dt.timedelta(days=1)
+        return Dates(at=found.start(), end=found.end(), first=tomorrow, last=tomorrow + dt.timedelta(days=1))
     if found["unit"] or found["unit2"] or found["unit3"]:
         return _length(found)
     if found["week"]:

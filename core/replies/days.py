@@ -24,11 +24,16 @@ _ALL_BUT = re.compile(
 )
 _EVERY = re.compile(r"\b(?:every ?day|all week|daily|each day|all 7(?: days)?|7 days)\b")
 _WORK = re.compile(r"(?<!last )(?<!this )(?<!next )\b(?:week ?days?|working days|work days)\b")
+_NO_WEEKEND = re.compile(
+    r"\b(?:no|not|never|without|except|but not|nothing) (?:on |at |the |this |for )*(?:the )?weekends?\b"
+)
 _WEEKEND = re.compile(r"\b(?:weekends?)\b")
 _INITIALS = re.compile(r"^\W*(?:m|tu|w|th|f|sa|su)(?:[ ,/]+(?:m|tu|t|w|th|f|sa|su|s)){1,5}\W*$")
 _RUN_TOGETHER = re.compile(r"(?:m|tu|w|th|f|sa|su){2,6}")
 _INITIAL_DAYS = {"m": 1, "tu": 2, "w": 3, "th": 4, "f": 5, "sa": 6, "su": 7}
-_TENTATIVE = re.compile(r"\b(?:maybe|perhaps|possibly|might|if i can|if possible|not sure|hopefully)\b")
+_TENTATIVE = re.compile(
+    r"\b(?:if (?:the|i|we|my|they|all)|maybe|perhaps|possibly|might|if i can|if possible|not sure|hopefully)\b"
+)
 
 _COUNT_WORDS = {"once": 1, "twice": 2, "thrice": 3}
 _COUNT = re.compile(
@@ -69,7 +74,7 @@ def wanted_days(text: str, today: dt.date) -> tuple[Weekday, ...]:
     if all_but:
         left_out = {_NAMES[name] for name in all_but.groups() if name}
         return tuple(day for day in Weekday if day not in left_out)
-    text = _NOT_DAY.sub(" ", text)
+    text = _NO_WEEKEND.sub(" ", _NOT_DAY.sub(" ", text))
     days = {Weekday(n) for found in _RANGE.finditer(text) for n in _run(_NAMES[found[1]], _NAMES[found[2]])}
     days |= {_NAMES[name] for name in re.findall(rf"\b{DAY}\b", text)}
     days |= set(Weekday) if _EVERY.search(text) else set()

@@ -22,7 +22,7 @@ _STOP = re.compile(
     r"\bstop this (?:programme|program|plan|training|coaching)\b|\bunsubscribe\b|\bleave me (?:alone|be)\b|\btake me off\b|\bremove me\b|\bopt out\b|"
     r"\bdelete me\b|\bi (?:want to |am going to |am |would like to |need to )?(?:quit|quitting|stop|"
     r"drop out|cancel)(?: (?:this|the (?:programme|program|plan|training|coaching)|now|please|for good|"
-    r"everything))?$|\bno more (?:messages|reminders|prompts|texts|of these)\b|\b(?:please |to |"
+    r"everything))?$|\bno more (?:messages|reminders|prompts|texts|of these)\b|\bpausing (?:this|it|for|everything|until|training)\b|\b(?:please |to |"
     r"can we |can you |can i |could you |could we |i will |lets |want a |need a |"
     r"take a )pause\b(?! (?:squats?|reps?|bench|deadlifts?))|\bpause (?:for|everything|this|it|until|"
     r"me|my|the|all|please|training|things|\d)(?! (?:squats?|reps?))\b|\b(?:need|want|take|taking|have|"

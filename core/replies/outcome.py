@@ -115,7 +115,12 @@ def read_signs(clauses: list[Clause], *, asked: bool) -> Signs:
             found, noted = _signs_of(clause, asked=asked, first=number == 0)
             last |= dict.fromkeys(found, number)
             flags |= dict.fromkeys(noted, True)
-    if asked and not flags["yes"] and max(last.values()) < 0:
+    if (
+        asked
+        and not flags["yes"]
+        and max(last.values()) < 0
+        and not any(one.asks or one.text.startswith("if ") for one in clauses)
+    ):
         last |= _bare_answer(clauses)
     return Signs(**last, **flags)  # type: ignore[arg-type]
 

@@ -125,7 +125,7 @@ WILL_MISS = re.compile(
     r"be) not (?:be )?(?:able|going|possible)\b(?! to (?:skip|miss|stop))"
 )
 UNDONE = re.compile(
-    r"\b(?:half way|midway|in the middle)\b.*\bnow\b|\b(?:nearly|almost) (?:done|finished|through)$|"
+    r"^(?:the )?(?:warm ?up|first (?:half|part|round|block)) (?:is |was )?(?:done|finished)$|\b(?:half way|midway|in the middle)\b.*\bnow\b|\b(?:nearly|almost) (?:done|finished|through)$|"
     r"\b(?:not|never) (?:\w+ ){0,3}?yet\b|\bstill (?:have|need) to do\b"
 )
 WHEN = re.compile(

@@ -49,7 +49,7 @@ _NONE = re.compile(
     r"\bno sleep(?: at all)?$|\b0 sleep\b|\b(?:not|did not sleep) a wink\b"
 )
 _SUMMED = re.compile(
-    r"\bnaps?\b|\bnap\b|\banother \d|\d \+ |(?<![\d.])\d ?x ?\d|\+ (?:an? )?\d|\bplus \d|"
+    r"\bawake (?:for )?(?:about )?(?:an?|half an|\d+(?:\.\d+)?) (?:hour|min)|\bnaps?\b|\bnap\b|\banother \d|\d \+ |(?<![\d.])\d ?x ?\d|\+ (?:an? )?\d|\bplus \d|"
     r"\d hour\b.*\band \d+(?:\.\d+)? (?:hour )?(?:at|in|on|more)\b"
 )
 

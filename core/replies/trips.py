@@ -57,7 +57,8 @@ _CANCELLED = re.compile(
     r"\bno (?:trip|flight|tour|travel|travelling)\b|\bstay(?:ing)? (?:at )?(?:home|"
     r"put)\b(?=.*\b(?:after all|instead|now|trip|tour|flight)\b|$)"
 )
-_TRIP_WORD = re.compile(r"\b(?:trip|flights?|fly|flying|tour|travel\w*|journey|cruise|voyage)\b")
+_TRIP_WORD = re.compile(r"\b(?:trip|tour|travel\w*|journey|cruise|voyage)\b")
+"""A flight that was cancelled may only be why nobody trained."""
 _PLACE_OFF = re.compile(
     r"^(?P<place>.+?) (?:is |got |was |has been |trip |has |gig |tour |been )*(?:cancell?ed|called off|"
     r"off|postponed|scrapped|not happening|fell through)(?: .*)?$"

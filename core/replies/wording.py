@@ -197,7 +197,7 @@ _VOCATIVE = re.compile(
 )
 """'No mate' is a no; the mate is nobody else."""
 _NOT_WORDS = re.compile(r"[^\w.,;:?!/%'&+<>()\n -]")
-_LEFT_OVER = re.compile(r"[^\w.,?/%:<> -]")
+_LEFT_OVER = re.compile(r"[^\w.,?/%:<> +-]")
 
 
 @dataclass(frozen=True)
