@@ -13,7 +13,6 @@ from core.replies.clauses import OTHERS, Clause
 from core.replies.figures_of_speech import DOUBTFUL, FIGURES, STORY
 from core.replies.flag_signs import SIGNS, SPREAD, Sign
 from core.replies.meaning import Urgency
-from core.replies.second_opinion import sounds_harmless
 
 _DENIED = re.compile(
     r"\b(?:no|not|never|without|zero|nor|neither|free of|free from|nothing like|none of|hardly any|any|"
@@ -43,7 +42,7 @@ def read_red_flags(clauses: list[Clause], plain: str) -> Urgency | None:
     found = {level for number, clause in enumerate(clauses) for level in _flags_in(number, clauses)}
     found |= _across(clauses)
     if Urgency.ALARM in found:
-        return Urgency.ASK if _may_be_nothing(plain, clauses) else Urgency.ALARM
+        return Urgency.ASK if _may_be_nothing(plain) else Urgency.ALARM
     return Urgency.ASK if found else None
 
 
@@ -60,13 +59,11 @@ def dismisses_a_sign(clauses: list[Clause]) -> bool:
     return False
 
 
-def _may_be_nothing(plain: str, clauses: list[Clause]) -> bool:
-    """Whether a sign is to be asked about rather than believed: a story, a joke, long ago, or nothing like what flags are."""
+def _may_be_nothing(plain: str) -> bool:
+    """Whether a sign is to be asked about rather than believed: a story, a joke, or long ago."""
     if STORY.search(plain) and not re.search(r"\b(?:i|my|me)\b", plain):
         return True
-    return not _IS_GRAVE.search(plain) and (
-        bool(DOUBTFUL.search(plain)) or all(sounds_harmless(clause.text) for clause in clauses)
-    )
+    return bool(DOUBTFUL.search(plain)) and not _IS_GRAVE.search(plain)
 
 
 _IS_ONES_OWN = re.compile(r"\b(?:without me|my ?self|my (?:own )?life)\b")

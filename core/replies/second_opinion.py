@@ -29,9 +29,6 @@ UNLIKELY = 0.35
 ALARMING = 0.6
 """Above this share, words that the grammar finds harmless are asked about."""
 
-HARMLESS = 0.1
-"""Below this share, words that the grammar finds alarming are asked about instead."""
-
 _CLOCK = re.compile(r"\b[tc]\d\d?:\d\d\b")
 _NUMBER = re.compile(r"\b\d[\d:.h]*\b")
 _DAY = re.compile(r"\b(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b")
@@ -49,10 +46,6 @@ def is_unlikely(outcome: Said, plain: str, asked: Asked) -> bool:
 
 def sounds_alarming(plain: str) -> bool:
     return likely_flag(plain) > ALARMING
-
-
-def sounds_harmless(plain: str) -> bool:
-    return likely_flag(plain) < HARMLESS
 
 
 def likely_outcomes(plain: str, asked: Asked) -> list[float]:

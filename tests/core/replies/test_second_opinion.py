@@ -49,6 +49,15 @@ def test_an_unlikely_outcome_is_asked_back(asked: str, text: str, outcome: Said)
     }
 
 
+def test_words_that_sound_alarming_are_asked_about_though_no_rule_knows_them() -> None:
+    assert understand("gasping after two steps", asked=Asked.NOTHING, now=NOW, zone="Europe/London").urgent
+
+
+def test_what_is_denied_or_anothers_stays_so() -> None:
+    for text in ("never had palpitations", "my wife fainted this morning"):
+        assert not understand(text, asked=Asked.NOTHING, now=NOW, zone="Europe/London").urgent
+
+
 def test_a_likely_outcome_is_recorded() -> None:
     assert not is_unlikely(Said.DONE, "all done", Asked.SESSION)
     assert understand("all done", asked=Asked.SESSION, now=NOW, zone="Europe/London").outcome is Said.DONE
