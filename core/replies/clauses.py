@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 
+from core.replies.word_lists import words_of
 from core.replies.wording import Words
 
 _CUT = re.compile(
@@ -11,7 +12,13 @@ _CUT = re.compile(
     r"though|although|however|whereas|(?<!not )(?<!or )(?<!ever )(?<!is )(?<!am )so(?= (?:no|not|could|"
     r"couldn|did|had|have|will|can|the|my|we|i|skipped|missed|only|just|it|there|let|lets|please|"
     r"stopped|today|monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b)|then|because|while|"
-    r"except that)\b) ?"
+    r"except that|and(?= (?:also |now |i am |am |we are |i |we )*(?:flying|fly|leaving|heading to|off to|travelling)\b))\b) ?"
+)
+_LONG = 18
+"""Words in one breath, as they are dictated: beyond this, a clause is cut where a new fact begins."""
+_NEW_FACT = re.compile(
+    r" (?:and )?(?=(?:yes|anyway|trained|slept|effort|rpe|the (?:left|right) \w+ hurts|i (?:did|trained|slept|skipped|"
+    r"missed|am|would call)|my (?:\w+ )?(?:back|knee|shoulder|neck|hip|ankle)|my session)\b)"
 )
 
 _LEADS = (
@@ -48,117 +55,9 @@ _UNREAL = re.compile(
     r"my character)"
 )
 _NAME = re.compile(
-    r"(?:^|[.!?,;\n]\s*|\band |\bbut )([A-Z][a-z]{2,15}) (?:(?:is|was|has|had|did|does|got|says|said|"
+    r"(?:^|[.!?,;\n]\s*|\band |\bbut )([A-Z][a-z]{2,15}) (?:(?:from|in|of|at|on|and) (?:the |our )?\w+ )?(?:(?:is|was|has|had|did|does|got|says|said|"
     r"skipped|missed|slept|blacked|fainted|collapsed|went|can|could|broke|hurt|feels|felt|wants|passed|"
-    r"trained|finished|keeps|thinks)\b|and [A-Z])"
-)
-_NO_NAMES = frozenset(
-    [
-        "the",
-        "that",
-        "this",
-        "there",
-        "here",
-        "today",
-        "yesterday",
-        "tomorrow",
-        "session",
-        "sleep",
-        "slept",
-        "coach",
-        "what",
-        "who",
-        "which",
-        "when",
-        "where",
-        "how",
-        "why",
-        "back",
-        "knee",
-        "head",
-        "chest",
-        "heart",
-        "everything",
-        "nothing",
-        "hotel",
-        "flight",
-        "gym",
-        "plane",
-        "neck",
-        "shoulder",
-        "elbow",
-        "wrist",
-        "ankle",
-        "hip",
-        "calf",
-        "foot",
-        "throat",
-        "stomach",
-        "body",
-        "everyone",
-        "nobody",
-        "pulse",
-        "breathing",
-        "sleep",
-        "alarm",
-        "plan",
-        "trip",
-        "tour",
-        "show",
-        "night",
-        "morning",
-        "training",
-        "effort",
-        "all",
-        "half",
-        "body",
-        "then",
-        "sorry",
-        "yes",
-        "done",
-        "finally",
-        "just",
-        "still",
-        "legs",
-        "arms",
-        "doctor",
-        "doc",
-        "mum",
-        "mom",
-        "dad",
-        "someone",
-        "somebody",
-        "nothing",
-        "everything",
-        "monday",
-        "tuesday",
-        "wednesday",
-        "thursday",
-        "friday",
-        "saturday",
-        "sunday",
-        "and",
-        "was",
-        "did",
-        "had",
-        "not",
-        "only",
-        "also",
-        "now",
-        "also",
-        "urine",
-        "vision",
-        "speech",
-        "tongue",
-        "face",
-        "pain",
-        "dizziness",
-        "she",
-        "they",
-        "bit",
-        "both",
-        "one",
-    ]
+    r"trained|finished|keeps|thinks|flies|goes|leaves|lands|starts|moves|travels|hurts|needs|says|sleeps|trains)\b|and [A-Z])"
 )
 
 
@@ -210,6 +109,7 @@ def _pieces(plain: str) -> list[tuple[str, str]]:
         cut.append((plain[start : found.start()].strip(), found[1] or ","))
         start = found.end()
     cut.append((plain[start:].strip(), "."))
+    cut = [piece for text, stop in cut for piece in _in_breaths(text, stop)]
     merged: list[tuple[str, str]] = []
     for text, stop in cut:
         if text:
@@ -217,6 +117,14 @@ def _pieces(plain: str) -> list[tuple[str, str]]:
         elif merged and stop == "?":
             merged[-1] = (merged[-1][0], stop)
     return merged
+
+
+def _in_breaths(text: str, stop: str) -> list[tuple[str, str]]:
+    """A clause of usual length as it is; a dictated one cut where it comes to something new."""
+    if len(text.split()) <= _LONG:
+        return [(text, stop)]
+    *breaths, last = _NEW_FACT.split(text)
+    return [*((breath, ",") for breath in breaths), (last, stop)]
 
 
 def _is_continued(text: str, before: list[Clause]) -> bool:
@@ -227,4 +135,6 @@ def _is_continued(text: str, before: list[Clause]) -> bool:
 
 
 def _names(typed: str) -> frozenset[str]:
-    return frozenset(name.casefold() for name in _NAME.findall(typed) if name.casefold() not in _NO_NAMES)
+    return frozenset(
+        name.casefold() for name in _NAME.findall(typed) if name.casefold() not in words_of("no_names.txt")
+    )

@@ -7,7 +7,7 @@ the week after this one. A date that does not exist, and one that two convention
 import datetime as dt
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.terms import Weekday
 
@@ -22,7 +22,7 @@ _DAY = r"(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)"
 _TH = r"(?:st|nd|rd|th)"
 _ATOM = (
     r"(?:(?P<iso{n}>\d{{4}}_\d\d_\d\d)"
-    rf"|(?P<dm{{n}}>\d{{{{1,2}}}}{_TH}?(?: of)? {MONTH}\b(?: 20\d\d)?)|"
+    rf"|(?P<dm{{n}}>(?:the )?\d{{{{1,2}}}}{_TH}?(?: of)? {MONTH}\b(?: 20\d\d)?)|"
     rf"(?P<md{{n}}>{MONTH} (?:the )?\d{{{{1,2}}}}{_TH}?(?! ?(?:days|weeks|nights|min|"
     rf"hour))\b(?: 20\d\d)?)"
     r"|(?P<num{n}>\d{{1,2}}[/.]\d{{1,2}}(?:[/.](?:20)?\d\d)?(?![\d/.]))"
@@ -50,8 +50,11 @@ _SPAN = re.compile(
     r"all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|"
     r"an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b|"
     r"(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?)(?= (?:in|at|trip)\b)|"
-    r"(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])" + _atom(4)
+    r"(?<=, )(?P<count3>\d{1,2}) (?P<unit3>nights?|days?|weeks?)(?= ?(?:$|[,.]))|"
+    r"(?P<both>\btomorrow and the (?:day after|next day|following day))|(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])"
+    + _atom(4)
 )
+_COMES_BACK = re.compile(r"\b(?:return|returning|back|home|until|till)(?: on)? $")
 _UNIT_DAYS = {"day": 1, "night": 1, "week": 7, "fortnight": 14, "month": 30}
 _COUNTS = {"a": 1, "an": 1, "one": 1, "couple of": 2, "a couple of": 2, "the": 1, None: 1, "": 1}
 _FEASTS = {
@@ -84,7 +87,40 @@ class Dates:
 
 def find_dates(text: str, today: dt.date) -> list[Dates]:
     """Every date and stretch in the text, in order."""
-    return list(_resolved(text, today))
+    found = list(_resolved(text, today))
+    reasons = [one for one in found if _is_occasion(text, one)]
+    if reasons and any(one.last for one in found):
+        for one in reasons:
+            text = text[: one.at] + " " * (one.end - one.at) + text[one.end :]
+        found = list(_resolved(text, today))
+    return _in_the_week_named(found, text)
+
+
+def _is_occasion(text: str, one: Dates) -> bool:
+    """'Christmas in York, 23rd to 27th' says why, not when, where dates are given as well."""
+    return text[one.at : one.end].startswith(("christmas", "new year")) and one.last is None
+
+
+def _in_the_week_named(found: list[Dates], text: str) -> list[Dates]:
+    """'Monday to Friday next week' is one stretch, and 'Tuesday next week' one day."""
+    kept: list[Dates] = []
+    for one in found:
+        before = kept[-1] if kept else None
+        if (
+            before
+            and before.first
+            and text[one.at : one.end].endswith("next week")
+            and text[before.end : one.at].strip() in {"", "of", "in"}
+            and one.first
+            and re.search(rf"{_DAY}$", text[before.at : before.end])
+        ):
+            first = one.first + dt.timedelta(days=before.first.weekday())
+            days = (before.last - before.first).days if before.last else 0
+            last = first + dt.timedelta(days=days) if before.last else None
+            kept[-1] = replace(before, end=one.end, first=first, last=last)
+        else:
+            kept.append(one)
+    return kept
 
 
 def _resolved(text: str, today: dt.date) -> Iterator[Dates]:
@@ -100,13 +136,18 @@ def _resolved(text: str, today: dt.date) -> Iterator[Dates]:
 def _one(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates | None:
     if found["named"]:
         return _named(found, today)
-    if found["unit"] or found["unit2"]:
+    if found["both"]:
+        tomorrow = today + dt.timedelta(days=1)
+        return Dates(at=found.start(), end=found.end(), first=tomorrow, last=tomorrow + dt.timedelta(days=1))
+    if found["unit"] or found["unit2"] or found["unit3"]:
         return _length(found)
     if found["week"]:
         return _week_of(found, today, base, order)
     if found["second"]:
         return _range(found, today, base, order)
-    if found["bare4"]:
+    if found["bare4"] and not (
+        found["bare4"].startswith("the ") and _COMES_BACK.search(found.string, 0, found.start())
+    ):
         return None
     first = _date(found, 4, today, base, order)
     return Dates(
@@ -156,8 +197,8 @@ def _named(found: re.Match[str], today: dt.date) -> Dates:
 
 
 def _length(found: re.Match[str]) -> Dates:
-    unit = (found["unit"] or found["unit2"]).rstrip("s")
-    said = found["count"] if found["unit"] else found["count2"]
+    unit = (found["unit"] or found["unit2"] or found["unit3"]).rstrip("s")
+    said = found["count"] if found["unit"] else found["count2"] or found["count3"]
     count = int(said) if said and said.isdigit() else _COUNTS.get(said, 1)
     from_today = bool(found["unit"] and found["next"])
     return Dates(

@@ -15,8 +15,8 @@ _RANGE = re.compile(rf"\b({DAY}) (?:-|to|until|through) ({DAY})\b")
 _NOT_DAY = re.compile(
     rf"\b(?:not|no|except|never|instead of|rather than|other than|apart from|(?:can|could|"
     rf"will) not (?:do|make|manage|train)?(?: it)?(?: on)?) (?:on )?(?:this |next )?{ANY_DAY}(?: (?:or|"
-    rf"and|nor) {ANY_DAY})*|{ANY_DAY} (?:is |are |was |will be )?(?:not |no |impossible|out\b|off\b|"
-    rf"gone|busy|full|bad\b|get in|travel|a travel|show|rest|taken)(?:\w+ ?){{0,2}}"
+    rf"and|nor) {ANY_DAY})*|\b(?:leave|leaving|fly|flying|travel|travelling|sail|sailing|arrive|land) (?:out |home |back )?(?:on )?{ANY_DAY}|{ANY_DAY} (?:is |are |was |will be )?(?:not |no |impossible|out\b|off\b|"
+    rf"gone|busy|full|bad\b|get in|travel|a travel|show|rest|taken|(?:the|a|an|our|my) (?!best|one|better|good|day|only|safest|usual)\w+)(?:\w+ ?){{0,2}}"
 )
 _ALL_BUT = re.compile(
     rf"\b(?:any ?day|every ?day|all days?|all week|whenever|all) (?:but|except|apart from|other than|"
@@ -24,10 +24,16 @@ _ALL_BUT = re.compile(
 )
 _EVERY = re.compile(r"\b(?:every ?day|all week|daily|each day|all 7(?: days)?|7 days)\b")
 _WORK = re.compile(r"(?<!last )(?<!this )(?<!next )\b(?:week ?days?|working days|work days)\b")
+_NO_WEEKEND = re.compile(
+    r"\b(?:no|not|never|without|except|but not|nothing) (?:on |at |the |this |for )*(?:the )?weekends?\b"
+)
 _WEEKEND = re.compile(r"\b(?:weekends?)\b")
 _INITIALS = re.compile(r"^\W*(?:m|tu|w|th|f|sa|su)(?:[ ,/]+(?:m|tu|t|w|th|f|sa|su|s)){1,5}\W*$")
+_RUN_TOGETHER = re.compile(r"(?:m|tu|w|th|f|sa|su){2,6}")
 _INITIAL_DAYS = {"m": 1, "tu": 2, "w": 3, "th": 4, "f": 5, "sa": 6, "su": 7}
-_TENTATIVE = re.compile(r"\b(?:maybe|perhaps|possibly|might|if i can|if possible|not sure|hopefully)\b")
+_TENTATIVE = re.compile(
+    r"\b(?:if (?:the|i|we|my|they|all)|maybe|perhaps|possibly|might|if i can|if possible|not sure|hopefully)\b"
+)
 
 _COUNT_WORDS = {"once": 1, "twice": 2, "thrice": 3}
 _COUNT = re.compile(
@@ -68,7 +74,7 @@ def wanted_days(text: str, today: dt.date) -> tuple[Weekday, ...]:
     if all_but:
         left_out = {_NAMES[name] for name in all_but.groups() if name}
         return tuple(day for day in Weekday if day not in left_out)
-    text = _NOT_DAY.sub(" ", text)
+    text = _NO_WEEKEND.sub(" ", _NOT_DAY.sub(" ", text))
     days = {Weekday(n) for found in _RANGE.finditer(text) for n in _run(_NAMES[found[1]], _NAMES[found[2]])}
     days |= {_NAMES[name] for name in re.findall(rf"\b{DAY}\b", text)}
     days |= set(Weekday) if _EVERY.search(text) else set()
@@ -107,6 +113,8 @@ def _run(first: Weekday, last: Weekday) -> list[int]:
 
 def _by_initials(text: str) -> set[Weekday]:
     """'M W F'; a lone 't' or 's' could be two days, so a set with one is not read."""
+    if _RUN_TOGETHER.fullmatch(text.strip(" .,")):
+        return {Weekday(_INITIAL_DAYS[letter]) for letter in re.findall(r"m|tu|w|th|f|sa|su", text)}
     if not _INITIALS.match(text):
         return set()
     letters = re.findall(r"[a-z]+", text)

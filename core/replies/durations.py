@@ -10,7 +10,7 @@ _ADJECTIVE = r"(?:good|solid|hard|easy|full|whole|long|decent|tough|quick|sweaty
 DURATION = re.compile(
     rf"""(?<![\d.:/])(?:
       (?P<h>\d{{1,2}})h(?P<m>\d\d)\b
-    | (?P<lo>{_N})\ (?:(?:min|hour)\ )?{_TO}\ (?P<hi>{_N})\ (?P<range_unit>min|hour)\b
+    | (?P<lo>{_N})\ (?:(?:min|hour)\ (?!and\ ))?{_TO}\ (?P<hi>{_N})\ (?P<range_unit>min|hour)\b
     | (?P<n>{_N})\ (?:{_ADJECTIVE}\ )?(?P<unit>min|hour)\b(?:\ and\ (?:a\ )?(?P<more>half|quarter)\b)?
     | (?P<part>half|a\ quarter\ of|quarter\ of|3\ quarters\ of)\ (?:an?\ )?hour\b
     | (?P<an>an?|1)\ (?:full\ |whole\ |good\ |solid\ )?hour\b(?:\ and\ (?:a\ )?(?P<an_more>half|quarter)\b)?

@@ -21,10 +21,13 @@ _OUT_OF_TEN = re.compile(rf"(?<![\d.:/]){_RANGE}(?: ?/ ?10| out of 10| of 10)\b(
 _BEFORE = re.compile(rf"(?<![\d.:/]){_RANGE} (?:effort|rpe)\b(?! \d)")
 _A_SEVEN = re.compile(
     rf"\b(?:about|around|like|was|were|maybe|say|solid|strong|felt|call (?:it|that|this)|give it|"
-    rf"gave it|it|an easy|a hard|a good|arms|legs) an? (?:solid |strong |good |hard |"
+    rf"gave it|it|an easy|a hard|a good|arms|legs) an? (?:solid |strong |good |hard |proper |real |big |honest |comfortable |full |"
     rf"easy )?{_RANGE}{_NO_UNIT}"
 )
 _BARE = re.compile(rf"(?<![\w.:/-])(?P<minus>minus )?{_RANGE}{_NO_UNIT}(?!\w)(?!/)")
+_OF_OTHERS = re.compile(
+    r"(?<![\w.:/-])\d{1,2} (?:for|from|says|said) (?!me\b|the\b|my\b|sure\b|effort\b)[a-z]+(?: [a-z]+)?"
+)
 _OTHER_NUMBER = re.compile(r"\b(?:at|slept|sleep|in|after|by|set|round|room|of|age|day|week|times|on) $")
 
 
@@ -46,6 +49,7 @@ def read_effort(text: str, *, asked: bool) -> Exertion:
             return _on_the_scale(found, text)
     if not asked:
         return Exertion(rest=text)
+    text = _OF_OTHERS.sub(" ", text)
     bare = [one for one in _BARE.finditer(text) if not _OTHER_NUMBER.search(text[: one.start()])]
     return _bare(bare, text)
 

@@ -28,7 +28,7 @@ _ILL = re.compile(
     r"\bi have catch cold\b|\b(?:caught|catched) (?:a )?cold\b|\bcold and (?:cough|fever)\b"
 )
 _NOT_ILL = re.compile(
-    r"\b(?:in the|despite the|through the|not|no longer|no|never|without|am over|got over|over|"
+    r"\b(?:nearly|almost) (?:puked|threw up|vomited|was sick)\b|\b(?:in the|despite the|through the|not|no longer|no|never|without|am over|got over|over|"
     r"recovered from|better after|after|negative for|instead of|gone|shook off|since)(?: (?:a|the|any|"
     r"my|feeling|being|really|longer|that|more|properly))* (?:ill|sick|fever|flu|cold|covid|cough|bug|"
     r"unwell|temperature|virus)\b|\b(?:cold|flu|fever|bug|cough|sickness) (?:is |has |all )?(?:gone|"

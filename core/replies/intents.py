@@ -5,6 +5,7 @@ import re
 
 from core.replies.clauses import Clause
 from core.replies.days import ANY_DAY, DAY
+from core.replies.word_lists import words_of
 from core.terms import Weekday
 
 _NO_STOP = re.compile(
@@ -12,14 +13,16 @@ _NO_STOP = re.compile(
     r"\bnon ?stop\b|\bhad to stop\b|\bnot (?:stop|quit)\b|\bbus stop\b"
 )
 _STOP = re.compile(
+    r"\b(?:please|kindly) (?:do not|no) (?:more )?(?:messag\w*|text\w*|writ\w*|contact\w*|ask\w*|prompt\w*|reminders?)\b|"
+    r"\bdo not (?:message|text|contact|write to) (?:me|us|again)\b|\bno messages (?:for|until)\b|"
     r"^(?:please |ok |pls |just |now )*(?:stop|pause|unsubscribe|cancel|quit|end)(?: (?:please|now|it|"
     r"this|that|everything|all|coach))*$|\bstop (?:\w+ )?(?:messag\w*|text\w*|send\w*|ask\w*|writ\w*|"
     r"contact\w*|remind\w*|bother\w*|prompt\w*|ping\w*|bugging|nagging|these|them|all (?:this|of this|"
     r"messages|reminders)|the (?:messages|reminders|prompts|bot)|it all)\b|\bstop (?:for|until)\b|"
-    r"\bunsubscribe\b|\bleave me (?:alone|be)\b|\btake me off\b|\bremove me\b|\bopt out\b|"
+    r"\bstop this (?:programme|program|plan|training|coaching)\b|\bunsubscribe\b|\bleave me (?:alone|be)\b|\btake me off\b|\bremove me\b|\bopt out\b|"
     r"\bdelete me\b|\bi (?:want to |am going to |am |would like to |need to )?(?:quit|quitting|stop|"
     r"drop out|cancel)(?: (?:this|the (?:programme|program|plan|training|coaching)|now|please|for good|"
-    r"everything))?$|\bno more (?:messages|reminders|prompts|texts|of these)\b|\b(?:please |to |"
+    r"everything))?$|\bno more (?:messages|reminders|prompts|texts|of these)\b|\bpausing (?:this|it|for|everything|until|training)\b|\b(?:please |to |"
     r"can we |can you |can i |could you |could we |i will |lets |want a |need a |"
     r"take a )pause\b(?! (?:squats?|reps?|bench|deadlifts?))|\bpause (?:for|everything|this|it|until|"
     r"me|my|the|all|please|training|things|\d)(?! (?:squats?|reps?))\b|\b(?:need|want|take|taking|have|"
@@ -56,6 +59,12 @@ _MOVES = re.compile(
     rf"on)? ?(?:on )?(?:{ANY_DAY})(?: (?:at )?\S+)?$|\bbe (?:{ANY_DAY})\b|\b(?:re ?schedule|postpone|"
     rf"move it|another day|other day)\b|\bwhat is the point\b"
 )
+_ASKS_ADVICE = re.compile(
+    r"^(?:and |so |but |also |ok |coach |hey |hi )*(?:should (?:i|we)|do (?:i|we) (?:need|have)|would it|is it (?:ok|okay|fine|"
+    r"safe|bad|better|worth|normal|too)|how (?:hard|much|many|long|heavy|soon|often)|why|does it)\b"
+    r"(?!.*\b(?:move|shift|swap|switch|push|postpone|re ?schedule|delay|instead)\b)"
+)
+"""What is asked of the coach's judgement, even where a day is named."""
 _TAG_QUESTION = re.compile(
     r"^(?:ok|right|yes|no|sorry|really|lol|haha|eh|huh|deal|fair|you|and you|alright|yeah|please|"
     r"is that ok|ok with you|all good|good)$"
@@ -70,6 +79,7 @@ _REQUEST = re.compile(
     r"okay|normal|safe|fine|bad|possible to)\b|\bshould i\b|\bwhat (?:should|do|can|weight|exercise)\b"
 )
 
+_NAMES_COACH = re.compile(r"\b(?:tell|message for|note for|let|ask) (?:the |my )?coach\b")
 _TO_COACH = re.compile(
     r"\b(?:tell|message for|note for|let) (?:the |my )?coach\b|^coach\b.*\b(?:need|want|talk|call|"
     r"listen)\b|\bneed to (?:talk|speak|chat)\b|\b(?:talk|speak|chat) to (?:the |my )?coach\b|"
@@ -80,153 +90,6 @@ _TO_COACH = re.compile(
     r"equipment|kettlebells?|weights?|space|kit)\b|\b(?:gym|rack|bands?|dumbbells?|equipment|"
     r"kit)\b.*\b(?:closed|shut|broken|only|missing|lost|tiny|no|stolen|snapped|broke)\b|"
     r"\bi only have\b|\bonly have (?:bands|dumbbells|a|my|body ?weight|10|20|30)\b"
-)
-_COURTESY = frozenset(
-    [
-        "thanks",
-        "thank",
-        "you",
-        "so",
-        "much",
-        "very",
-        "many",
-        "a",
-        "lot",
-        "lots",
-        "bunch",
-        "the",
-        "for",
-        "to",
-        "and",
-        "coach",
-        "ok",
-        "great",
-        "good",
-        "cool",
-        "perfect",
-        "nice",
-        "super",
-        "brilliant",
-        "lovely",
-        "awesome",
-        "wonderful",
-        "fantastic",
-        "excellent",
-        "got",
-        "it",
-        "that",
-        "this",
-        "sounds",
-        "look",
-        "looks",
-        "works",
-        "will",
-        "do",
-        "fine",
-        "by",
-        "with",
-        "me",
-        "hi",
-        "hello",
-        "million",
-        "ton",
-        "tons",
-        "heaps",
-        "loads",
-        "hey",
-        "hiya",
-        "morning",
-        "afternoon",
-        "evening",
-        "night",
-        "day",
-        "week",
-        "weekend",
-        "have",
-        "see",
-        "your",
-        "message",
-        "video",
-        "help",
-        "support",
-        "reply",
-        "quick",
-        "info",
-        "tips",
-        "plan",
-        "program",
-        "programme",
-        "all",
-        "is",
-        "no",
-        "worries",
-        "problem",
-        "welcome",
-        "cheers",
-        "appreciated",
-        "appreciate",
-        "appreciation",
-        "much",
-        "thumbsup",
-        "happy",
-        "birthday",
-        "merry",
-        "christmas",
-        "new",
-        "year",
-        "too",
-        "again",
-        "mate",
-        "man",
-        "boss",
-        "love",
-        "as",
-        "always",
-        "ever",
-        "tomorrow",
-        "bye",
-        "goodbye",
-        "take",
-        "care",
-        "soon",
-        "noted",
-        "understood",
-        "roger",
-        "copy",
-        "deal",
-        "right",
-        "alright",
-        "really",
-        "kind",
-        "of",
-        "u",
-        "i",
-        "am",
-        "grateful",
-        "glad",
-        "anytime",
-        "yes",
-        "sure",
-        "there",
-        "what",
-        "best",
-        "coming",
-        "week",
-        "next",
-        "for",
-        "easter",
-        "holiday",
-        "enjoy",
-        "sweet",
-        "amazing",
-        "legend",
-        "star",
-        "top",
-        "agreed",
-        "haha",
-        "safe",
-        "travels",
-    ]
 )
 _COURTEOUS = re.compile(
     r"\b(?:fine|ok|good) (?:by|with|for) me\b|\bworks for me\b|\b(?:thanks|thank|ok|great|cool|perfect|"
@@ -268,11 +131,16 @@ def is_question(clauses: list[Clause]) -> bool:
 
 def _is_question(clause: Clause) -> bool:
     text = clause.text
-    if _MOVES.search(text) or _TAG_QUESTION.search(text):
+    if _TAG_QUESTION.search(text) or (_MOVES.search(text) and not _ASKS_ADVICE.search(text)):
         return False
     if clause.asks:
         return len(text.split()) > 1 or bool(_WH.search(text))
     return bool(_REQUEST.search(text)) or (bool(_WH.search(text)) and len(text.split()) > 2)
+
+
+def names_coach(clauses: list[str]) -> bool:
+    """Whether the client asks for something to be passed on, whatever else is said."""
+    return any(_NAMES_COACH.search(clause) for clause in clauses)
 
 
 def is_for_coach(clauses: list[str]) -> bool:
@@ -280,6 +148,11 @@ def is_for_coach(clauses: list[str]) -> bool:
     return any(_TO_COACH.search(clause) for clause in clauses)
 
 
+_THANKS_FOR = re.compile(
+    r"(?:ok |and |so |many |big |huge )*thanks (?:a lot |so much |again |coach |very much )*for (?:the|your|that|all|this|"
+    r"being|checking|asking|everything|always)\b(?: (?!but|not|no|i|my|we)[a-z]+){0,6}[ .]*"
+)
+"""Thanks for anything, as long as it comes to no more."""
 _SEE_YOU = re.compile(
     r"\b(?:see|talk|speak|catch) (?:to )?you (?:later|soon|tomorrow|then|monday|next week)\b"
 )
@@ -288,5 +161,11 @@ _SEE_YOU = re.compile(
 def is_courtesy(plain: str) -> bool:
     """Whether a message is courtesy and nothing else."""
     plain = _SEE_YOU.sub(" bye ", plain)
+    if _THANKS_FOR.fullmatch(plain):
+        return True
     words = re.findall(r"[a-z']+|\d", plain)
-    return bool(words) and all(word in _COURTESY for word in words) and bool(_COURTEOUS.search(plain))
+    return (
+        bool(words)
+        and all(word in words_of("courtesy.txt") for word in words)
+        and bool(_COURTEOUS.search(plain))
+    )

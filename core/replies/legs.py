@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from core.calendar.countries import country_code, regions
-from core.calendar.places import PlaceFound, find_places, the_one
+from core.calendar.places import PlaceFound, find_places, fold, the_one
 from core.replies.dates import MONTH, Dates
 
 _GOES = (
@@ -14,7 +14,7 @@ _GOES = (
     r"heading|headed|head|leave|leaving|leaves|drive|driving|train|sail|sailing|land|landing|landed|"
     r"arrive|arriving|arrived|stay|staying|visit|visiting|holiday|vacation|work trip|business trip|"
     r"posted|based|working|play|playing|gig|gigs|open|perform|performing|get in|load in|survey|"
-    r"moving on|onwards|over)"
+    r"moving on|onwards|over|send me|sending me|send us|sending us|sent to|(?:am|are|been) sent)"
 )
 TRAVELS = re.compile(
     rf"\b{_GOES}\b|\b(?:am|be|are) (?:in|away|at|off|over)\b|\baway\b|\babroad\b|\bon the road\b|"
@@ -41,7 +41,7 @@ _LEADS = re.compile(
     r"going|go|off|fly|flying|flight|travel|travelling|traveling|trip|tour|heading|headed|leaving|"
     r"leave|play|open|back|landed|arrived|next|this|week|up|down|over|out|first|later|afterwards|after|"
     r"that|onwards|driving|drive|stay|staying|plus|extended|get in|day|one|night|on survey|survey|home|"
-    r"has|been|moved|changed|now|just|got) )+"
+    r"has|been|moved|changed|now|just|got|arrive|arriving|landing) )+"
 )
 PREPOSITION = re.compile(r"\b(?:back (?:in|to)|in|to|at|for|off|near|via|into|around|visiting|visit|from)\b ")
 _WORD = r"[^\W\d_][\w'.]*"
@@ -66,7 +66,18 @@ class Leg:
 
     @property
     def found(self) -> PlaceFound | None:
-        return the_one(self.places)
+        found = the_one(self.places)
+        return None if found and _is_shared(self.name, found, self.places) else found
+
+
+def _is_shared(name: str, found: PlaceFound, places: Sequence[PlaceFound]) -> bool:
+    """Whether a name is that of a state as well (Georgia), or another town's proper name (Victoria is not only Hong Kong)."""
+    if found.population == 0:
+        return bool(regions(name))
+    named = fold(name)
+    return fold(found.name) != named and any(
+        fold(one.name) == named and one.population >= _SMALLEST_UNCAPPED for one in places
+    )
 
 
 def find_legs(text: str, typed: str, dates: list[Dates], zone: str) -> Iterator[Leg]:
@@ -141,7 +152,7 @@ def _beside_dates(masked: str) -> Iterator[tuple[int, str, str]]:
 def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: bool) -> Leg | None:
     travels = bool(TRAVELS.search(masked))
     words = phrase.replace(" ,", " , ").split()
-    if not lead and any(re.fullmatch(_NO_PLACE, word) for word in words):
+    if not lead and any(re.fullmatch(_NO_PLACE, word) for word in words) and not _is_a_city(words):
         return None
     if not words or (
         re.fullmatch(_NO_PLACE, words[0])
@@ -174,6 +185,13 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
     return _unknown_place(words[0], at, lead, typed) if dated else None
 
 
+def _is_a_city(words: list[str]) -> bool:
+    """Cape Town, Mexico City: ordinary words that make a name together."""
+    return 1 < len(words) <= 3 and any(
+        place.population >= _LARGE_CITY for place in find_places(" ".join(words), forgiving=False)
+    )
+
+
 def _trails(words: list[str], size: int) -> bool:
     return words[size - 1] in {
         "in",
@@ -202,6 +220,7 @@ def _may_name(name: str) -> bool:
     return not re.fullmatch(_NO_PLACE, name) and not re.fullmatch(MONTH, name) and "#" not in name
 
 
+_LARGE_CITY = 200_000
 _SMALLEST_UNCAPPED = 30_000
 
 

@@ -8,213 +8,39 @@ import re
 from dataclasses import dataclass
 
 from core.replies.clauses import Clause
-from core.replies.days import ANY_DAY, DAY
 from core.replies.meaning import Said
-
-_IT = (
-    r"(?:it|this|that|the|mine|my|one|them|today|yesterday|session|training|everything|both|all|two|"
-    r"an?|some|do|train|2|3)"
-)
-_NOT = r"(?:not|never)"
-_SOON = r"(?:actually |even |really |quite |get to |manage to |be able to |able to |going to |gonna )*"
-
-_INTENDED = re.compile(
-    r"\b(?:instead of|rather than) (?:(?:the|my|it|doing|going|to|a|training|hitting) )*\w+|"
-    r"\b(?:(?:was|were) (?:just |really |so |very |only )?(?:going|about|planning|tempted|supposed|"
-    r"hoping|meaning|close|ready|all set) to|(?:nearly|almost) (?=skip|miss|bail|did not|gave up|quit|"
-    r"forgot)|(?:very |so |really )?(?:wanted|tempted|meant|planned|intended|hoped|tried|expected|"
-    r"supposed) (?:to|on)\b|(?:i )?tried(?: it| hard)?$|(?:thought|thinking|think) (?:about|of)|"
-    r"considered|contemplated|felt like|feel like|toyed with|planned(?= \d)|did not want to|"
-    r"do not want to|(?:did|do) not (?:really )?(?:feel like|fancy)(?: it)?|without (?=skipp|miss)|"
-    r"close to|on the verge of)[^,.?;]*?(?= and (?:then |i |we )?(?:did|went|made|finished|trained|"
-    r"managed)\b|$)"
-)
-_TO_DO_IT = re.compile(
-    r"\b(?:was|were|wanted|meant|planned|intended|hoped|tried|supposed)\b(?!.*\b(?:skip|miss|bail|quit|"
-    r"give up|cancel)\w*)"
-)
-_NOT_SKIPPED = re.compile(
-    rf"\b(?:did|have|had) {_NOT} {_SOON}(?:skip|miss|bail|skipped|missed|give up|quit)\w*\b(?! (?:one|"
-    rf"any|a (?:session|day|single)) (?:yet|so far))"
-    r"|\bnot? (?:skipping|missing|skipped|missed|bailed)\b"
-)
-_NEVER_SKIPS = re.compile(
-    r"\b(?:have |had )?(?:never|not) (?:missed|skipped|miss|skip) (?:one|any|a \w+)\b|\bno (?:problem|"
-    r"worries|prob|stress|pain|excuses)\b|\bnot tired\b|\bno gain\b"
-)
-_PART_LEFT_OUT = re.compile(
-    r"\b(?:skipped|missed|left out|dropped|without|minus|except|apart from|did not do|"
-    r"forgot) (?:for )?(?:the |my |a |some )?(?:(?:last|final|first|1|2|3|pull|push|sit) )*(?:set|"
-    r"exercises?|exercise|round|rounds|finisher|warm ?up|cool ?down|planks?|lunges?|squats?|pull ups?|"
-    r"push ups?|press|deadlifts?|rows?|carries|stretch\w*|reps?|core|burpees|abs|ups)\b"
-)
-_SHORT = re.compile(
-    r"\b\d\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?\d\d\b|\bcalled it(?: a day|"
-    r" quits)?$|^a little(?: bit)?$|\bhalf ?way\b|(?<!and a )(?<!with )\bhalf(?= (?:of (?:it|"
-    r"the(?! weights?\b)|that|this|them|my (?:session|sets|training))|the|a session|a training|session|"
-    r"done|before|then|and|only|because|way|sorry|today)\b| ?$)|\b(?:a )?(?:bit|part|some|most|"
-    r"fraction|chunk|third|quarter|little|couple of rounds) of (?:it|the|that|my|today)\b|\b(?:partly|"
-    r"partially|unfinished|incomplete|abandoned|abbreviated|shortened)\b|\b(?:2|two|3|three|1|one|"
-    r"a) (?:thirds?|quarters?) of (?:it|the|that|my)\b|\bdid not (?:manage|do|get|get through|"
-    r"make) (?:the (?:full|whole|entire|complete)|all|everything)\b|\b(?:nearly|almost|not|"
-    r"not quite) (?:all|everything)\b|\bas far as the\b|\bcut short\b|\b(?:called|pulled|"
-    r"dragged) away\b|\bhad to (?:go|run|rush|dash)\b|\bbroke(?: it)? off\b|\bbreak(?: it)? off\b|"
-    r"\bnot the (?:full|whole|entire|complete)\b|\bcut (?:it |that |mine |the \w+ |today |"
-    r"my \w+ )?short\b|\b(?:short|shorter|shortened|quick|mini|tiny|express|condensed) (?:one|version|"
-    r"session|training)\b"
-    rf"|\b(?:did|could|have|was|were|do) {_NOT} {_SOON}(?:finish|complete|get through|"
-    rf"make it to the end|get all)\w*"
-    r"|\b(?:gave up|bailed(?: out)?|quit|stopped|packed it in|pulled out|left|interrupted|"
-    r"called it) (?:half\w*|after|at|early|because|when|as|mid\w*|part|short)\b|\bhad to (?:stop|quit|"
-    r"bail|cut|break off|leave|abort|end)\b(?: (?:at|after|early|half\w*|when|because|it))?|"
-    r"\b(?:only (?:did|got|managed|had|done|made|the|a)|just (?:managed|the|a)) (?:the |a |about |"
-    r"around |like )?(?:warm ?up|first|few|half|1|2|3|4|one|bit|some|part|\d+ (?:min|exercises|sets|"
-    r"rounds))\b|\b(?:only|just) (?:\d+|a few|a couple of|the|one|some) (?:of the )?(?:warm|rounds?|"
-    r"sets?|exercises?|first|last|min\b|half|squats|half)|\b(?:first|1st) (?:half|few|\d|one|two|"
-    r"couple)(?: (?:exercises?|sets|rounds|moves))?\b(?! thing)|\b(?:10|\d+) min (?:version|one|option|"
-    r"job)\b|\b\d+ (?:rounds|sets|exercises)(?: \w+)? (?:only|instead of)\b|"
-    r"\b\d+ (?:out )?of (?:the )?\d (?:exercises|sets|rounds)\b"
-)
-_STARTED = re.compile(
-    r"(?<!once i )\b(?:started|began|begun)\b(?! (?:now|just|feeling|to feel))(?: it| the \w+| well)?"
-)
-_RAN_OUT = re.compile(r"\bran out of (?:time|steam|energy|puff)\b")
-LIMITED = re.compile(
-    r"\b(?:only|just|managed|barely|hardly|merely|scarcely|squeezed in|at most|no more than|"
-    r"a mere)\b[^,.?]{0,30}?(?=\b(?:an? |half |\d|3 quarters))|\bmin (?:only|tops|max|was all|"
-    r"is all)\b|\b(?:all|best) i (?:could|had|managed|got)\b"
-)
-_NO_LIMIT = re.compile(
-    r"\bjust (?:now|finished|done|did|completed|got back|back|wrapped|came|got (?:it|home|in))\b|"
-    r"\bmanaged (?:it|the (?:whole|full|session|entire|lot)|all|everything|to (?:do|finish|fit|"
-    r"complete|get it))\b|\bnot (?:only|just)\b"
-)
-_LATER = re.compile(
-    rf"\b(?:can|could|may|shall|would) (?:i|we|you) .*\b(?:{ANY_DAY}|later|another (?:day|time))\b|"
-    rf"\b{_NOT} (?:quite |just |so far|as |done |finished |started |trained |been |gone |"
-    rf"begun )?(?:it |one |that )?yet\b(?: (?:done|finished|started|begun|trained|completed))?|"
-    rf"\byet to\b|\b(?:have|has|had|did|am|is) {_NOT} (?:\w+ ){{0,3}}yet\b|\b{_NOT} (?:started|"
-    rf"begun)(?: it)?\b|\bhave not (?:started|begun|had (?:a |the )?(?:chance|time))\b|"
-    rf"\b(?:still to do|still to come|pending|outstanding|on my list|on the list|in the diary)\b|"
-    rf"\btrying to\b|\b(?:i |we )?(?:will|shall) (?:still |definitely |probably |hopefully |try |"
-    rf"try to |have to |be |get to )*(?:do|doing|try|go|going|train|training|get|fit|make (?:it|up|"
-    rf"time)|squeeze|hit|start|starting|catch|give it|attempt|have a go|knock)\b|"
-    rf"(?<!was )(?<!were )(?<!not )\bgoing to (?:\w+ )?(?:do|train|try|get|hit|start|fit|squeeze|make|"
-    rf"give|go|knock|have)\b|(?<!was )(?<!were )\bgoing (?:now|later|in|soon|after|tonight|tomorrow|"
-    rf"this|to the gym|down)\b|(?<!was )(?<!were )\b(?:just )?about to(?: \w+)?\b|(?<!was )\babout to$|"
-    rf"\b(?:on (?:my|the) way|heading|headed|off) (?:to the gym|to gym|down|there|over|in|out|now|"
-    rf"to do|to it)\b|\bon (?:my|the) way\b(?! (?:home|back))|\b(?:starting|start|beginning) (?:in|now|"
-    rf"at|soon|it|later|after|once|as soon)\b|\b(?:doing|do|get|getting|have|make) (?:it|this|that|"
-    rf"mine|10|\d+ min|the session|my session)? ?(?:right )?(?:now|later|after|once|when|asap|soon|"
-    rf"as soon as|before|in a bit|in a while)\b|\bdoing (?:it|this|mine|that)\b|\b(?:plan|planning|aim|"
-    rf"aiming|intend|intending|hope|hoping|want|would like|scheduled|still plan) (?:to|on|for)\b|"
-    rf"\bsoon\b|\bon it\b|\bgetting changed\b|\bwarming up\b|\bin the middle of it\b|\b(?:i )?(?:might|"
-    rf"may)\b|\b(?:maybe|perhaps|possibly|hopefully|fingers crossed|with (?:any |a bit of )?luck)\b|"
-    rf"\btry to\b|\bgive me (?:an?|half|\d+)\b|\blater\b(?! than)|\basap\b|\bmin now\b|"
-    rf"\b(?:any )?(?:an)?other (?:day|time)\b|\bmoving (?:it|this|that|to|my|the)\b|\bnext thing\b|"
-    rf"\b(?:re ?schedule|postpone|push (?:it|this|that|back|to)|move (?:it|this|that|my|to|the|today|"
-    rf"tomorrow)|shift (?:it|this|to|my|the)|swap (?:it|this|that|to|with|for|the|my|today|tomorrow|"
-    rf"days|sessions?|{DAY})|switch (?:it|this|that|to|with|for|the|my|today|tomorrow|days|sessions?|"
-    rf"{DAY})|delay it|put it off|bump it|rearrange|re ?arrange|make it up)\b(?! (?:places|sides|on|"
-    rf"off)\b)"
-)
-_WILL_MISS = re.compile(
-    r"\b(?:will|going to|am|have to|had to|need to|must|better|rather|prefer to|choose to|decided to|"
-    r"let me|lets|want to) (?:probably |just |sadly |have to |be |need to |better )*(?:skip|skipping|"
-    r"miss|missing|give (?:it|this|this one|today|that) a (?:miss|rest|pass)|sit (?:it|this one) out|"
-    r"pass on|let (?:it|this one) go|bail)\b|\bskipping (?:it|this|today)\b|\b(?:will|am|is|are|"
-    r"be) not (?:be )?(?:able|going|possible)\b(?! to (?:skip|miss|stop))"
-)
-_UNDONE = re.compile(
-    r"\b(?:half way|midway|in the middle)\b.*\bnow\b|\b(?:nearly|almost) (?:done|finished|through)$|"
-    r"\b(?:not|never) (?:\w+ ){0,3}?yet\b|\bstill (?:have|need) to do\b"
-)
-_WHEN = re.compile(
-    rf"\b(?:{ANY_DAY})\b|\bafter(?:wards)?\b|\b(?:at|over|before|around) (?:lunch|dinner|noon|"
-    rf"breakfast|work|bed)\b|\bin (?:an? |half |\d+)|\bif (?:i|the|we|my|there)\b|\bonce (?:i|we|they|"
-    rf"the \w+|my \w+) (?:get|are|is|am|have|are|land|finish|arrive|can)\b|\bwhen (?:i|we|the)\b"
-    r"|(?:^| )[tc]\d\d?:\d\d|\bbetween (?:the )?(?:shows?|rehearsals?|flights?|calls)\b|"
-    r"\bbefore (?:bed|dinner|the|i|my)\b|^(?:at |around )?\d{1,2}:\d\d$|\banother (?:day|time)\b|"
-    r"\bthis (?:evening|afternoon)\b|\bnext\b"
-)
-_PROPOSES = re.compile(
-    rf"^(?:(?:or|maybe|how about|what about|on|so|perhaps|rather|then|could be|lets say|say|can i have|"
-    rf"i can do|make it|but|is|lets do it|i could do|i would rather|better) )*(?:on )?(?:this |"
-    rf"next )?{ANY_DAY}"
-    r"(?: (?:at )?\S*\d\S*)?(?: (?:morning|evening|afternoon|night|instead|then|please|ok|okay|is|"
-    r"would|be|better|works?|for me|possible|maybe|fine|good|suits|me|at))*$"
-)
-_MISSED = re.compile(
-    rf"\b(?:missed|skipped|skipping|skip|bailed|ditched|dodged|forgot|forgotten|blew it off|flaked|"
-    rf"passed on it|failed)\b|\b(?:did|have|could|was|were|can|had|would|am) {_NOT} {_SOON}(?:do|did|"
-    rf"done|train|trained|manage|managed|make|made|happen|have (?:a |the |any )?(?:chance|time|"
-    rf"opportunity|energy)|go|going|get|got|gotten|fit|have time|able|work out|exercise|face|"
-    rf"be bothered|possible|possibly|up to|at it|in the mood)\b(?: {_IT})?|\b(?:will|is|am) not (?:be |"
-    rf"going to )?(?:happening|happen|make|able|do|doing|train|training|manage|going|possible|today)\b|"
-    rf"\bnot (?:happening|going to happen|going to make|going to|possible|able|managed|today|this time|"
-    rf"doing it|training|trained|made it)\b|\b(?:can|could|did) not(?: (?:today|this|either|again|"
-    rf"tonight|sorry|at all|{DAY}))?$|\bnot a chance\b|\bno gym (?:today|for me)\b|\bno (?:time|chance|"
-    rf"way|training|session|exercise|luck|energy|can do|joy|session today)\b"
-    r"|\bgav?e it a miss\b|\bgiving it a miss\b|\b(?:give|gave|giving) (?:it|this one|"
-    r"today) (?:a )?(?:miss|up|a skip)\b|\b(?:day|night) off\b|\brest day\b|\b(?:took|take|"
-    r"taking) (?:a |the )?(?:day|rest)\b|\bnothing (?:today|done|happened)\b|\blet (?:it|this one|"
-    r"that one) go\b|\bleave it (?:for|this|today|be)\b|\bslept (?:through|past) (?:my|the|it|all|"
-    r"and)\b|\boverslept\b|\b(?:got|ran|slipped) away from me\b|\btoo late(?: now| today)?$|"
-    r"\bback too late\b|\bwas(?: just)? too (?:tired|busy|knackered|late|much)\b|\btoo (?:tired|busy|"
-    r"knackered|late|wrecked|drained|hungover) (?:to|for|today|after)\b|\bfell asleep\b|\bdozed off\b|"
-    r"^(?:that is |it is |its )?a no$|\bdid not$|\bhave not$|\bnever (?:got|made it|went|happened|"
-    r"managed|did)\b|\bnot (?:get|got) (?:round|around)\b|\bhas not happened\b|\bnot done (?:today|"
-    r"it today|yesterday)\b|\bzero\b"
-)
-_OTHER_SPORT = re.compile(
-    r"\b(?:swim\w*|swam|football|soccer|yoga|pilates|hik\w+|jog\w*|climb\w*|cycl\w+|bike ride|biked|"
-    r"bouldering|walk|walked|walking|tennis|badminton|squash|golf|surf\w*|ski\w*|snowboard\w*|padel|"
-    r"basketball|volleyball|danc\w+|paddl\w*|kayak\w*|rowed|sail\w*|ran|went for a run|a run|running|"
-    r"rugby|cricket|skat\w+|spin class|zumba|boxing|chess|stretch\w*|aqua\w*|div(?:ed|ing)|"
-    r"snorkel\w*)\b"
-)
-_WENT_FOR = re.compile(
-    r"^(?:i |we |just )*(?:went|had a|did|played|ran|cycled|swam|hiked|walked|climbed|go|gone|got)\b"
-)
-_ENDED_DOING = re.compile(
-    r"\b(?:ended up|finished|enjoyed|loved|liked|managed|got round to|been|was|were|after|"
-    r"kept on) (?:just |actually |even |happily )?(?:doing|training|working out|lifting|squatting|"
-    r"going|finishing|squeezing|getting)\b(?! to\b)"
-)
-_DONE = re.compile(
-    rf"\b(?:banged|bashed|hammered|cranked|knocked|powered|pumped|churned|ground) (?:it |them |one |"
-    rf"the \w+ |a \w+ )?(?:out|through)\b|\b(?:it|that|this one|all) went (?:ok|well|fine|great|good|"
-    rf"alright|smoothly|badly)\b|\bmission accomplished\b|\b(?:that is )?me (?:done|finished)\b|"
-    rf"\b(?:done|finished|completed|complete|trained|smashed|nailed|crushed|sorted|finito|bossed|aced|"
-    rf"wrapped(?: it)? up|worked out|knocked (?:it|that|one) out|squatted|deadlifted|benched|lifted|"
-    rf"exercised|destroyed it)\b|\bdid (?:all |a |an |my |the |half )*(?:lighter |easier |extra |full |"
-    rf"whole |quick |second |longer |modified |hotel |other )*{_IT}\b|\bdid (?:\d+|half an|an hour|"
-    rf"today|yesterday|what|hers|his)\b|\bticked (?:it )?off\b|\bin the bag\b|\bin the books\b|"
-    rf"\bgot (?:it|that|them|one|mine|this) (?:done|in|through|out|over)\b"
-    r"|\b(?:got|getting|made it|powered|went|worked|gritted|pushed|battled|struggled|"
-    r"slogged) through(?: it)?\b|\bmanaged (?:it|the|all|everything|to (?:do|finish|fit|complete|get|"
-    r"train|squeeze)|my|a|an|\d)\b|\bmade it\b(?! to (?!the (?:gym|end)|gym|training))|\bdid i\b|"
-    r"\bi did\b(?! (?:not|sleep))|\bwent (?:anyway|in the end|after all|ahead|to the gym|well|fine|"
-    r"great|and)\b|\b(?:session|training|training session) (?:was )?(?:made|happened|is over|over|ok|"
-    r"good|great|complete)\b|\b(?:did|got|fitted|fit|squeezed|put) (?:a |it |my |the |one |"
-    r"an )?(?:session |hour |extra |training |quick one )?in\b|\bsqueezed (?:it |one )?in\b|"
-    r"\ball (?:of it|sets|sorted)\b|\b(?:made|had) (?:the|my|a|today|our) (?:training|session)\b|"
-    r"\bi do (?:the|my) (?:training|session)\b|\b(?:hit|been to|back from|was at|"
-    r"went to) (?:the )?gym\b|\b(?:gym|training) at \d|\bgot \d+ min (?:in|done)\b|\bnew pb\b|\bpb\b|"
-    r"\bdid \d+\b|\b(?:100|whole|full|entire) (?:thing|session|workout|lot)(?: done)?\b|\bjob done\b|"
-    r"\b(?:got|did|hit|made|finished) (?:every|all)\b|\ball (?:except|but)\b|\b(?:had|was|"
-    r"got in)? ?(?:a |an )?(?:\w+ )?(?:good|great|nice|solid|decent|tough|strong|lovely|"
-    r"brilliant) (?:session|training)\b|\bhecho?\b(?!.)|\bcheck(?:ed)?(?: that)? off\b|\bput in \d+"
-)
-_YES = re.compile(
-    r"^(?:(?:that is|it is|its) a yes|yes|sure did|i have$|i did$|of course(?! not)|absolutely|"
-    r"certainly|yes i|check|you bet)\b(?! (?:and no|tomorrow|but|i will|later|please|maybe))"
-)
-_NO = re.compile(
-    r"^(?:i am )?(?:sadly|unfortunately|afraid|alas|regrettably|sorry|of course)(?: i| but| ,)? (?:no|"
-    r"not|nope|i did not)(?: today| this time)?$|^(?:oh |um |sorry |well |sadly |"
-    r"unfortunately )*no\b(?! (?:pain|problem|worries|prob|stress|idea|gym|signal|wait|doubt|one|bands|"
-    r"weights|rack|dumbbells|bench|equipment|more|dizziness|chest|palpitations|injur\w+|excuse))"
+from core.replies.outcome_words import (
+    DID_NOT,
+    DONE,
+    ENDED_DOING,
+    INTENDED,
+    ITS_OBJECT,
+    LATER,
+    LIMITED,
+    MISSED,
+    NEVER_SKIPS,
+    NO,
+    NO_LIMIT,
+    NOT_DONE,
+    NOT_SKIPPED,
+    NOT_TOLD,
+    OF_TRAINING,
+    OTHER_SPORT,
+    PART_LEFT_OUT,
+    PART_OF_IT,
+    PROPOSES,
+    RAN_OUT,
+    REQUESTED,
+    SHORT,
+    SPEAKS_OF_IT,
+    STARTED,
+    THE_SPORT,
+    TO_DO_IT,
+    UNDONE,
+    WENT_FOR,
+    WHEN,
+    WILL_MISS,
+    YES,
 )
 
 
@@ -234,9 +60,12 @@ class Signs:
     intended: bool = False
     started: bool = False
     sport: bool = False
+    contradicted: bool = False
 
     def outcome(self, *, has_minutes: bool, has_sport_instead: bool = True) -> Said | None:
         """The signs weighed: a plan to do it outlives a miss, a part done is short, else the last word counts."""
+        if self.contradicted and self.done >= 0:
+            return None
         if self.short >= 0 or (self.limited and has_minutes) or self._only_begun:
             return Said.SHORT
         if self.yes and self.done == 0 and max(self.later, self.hinted) > 0:
@@ -266,12 +95,6 @@ class Signs:
         return Said.MISSED if self.intended else None
 
 
-_DID_NOT = re.compile(
-    r"^(?:but |and |then )*(?:i )?(?:did not|resisted|held out)(?: in the end| after all| do it)?$"
-)
-"""After a temptation to skip: resisted."""
-
-
 def read_signs(clauses: list[Clause], *, asked: bool) -> Signs:
     """The signs in the client's own clauses; ``asked`` when the session was asked about: then 'yes' is an answer."""
     last = {"done": -1, "short": -1, "missed": -1, "later": -1, "hinted": -1, "undone": -1}
@@ -282,16 +105,34 @@ def read_signs(clauses: list[Clause], *, asked: bool) -> Signs:
         "sport": False,
         "yes": False,
         "tempted": False,
+        "contradicted": False,
     }
     for number, clause in enumerate(clauses):
         if clause.own and clause.real:
-            if flags["tempted"] and _DID_NOT.search(clause.text):
+            if flags["tempted"] and DID_NOT.search(clause.text):
                 last["done"] = number
                 continue
             found, noted = _signs_of(clause, asked=asked, first=number == 0)
             last |= dict.fromkeys(found, number)
             flags |= dict.fromkeys(noted, True)
+    if (
+        asked
+        and not flags["yes"]
+        and max(last.values()) < 0
+        and not any(one.asks or one.text.startswith("if ") for one in clauses)
+    ):
+        last |= _bare_answer(clauses)
     return Signs(**last, **flags)  # type: ignore[arg-type]
+
+
+def _bare_answer(clauses: list[Clause]) -> dict[str, int]:
+    """A yes or no that stands alone among other news: 'boarding now. no'."""
+    names = {"no": "missed", "yes": "done"}
+    return {
+        names[clause.text]: number
+        for number, clause in enumerate(clauses)
+        if clause.text in names and clause.own and not clause.asks
+    }
 
 
 def _signs_of(clause: Clause, *, asked: bool, first: bool) -> tuple[set[str], set[str]]:
@@ -299,73 +140,34 @@ def _signs_of(clause: Clause, *, asked: bool, first: bool) -> tuple[set[str], se
     text, found, noted = _real_part(clause.text)
     if _is_other_sport(text, clause.text):
         noted.add("sport")
-        text = text if "session" in text else _THE_SPORT.sub(" ; ", text)
-    if _UNDONE.search(text):
+        text = text if "session" in text else THE_SPORT.sub(" ; ", text)
+    if UNDONE.search(text):
         return {"undone", "later"}, noted
-    if _WILL_MISS.search(text):
+    if WILL_MISS.search(text):
         return {"missed"}, noted
     text = _without_other_objects(text)
     for name, pattern in (
-        ("short", _SHORT),
-        ("done", _ENDED_DOING),
-        ("later", _LATER),
-        ("missed", _MISSED),
-        ("done", _DONE),
+        ("short", SHORT),
+        ("done", ENDED_DOING),
+        ("later", LATER),
+        ("missed", MISSED),
+        ("done", DONE),
     ):
         if pattern.search(text):
             found.add(name)
             text = pattern.sub(" ; ", text)
-    if _RAN_OUT.search(text):
+    if RAN_OUT.search(text):
         found.add("short" if {"done", "short"} & found else "missed")
-    if _STARTED.search(text):
+    if STARTED.search(text):
         noted.add("started")
-    if asked and first and not found and _YES.search(clause.text):
+    if asked and first and not found and YES.search(clause.text):
         noted.add("yes")
     return found | (_answers(clause.text, text, found, first=first) if asked else set()), noted
 
 
-_THE_SPORT = re.compile(r"\b(?:did|went|played|had|instead|managed)\b.*")
-
-
-_ITS_OBJECT = re.compile(
-    r"\b(?:missed|missing|skipped|skipping|forgot|forgotten|finished|finishing|completed|done|did|"
-    r"smashed|nailed|crushed|got through|made it (?:to|through)|trained|lifted|wrapped up|sorted|"
-    r"cut short|left|stopped)(?P<object> (?:the|my|our|a|an|his|her|their|some|that|this|all the|"
-    r"all my|another|loading|packing|reading|dinner|lunch|breakfast|work|customs|immigration|security|"
-    r"rehearsals?|you|him|everyone|with (?:this|the|my|it all|that|everything|work|him|"
-    r"them))\b(?: (?!(?:at|in|on|for|before|after|and|to|by)\b)[^\s,.?;]+){0,3})"
-)
-_OF_TRAINING = re.compile(
-    r"\b(?:sessions?|train\w*|work ?outs?|gym|sets?|rounds?|exercises?|circuits?|programme|program|"
-    r"warm ?up|cool ?down|finisher|thing|lot|full|whole|entire|rest|version|one|ones|first|last|second|"
-    r"half|squats?|lunges?|press|pulls?|push|rows?|ups|planks?|deadlifts?|hour|min|\d+|bit|few|most|"
-    r"lighter|easier|it|alarm|day|time|slot|deal|job|reps?|strength|conditioning|mobility|core|legs?|"
-    r"upper|lower|body|bands?|dumbbells?|weights?|kettlebells?|kit|green|park|hotel|cabin|deck|room|"
-    r"corridor|corner|miss|pb|that|this|morning|afternoon|evening|week|month|chance|plan|stuff|"
-    r"homework from you|ask|swim|run|yoga|walk|hike|class)\b"
-)
-
-
-_REQUESTED = re.compile(
-    r"\b(?:need|needed|want|send|like|prefer|get|give me|do you have|is there|got|have)(?: me|"
-    r" us)? (?:a|an|the|something|any|anything)(?: \w+)? ?(?:short\w*|quick\w*|light\w*|easier|mini|"
-    r"tiny)(?: (?:one|version|session|thing))?"
-)
-_NOT_TOLD = re.compile(
-    r"\bnot (?:quite |really |fully |completely )?(?:finished|done)\b(?! (?:it|with|yet|so far|today|"
-    r"yesterday))|\b(?:ask me|let you know|tell you|get back to you|will (?:write|report|say)|"
-    r"remind me)\b.*|\b(?:do not|not|can not) (?:think|sure|know|expect|believe|say|promise|"
-    r"see myself)(?: if| that| whether| how| when)* i (?:will|can|could|would|am)\b.*|\b(?:doubt|"
-    r"unlikely)\b.*|\b(?:all )?done (?:here|packing|shopping|eating|working|for work|loading|"
-    r"with (?:this|the|my|it all|that|everything|work|him|them) (?!session|training|work ?out|gym|"
-    r"squats|last|first))\b.*|\byes and no\b|\bnot done\b(?! (?:it|with|yet|so far|today|yesterday))|"
-    r"\bdid what i could\b"
-)
-
-
 def _without_other_objects(text: str) -> str:
     """'Missed my flight' and 'finished the book' are no word on a session."""
-    return _ITS_OBJECT.sub(
+    return ITS_OBJECT.sub(
         lambda found: found.group() if _is_training(found["object"].split()) else " ; ", text
     )
 
@@ -373,37 +175,39 @@ def _without_other_objects(text: str) -> str:
 def _is_training(words: list[str]) -> bool:
     if len(words) == 1:
         return words[0] in {"it", "this", "that", "mine", "one"}
-    return bool(_OF_TRAINING.search(" ".join(words[1:])))
+    return bool(OF_TRAINING.search(" ".join(words[1:])))
 
 
 def _real_part(text: str) -> tuple[str, set[str], set[str]]:
     """The clause without what was only intended or never happens, and the signs that this leaves."""
     found, noted = set(), set()
-    if LIMITED.search(_NO_LIMIT.sub(" ", text)):
+    if LIMITED.search(NO_LIMIT.sub(" ", text)):
         noted.add("limited")
-    intended = _INTENDED.search(text)
+    if NOT_DONE.search(text):
+        noted.add("contradicted")
+    if PART_OF_IT.search(text):
+        found.add("short")
+    intended = INTENDED.search(text)
     if intended:
-        noted.add("intended" if _TO_DO_IT.search(intended.group()) else "tempted")
-    text = _REQUESTED.sub(" ; ", _NOT_TOLD.sub(" ; ", _NEVER_SKIPS.sub(" ; ", _INTENDED.sub(" ; ", text))))
-    if _NOT_SKIPPED.search(text):
+        noted.add("intended" if TO_DO_IT.search(intended.group()) else "tempted")
+    text = REQUESTED.sub(" ; ", NOT_TOLD.sub(" ; ", NEVER_SKIPS.sub(" ; ", INTENDED.sub(" ; ", text))))
+    if NOT_SKIPPED.search(text):
         found.add("done")
-    return _PART_LEFT_OUT.sub(" ; ", _NOT_SKIPPED.sub(" ; ", text)), found, noted
+    return PART_LEFT_OUT.sub(" ; ", NOT_SKIPPED.sub(" ; ", text)), found, noted
 
 
 def _answers(whole: str, left: str, found: set[str], *, first: bool) -> set[str]:
     """What only means something because the session was asked about."""
-    if first and _YES.search(whole):
+    if first and YES.search(whole):
         return {"done"} if "later" not in found else set()
-    if first and _NO.search(whole) and not found - {"missed"}:
+    if first and NO.search(whole) and not found - {"missed"}:
         return {"missed"}
-    if _REQUESTED.search(whole) or _NOT_TOLD.search(whole):
+    if REQUESTED.search(whole) or NOT_TOLD.search(whole):
         return set()
-    if not found and _PROPOSES.search(whole):
+    if not found and PROPOSES.search(whole):
         return {"later"}
-    return {"hinted"} if not found and _WHEN.search(left) else set()
+    return {"hinted"} if not found and WHEN.search(left) and SPEAKS_OF_IT.search(whole) else set()
 
 
 def _is_other_sport(text: str, whole: str) -> bool:
-    return bool(_OTHER_SPORT.search(text)) and bool(
-        re.search(r"\binstead\b", whole) or _WENT_FOR.search(text)
-    )
+    return bool(OTHER_SPORT.search(text)) and bool(re.search(r"\binstead\b", whole) or WENT_FOR.search(text))

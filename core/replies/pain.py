@@ -59,12 +59,12 @@ _ACHE_WORDS = re.compile(
     r"\bgolfers? elbow\b|\bplantar fasciitis\b|\b(?:achilles )?tend[io]nitis\b|\blumbago\b"
 )
 _HURT = re.compile(
-    r"\b(?:pains?|painful|painfully|hurts?|hurting|hurted|aches?|aching|achey|achy|ached|twinges?|"
+    r"\b(?:pains?|painful|painfully|hurts?|hurting|hurted|aches?|aching|achey|achy|ached|twinges?|twinged|"
     r"twinging|niggles?|niggling|niggly|tweaked|tweak|strained|strain|sprained|sprain|twisted|injur\w+|"
     r"pulled|jarred|throbbing|pounding|throbs|stabbing|shooting|pinched|pinching|inflamed|swollen|"
     r"swelling|bruised|damaged|tore|torn|wrecked|busted|buggered|dodgy|bad(?= (?:back|knee|shoulder|"
     r"hip|ankle|neck|wrist|elbow|foot))|agony|killing me|acting up|playing up|giving me (?:grief|"
-    r"trouble|jip|gyp|hell|problems|issues)|bothering me|flar\w+ up|gave way|locked up|seized up|"
+    r"trouble|jip|gyp|hell|problems|issues)|bothering me|bugging me|bugs me|annoying me|troubling me|nagging|playing me up|flar\w+ up|gave way|locked up|seized up|"
     r"went(?= (?:ping|pop|again)|$)|popped|complaining|not happy|unhappy|grumbling|grumpy|moaning|"
     r"cranky|tender|rolled|dislocated|broke|broken|fractured|cracked|stubbed|cramp\w*|spasm\w*|"
     r"did (?:my|in my)|problem with my|trouble with my|issues? with my)\b|\b(?:put|did|threw|"

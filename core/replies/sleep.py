@@ -17,6 +17,8 @@ _ABOUT_TRAINING = re.compile(
     r"\b(?:session|trained|training|effort|rpe|gym|did (?:it|the|my)|squats?|reps|sets|walked|ran|done|"
     r"finished|skipped|missed it)\b"
 )
+_FELT = re.compile(r"(?:and )?(?:it )?(?:felt|feeling|feel|was) (?!rested|refreshed|asleep|awake|sleepy)")
+"""'All done, felt good' is said of the session."""
 _NOT_THIS_NIGHT = re.compile(
     r"\b(?:slept (?:through|in|past)|overslept|fell asleep(?! (?:at|around|about|by|before midnight))|"
     r"(?:hope|hoping|plan|try|trying|aim|aiming) to sleep|sleep tonight|will sleep|going to sleep|"
@@ -47,7 +49,7 @@ _NONE = re.compile(
     r"\bno sleep(?: at all)?$|\b0 sleep\b|\b(?:not|did not sleep) a wink\b"
 )
 _SUMMED = re.compile(
-    r"\bnaps?\b|\bnap\b|\banother \d|\d \+ |\+ (?:an? )?\d|\bplus \d|"
+    r"\bawake (?:for )?(?:about )?(?:an?|half an|\d+(?:\.\d+)?) (?:hour|min)|\bnaps?\b|\bnap\b|\banother \d|\d \+ |(?<![\d.])\d ?x ?\d|\+ (?:an? )?\d|\bplus \d|"
     r"\d hour\b.*\band \d+(?:\.\d+)? (?:hour )?(?:at|in|on|more)\b"
 )
 
@@ -74,7 +76,7 @@ _OK = re.compile(
 _GOOD = re.compile(
     r"\b(?:good|great|well|greatly|fantastic|excellent|amazing|amazingly|brilliant|brilliantly|superb|"
     r"superbly|wonderfully|nicely|fantastically|excellently|perfect|perfectly|deep|deeply|lovely|"
-    r"wonderful|soundly|refreshed|solid(?! \d)|solidly|awesome|best|like a (?:log|baby|rock|stone|king|"
+    r"wonderful|soundly|refreshed|solid(?! \d)|solidly|awesome|best|like (?:a |an )?(?:log|brick|stone|baby|rock|stone|king|"
     r"queen|dream|champ)|like the dead|out like a light|proper)\b"
 )
 
@@ -100,9 +102,14 @@ def read_sleep(text: str, *, asked: bool) -> Night:
     """The night in the client's own words; ``asked`` when sleep was asked for, so that a bare number is hours."""
     kept: list[str] = []
     about: list[str] = []
+    told_of_sleep = trained = False
     for clause in _APART.split(text):
-        follows = bool(about) and not kept[-1:] and bool(_ONLY_A_LENGTH.search(clause))
-        (about if follows or _is_about_sleep(clause, asked=asked) else kept).append(clause)
+        follows = told_of_sleep and bool(_ONLY_A_LENGTH.search(clause))
+        told_of_sleep = follows or (
+            _is_about_sleep(clause, asked=asked) and not (trained and _FELT.match(clause))
+        )
+        trained = not told_of_sleep and bool(_ABOUT_TRAINING.search(clause))
+        (about if told_of_sleep else kept).append(clause)
     if not about:
         return Night(rest=text)
     night = " , ".join(about)
@@ -188,15 +195,22 @@ def _slept_between(start: str, end: str) -> float | None:
     return min(usual, default=min(length for length, _ in nights)) / 60
 
 
+_TWO_NIGHTS = re.compile(r"\d hour (?:and|or) (?:about |maybe |then )?\d+(?:\.\d+)? hour\b")
+_ASLEEP = re.compile(r"(?<![\d.:])(\d{1,2}(?:\.\d+)?) (?:hour )?(?:of )?(?:asleep|sleep)\b")
+
+
 def _said_length(text: str) -> float | None:
     found = list(lengths(text))
     if not found:
         return None
     preferred = [one for one in found if _PREFERRED.search(text[: one.start])]
     chosen = preferred or found
-    if len({one.minutes for one in chosen}) > 1:
+    if len({one.minutes for one in chosen}) > 1 or _TWO_NIGHTS.search(text):
         return -1.0
     in_bed = len(found) == 1 and re.search(r"\bin bed (?:but|,)", text)
+    asleep = _ASLEEP.search(text)
+    if in_bed and asleep:
+        return float(asleep[1])
     bare = [value for value in _BARE.finditer(text) if _PREFERRED.search(text[: value.start()])]
     return float(bare[-1][1]) if in_bed and bare else chosen[-1].minutes / 60
 

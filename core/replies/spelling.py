@@ -5,9 +5,10 @@ letters away from one of them and mean something else ('paint' is not 'pain').
 """
 
 from functools import cache, lru_cache
-from importlib.resources import files
 
 from rapidfuzz.distance import OSA
+
+from core.replies.word_lists import words_of
 
 _SHORTEST = 4
 _LONGEST = 16
@@ -27,7 +28,7 @@ def mend(word: str) -> str:
 def mend_dates(word: str) -> str:
     """As ``mend``, but only where a day, a month or the like was meant: names of places stay as they are."""
     mended = mend(word)
-    return mended if mended in _words_of("date_words.txt") else word
+    return mended if mended in words_of("date_words.txt") else word
 
 
 @lru_cache(maxsize=4_096)
@@ -64,13 +65,8 @@ def _by_length() -> dict[int, list[str]]:
 
 
 def _vocabulary() -> frozenset[str]:
-    return _words_of("vocabulary.txt")
+    return words_of("vocabulary.txt")
 
 
 def _ordinary() -> frozenset[str]:
-    return _words_of("ordinary.txt")
-
-
-@cache
-def _words_of(name: str) -> frozenset[str]:
-    return frozenset((files("core.replies") / "data" / name).read_text(encoding="utf-8").split())
+    return words_of("ordinary.txt")

@@ -5,8 +5,9 @@ A trip is only entered when a place and its dates are beyond doubt; else the mis
 
 import datetime as dt
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 
 from core.calendar.countries import country_code
 from core.calendar.places import find_places, the_one
@@ -37,7 +38,7 @@ _HERE = re.compile(
     r"at the moment|in)\b"
 )
 _OPEN = re.compile(
-    r"\b(?:open end(?:ed)?|no end date|until further notice|indefinitely|(?:do not|not) (?:know|sure|"
+    r"\b(?:open end(?:ed)?|no end date|no end (?:yet|in sight)|no return(?: date| flight| ticket)?(?: yet)?(?: booked| fixed| planned| set)?|one way(?: ticket| only)?|until further notice|indefinitely|(?:do not|not) (?:know|sure|"
     r"clear) (?:yet )?(?:when|how long|until when|for how long)|no idea (?:when|how long|for how long|"
     r"until when)|for now|for the foreseeable|who knows (?:when|how long)|not sure (?:yet )?(?:when|"
     r"how long|until)|end (?:date )?(?:is )?(?:open|unknown|not known|tbc|tba)|"
@@ -56,11 +57,16 @@ _CANCELLED = re.compile(
     r"\bno (?:trip|flight|tour|travel|travelling)\b|\bstay(?:ing)? (?:at )?(?:home|"
     r"put)\b(?=.*\b(?:after all|instead|now|trip|tour|flight)\b|$)"
 )
-_TRIP_WORD = re.compile(r"\b(?:trip|flights?|fly|flying|tour|travel\w*|journey|cruise|voyage)\b")
+_TRIP_WORD = re.compile(r"\b(?:trip|tour|travel\w*|journey|cruise|voyage)\b")
+"""A flight that was cancelled may only be why nobody trained."""
 _PLACE_OFF = re.compile(
     r"^(?P<place>.+?) (?:is |got |was |has been |trip |has |gig |tour |been )*(?:cancell?ed|called off|"
     r"off|postponed|scrapped|not happening|fell through)(?: .*)?$"
 )
+_STILL_UNDER_WAY = re.compile(
+    r"\b(?:still (?:in|here|at|stuck)|stuck (?:in|at|here)|rebooked|re booked|new flight|next flight|later flight)\b"
+)
+"""A flight fell out, but the trip goes on."""
 _NO_CANCEL = re.compile(
     r"\b(?:session|gym|class|subscription|plan|programme|show|rehearsal|training|"
     r"work ?out)\b(?: \S+){0,3} (?:cancell?ed|off|postponed)\b|\bnot cancell?ed\b"
@@ -69,8 +75,12 @@ _AWAY_SOON = re.compile(
     r"\b(?:travelling|traveling|travel|going away|be away|am away|are away|going abroad|on the road|"
     r"on tour|going on (?:a |another |my |our )?(?:trip|tour|holiday|vacation|cruise|survey)|on (?:a |"
     r"another )?(?:work |business )?trip|trip coming up|away|at sea|offshore|on (?:a |the )?(?:boat|"
-    r"ship|rig)|out of (?:town|the country)|on holiday|on vacation|on survey)\b"
+    r"ship|rig)|(?:we|i|am|are) (?:fly|flying|leave|leaving)(?: out| off)?(?= (?:on )?#|$| ,)|fly(?:ing)? out|where they send (?:me|us)|out of (?:town|the country)|on holiday|on vacation|on survey)\b"
 )
+_GOES_OUT = re.compile(
+    r"\b(?:fly|flying|go|going|head|heading|leave|leaving|sail|sailing|set|setting|off) (?:out|off|away|on)\b"
+)
+"""Both the way out and the way back are told."""
 _FUTURE = re.compile(
     r"\b(?:soon|again|next|coming up|will be|going (?:away|on|abroad)|from|until|for|tomorrow)\b"
 )
@@ -86,7 +96,8 @@ def read_trip(texts: Sequence[str], typed: str, today: dt.date, *, busy: bool, z
     ``texts`` are the client's own words, unmended, each correcting the one before; ``busy`` where the message answers about a
     session, so that only a full trip is read; of towns of one name, one in the client's own ``zone`` is likelier.
     """
-    return _combined([_draft(text, typed, today, zone) for text in texts], today, busy=busy)
+    draft = partial(_draft, typed=typed, today=today, zone=zone)
+    return _combined(list(map(draft, texts)), today, draft, busy=busy)
 
 
 def _draft(text: str, typed: str, today: dt.date, zone: str) -> _Draft:
@@ -100,11 +111,31 @@ def _once_each(legs: list[Leg], dates: list[Dates]) -> list[Leg]:
     return [leg for number, leg in enumerate(legs) if leg.name not in names[number + 1 :] or not dates]
 
 
-def _combined(drafts: Sequence[_Draft], today: dt.date, *, busy: bool) -> TripSaid | None:
+def _names_another_place(before: _Draft, after: _Draft) -> bool:
+    """'Flying to Turin tomorrow, no wait, Milan, back Sunday': the place is corrected, the start still holds."""
+    text, legs, dates = after
+    starts_anew = any(one.last or not _RETURNS.search(text[: one.at]) for one in dates)
+    return (
+        len(legs) == len(before[1]) == 1
+        and bool(before[2])
+        and not starts_anew
+        and legs[0].at <= _PREPOSITION_AT_MOST
+    )
+
+
+_PREPOSITION_AT_MOST = 6
+_Drafter = Callable[[str], _Draft]
+
+
+def _combined(drafts: Sequence[_Draft], today: dt.date, draft: _Drafter, *, busy: bool) -> TripSaid | None:
     """The last word wins, place and dates apart: 'Lisbon 3 - 7 Dec, no wait, 4 - 8 Dec'."""
     text, legs, dates = drafts[-1]
     for before in reversed(drafts[:-1]):
-        if not legs and dates and before[1]:
+        if _names_another_place(before, (text, legs, dates)):
+            old, new = before[1][0], legs[0]
+            text = f"{before[0][: old.at]}{new.name}{before[0][old.end :]} {text[new.end :].lstrip()}"
+            text, legs, dates = draft(text)
+        elif not legs and dates and before[1]:
             shift = len(before[0]) + 2
             moved = [replace(one, at=one.at + shift, end=one.end + shift) for one in dates]
             text, legs, dates = f"{before[0]} , {text}", before[1], moved
@@ -114,6 +145,8 @@ def _combined(drafts: Sequence[_Draft], today: dt.date, *, busy: bool) -> TripSa
 
 
 def _called_off(text: str, legs: Sequence[Leg], *, busy: bool) -> CalledOff | None:
+    if _STILL_UNDER_WAY.search(text):
+        return None
     if _NO_CANCEL.search(text) or (busy and not _TRIP_WORD.search(text)):
         return None
     if _CANCELLED.search(text) and not re.search(r"\bnot going (?:well|great|anywhere)\b", text):
@@ -187,6 +220,8 @@ def _without_place(text: str, dates: list[Dates], today: dt.date) -> TripQuestio
 
 def _return(text: str, legs: list[Leg], dates: list[Dates], today: dt.date, *, busy: bool) -> Return | None:
     """Home on another day than planned, or staying on."""
+    if _GOES_OUT.search(text) and sum(one.first is not None for one in dates) > 1:
+        return None
     back = _BACK.search(text) or (_STAYS.search(text) if not legs else None)
     if not back or (any(not leg.returns for leg in legs) and not _LONGER.search(text)):
         return None
@@ -254,7 +289,8 @@ def _with_dates(text: str, leg: Leg, dates: list[Dates], today: dt.date) -> Leg:
     if starts is None and (ends or is_open) and (_is_there(text, leg) or ends):
         starts = (
             today
-            if (ends and first) or re.search(r"\b(?:landed|arrived|here|am in|are in|now in)\b", text)
+            if (ends and first and not _STILL_TO_GO.search(text))
+            or re.search(r"\b(?:landed|arrived|here|am in|are in|now in)\b", text)
             else None
         )
     if (
@@ -265,6 +301,12 @@ def _with_dates(text: str, leg: Leg, dates: list[Dates], today: dt.date) -> Leg:
         ends = starts
     doubtful = any(one.doubtful for one in dates) or bool(starts and ends and ends < starts)
     return replace(leg, starts=starts, ends=ends, is_open=is_open and ends is None, doubtful=doubtful)
+
+
+_STILL_TO_GO = re.compile(
+    r"\b(?:fly|flying|going|go|off|heading|leaving|travelling|sailing|driving|send(?:ing)? (?:me|us)) (?:over |out |down |up )?to\b"
+)
+"""Not there yet: a trip without a beginning does not begin today."""
 
 
 def _is_there(text: str, leg: Leg) -> bool:

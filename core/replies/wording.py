@@ -108,6 +108,7 @@ _SHORT_FORMS = {
     "with": "w/",
     "and": "& +",
     "before": "b4",
+    "done": "dunzo donezo dne doen",
     "yes": "yep yup yeah yea yess yesss yeh yessir aye affirmative indeed",
     "no": "nope nah noo nooo nop naw negative",
     "ok": "okay okey k kk oki okie",
@@ -190,8 +191,13 @@ _DATE_DOT = re.compile(r"\b(\d{1,2})\.(\d{1,2})\.(?!\d)")
 _LETTER_SLASH = re.compile(r"(?<=[a-z])/(?=[a-z])")
 _LABEL = re.compile(r"\b(rpe|effort|sleep|slept)[ :=]*(?=\d)")
 _STOPS = re.compile(r"\s*([;!?,\n]|(?<!\d):|:(?!\d)|\.+(?!\d)|(?<!\d)\.+)\s*")
+_VOCATIVE = re.compile(
+    r"\b((?:yes|no|not yet|done|sorry|morning|hi|hey|ok|not today|yes did it|did it) )"
+    r"(?:, )?(?:mate|coach|man|bro|bruv|boss|dude|buddy|pal|love|sir|chief)(?= [,.?]|$)"
+)
+"""'No mate' is a no; the mate is nobody else."""
 _NOT_WORDS = re.compile(r"[^\w.,;:?!/%'&+<>()\n -]")
-_LEFT_OVER = re.compile(r"[^\w.,?/%:<> -]")
+_LEFT_OVER = re.compile(r"[^\w.,?/%:<> +-]")
 
 
 @dataclass(frozen=True)
@@ -211,7 +217,7 @@ def plain_words(text: str) -> Words:
     typed = text[:LONGEST].translate(_SIGN_TABLE)
     lowered = unicodedata.normalize("NFKC", typed).casefold()
     lowered = _NOT_WORDS.sub(" ", _ADDRESS.sub(" ", _TAG.sub(" ", lowered)))
-    unmended = _in_short(_apart(lowered))
+    unmended = _VOCATIVE.sub(r"\1", _in_short(_apart(lowered)))
     return Words(
         typed=typed, unmended=unmended, plain=in_digits(" ".join(mend(word) for word in unmended.split()))
     )

@@ -1,7 +1,8 @@
 """The invented sentences: those that the rules were built with, and those set aside, which are only ever counted.
 
-The sentences set aside are the odd half, by a hash of the id, of the last batch written; every earlier batch was set aside when it
-was written, counted, and then read and learned from. So what is set aside is fresh but small: some hundred replies.
+The sentences set aside were written blind, by people who had seen neither the rules nor the other sentences; they are only ever
+counted. Every earlier batch was set aside when it was written, counted, and then read and learned from. So what is set aside is
+fresh but small: some two hundred replies.
 """
 
 import datetime as dt

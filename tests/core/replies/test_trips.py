@@ -25,6 +25,12 @@ def trip(text: str) -> object:
         ("in lisbonn from 30 Dec to 2 Jan", "2026-12-30", "2027-01-02"),
         ("Lisbon 3-7 Dec, no wait, 4-8 Dec", "2026-12-04", "2026-12-08"),
         ("in Lisbon from Monday, open end", "2026-11-30", None),
+        ("flying to Lisbon on Saturday, no return booked", "2026-11-28", None),
+        ("Lisbon mon-fri next week", "2026-11-30", "2026-12-04"),
+        ("going to Lisbon on Friday, 5 days", "2026-11-27", "2026-12-01"),
+        ("Lisbon tomorrow and the day after", "2026-11-26", "2026-11-27"),
+        ("flying to Porto tomorrow, no wait, Lisbon, back Sunday", "2026-11-26", "2026-11-29"),
+        ("Christmas in Lisbon, 23rd to 27th", "2026-12-23", "2026-12-27"),
     ],
 )
 def test_a_place_and_its_dates(text: str, first: str, last: str | None) -> None:
@@ -40,6 +46,9 @@ def test_a_place_and_its_dates(text: str, first: str, last: str | None) -> None:
         ("going to Dublin", "dates"),
         ("away from 3 to 9 December", "place"),
         ("travelling again soon", "both"),
+        ("flying out thursday, back sunday", "place"),
+        ("Georgia next week", "which place"),
+        ("going to Victoria on Monday for 4 days", "which place"),
     ],
 )
 def test_what_is_in_doubt_is_asked(text: str, doubt: str) -> None:

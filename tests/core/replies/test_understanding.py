@@ -58,6 +58,74 @@ def test_numbers_that_cannot_be_are_asked_back(text: str, asked: str) -> None:
     assert means(text, asked) == {"unknown": True, "tell_coach": True}
 
 
+ASKED_BACK = {"unknown": True, "tell_coach": True}
+
+
+@pytest.mark.parametrize(
+    ("asked", "text", "said"),
+    [
+        ("session", "done, not done", ASKED_BACK),
+        ("session", "did it and missed it", ASKED_BACK),
+        ("session", "done 20 min, 40 min", {"outcome": "done"} | ASKED_BACK),
+        ("session", "effort 6, effort 9", ASKED_BACK),
+        ("sleep", "slept 6 hours and 8 hours", ASKED_BACK),
+        ("sleep", "5 hrs on the coach + 2 in the hotel", ASKED_BACK),
+        ("days", "Tuesday, Thursday, no wait, Friday", ASKED_BACK),
+        ("days", "Mon + Thu, if the tide allows", ASKED_BACK),
+    ],
+)
+def test_words_that_contradict_each_other_are_asked_back(
+    asked: str, text: str, said: dict[str, object]
+) -> None:
+    assert means(text, asked) == said
+
+
+@pytest.mark.parametrize(
+    ("asked", "text", "said"),
+    [
+        ("session", "is it ok to train twice on Saturday?", {"question": True, "tell_coach": True}),
+        ("session", "can I do it on Saturday?", {"outcome": "later", "move_to": "Saturday"}),
+        ("session", "the ferry took 90 minutes", ASKED_BACK),
+        ("session", "45 min, a good one", {"outcome": "done", "minutes": 45}),
+        ("session", "we open tonight", ASKED_BACK),
+        ("session", "tonight after eight", {"outcome": "later", "move_to": "today"}),
+        ("nothing", "we open tonight", ASKED_BACK),
+        ("nothing", "we did two shows today", ASKED_BACK),
+        ("nothing", "extra one today, 40 min", {"outcome": "done", "minutes": 40}),
+        ("effort", "did another one, 20 minutes", {"outcome": "done", "minutes": 20}),
+        ("sleep", "all done, felt good", {"outcome": "done"}),
+        ("sleep", "did the whole thing", {"outcome": "done"}),
+        ("nothing", "done, knackered but happy", {"outcome": "done"}),
+        ("session", "boarding now. no", {"outcome": "missed"}),
+        ("session", "no comment", ASKED_BACK),
+        ("days", "3 but no weekend", {"promise": 3}),
+        ("effort", "5 for me, 10 for Jonas", {"effort": 5}),
+        (
+            "nothing",
+            "session done, tell coach the rows are too heavy",
+            {"outcome": "done", "tell_coach": True},
+        ),
+    ],
+)
+def test_what_a_session_is_not(asked: str, text: str, said: dict[str, object]) -> None:
+    assert means(text, asked) == said
+
+
+def test_a_dictated_message_is_cut_where_it_comes_to_something_new() -> None:
+    said = means(
+        "hi I am at the stage door so this is dictated yes trained this morning fifty minutes effort eight slept six hours"
+        " and the left knee hurts again on the stairs"
+    )
+    assert said == {
+        "outcome": "done",
+        "minutes": 50,
+        "effort": 8,
+        "sleep_h": 6,
+        "pain": ["knee"],
+        "tell_coach": True,
+    }
+
+
 @pytest.mark.parametrize(
     ("asked", "said"),
     [

@@ -1,0 +1,173 @@
+"""The facts in one stretch of text: sleep, then effort, then what is left of the numbers, each reader taking its words away."""
+
+import datetime as dt
+import re
+from dataclasses import dataclass, replace
+from zoneinfo import ZoneInfo
+
+from core.replies.clauses import Clause, own_text
+from core.replies.clock import time_of_day, times_of_day
+from core.replies.days import Week, day_to_move_to, read_week, wanted_days
+from core.replies.effort import read_effort
+from core.replies.intents import is_question
+from core.replies.meaning import Asked, Meaning, Said
+from core.replies.minutes import minutes_stand_alone, read_minutes
+from core.replies.outcome import read_signs
+from core.replies.sleep import Night, read_sleep
+from core.replies.trips import about_trip
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    asked: Asked
+    now: dt.datetime
+    zone: str
+    has_trip: bool = False
+
+    @property
+    def today(self) -> dt.date:
+        return self.now.astimezone(ZoneInfo(self.zone)).date()
+
+
+def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meaning:
+    """Sleep, then effort, then what is left of the numbers, each reader taking its words away from the next."""
+    asked = context.asked
+    told = [clause for clause in clauses if not (clause.asks and _is_plain_question(clause))]
+    if context.has_trip:
+        told = _without_trip(told, context)
+    night = read_sleep(own_text(told), asked=asked is Asked.SLEEP)
+    exertion = read_effort(night.rest, asked=asked is Asked.EFFORT)
+    signs = read_signs(_left(told, night), asked=asked is Asked.SESSION)
+    minutes, doubt = read_minutes(exertion, signs, asked) if asked is not Asked.DAYS else (None, False)
+    instead = asked is Asked.SESSION or "instead" in own_text(told)
+    outcome = signs.outcome(has_minutes=minutes is not None, has_sport_instead=instead)
+    if outcome is Said.LATER and asked is Asked.EFFORT and exertion.effort is not None:
+        outcome = None
+    if (
+        outcome is Said.LATER
+        and asked in {Asked.SLEEP, Asked.NOTHING}
+        and not _TRAINING_MEANT.search(own_text(told))
+    ):
+        outcome = None
+    if outcome and asked in {Asked.SLEEP, Asked.NOTHING} and not _is_about_training(own_text(told)):
+        outcome = None
+    if (
+        (outcome is None or (outcome is Said.LATER and signs.later < 0))
+        and care.unwell
+        and asked in {Asked.SESSION, Asked.EFFORT}
+    ):
+        outcome = Said.MISSED
+    if outcome is None and minutes is not None and asked is not Asked.EFFORT:
+        stand_alone = asked is Asked.SESSION and minutes_stand_alone(night.rest)
+        outcome = Said.DONE if stand_alone or _TRAINING_NAMED.search(own_text(told)) else None
+        doubt = doubt or (outcome is None and asked is Asked.SESSION)
+    week = _week(exertion.rest, outcome, context)
+    if asked is Asked.DAYS and (
+        outcome is Said.LATER
+        or not re.search(r"\b(?:today|session|yesterday|done|trained)\b", own_text(told))
+    ):
+        outcome = None
+    read = replace(
+        care,
+        outcome=outcome,
+        minutes=minutes if outcome in {Said.DONE, Said.SHORT} or asked is Asked.EFFORT else None,
+        effort=exertion.effort,
+        sleep_h=night.hours,
+        sleep_quality=night.quality,
+        days=week.days,
+        promise=week.promise,
+        unknown=night.doubtful or exertion.doubtful or week.doubtful or doubt,
+    )
+    return _with_move(read, exertion.rest, context)
+
+
+_TRAINING_TOLD = re.compile(
+    r"\b(?:sessions?|train\w*|work(?:ed)? ?outs?|gym|exercis\w+|lift\w*|squat\w*|deadlift\w*|bench\w*|"
+    r"press|push ups?|pull ups?|lunges|rows?|sets?|reps?|rounds?|kg|lbs|pb|min|hour|effort|rpe|extra|"
+    r"bands|dumbbells?|kettlebells?|circuit|strength|today|yesterday|monday|tuesday|wednesday|thursday|"
+    r"friday|saturday|sunday|tomorrow|it|one|mine|half|half way|weights?|skipped|missed)\b"
+)
+_ANSWERS = re.compile(
+    r"(?:(?:yes|yay|ok|and|all|well|well and truly|now|finally|just) )*(?:done|finished|did it|completed|nailed it|smashed it|"
+    r"did the (?:whole|full|entire) (?:thing|lot))(?= ,|$)"
+)
+"""What would be an answer to 'did you train?', whatever was asked."""
+
+
+def _is_about_training(text: str) -> bool:
+    """Where nobody asked, a session must be named, unless the message is as short as an answer."""
+    return len(text.split()) <= 3 or bool(_TRAINING_TOLD.search(text) or _ANSWERS.match(text))
+
+
+_TRAINING_NAMED = re.compile(
+    r"\b(?:sessions?|(?:i|we|to|did|do) train|trained|training|work(?:ed)? ?outs?|gym|exercis\w+|lift\w*|squat\w*|effort|rpe|extra|"
+    r"bands|dumbbells?|kettlebells?|sets|reps|rounds?|/10)\b"
+)
+_TRAINING_MEANT = re.compile(
+    r"\b(?:sessions?|train\w*|work ?outs?|gym|(?:do|doing|did|done|make|squeeze|fit|get) (?:it|mine|"
+    r"one|that|this|the|my|an? extra)|move|moving|switch|swap|postpone|re ?schedule|shift|push|instead|"
+    r"not (?:\w+ )?yet)\b"
+)
+
+
+def _without_trip(clauses: list[Clause], context: Context) -> list[Clause]:
+    """The clauses that do not speak of the trip."""
+    return [
+        clause
+        for clause in clauses
+        if not about_trip(clause.text, context.today, after_so=context.asked is Asked.DAYS)
+    ]
+
+
+def _is_plain_question(clause: Clause) -> bool:
+    return is_question([clause])
+
+
+def _left(clauses: list[Clause], night: Night) -> list[Clause]:
+    """The clauses that the sleep reader has not taken."""
+    kept = set(night.rest.replace(" ?", "").split(" , "))
+    return [clause for clause in clauses if not clause.own or not clause.real or clause.text in kept]
+
+
+def _week(text: str, outcome: Said | None, context: Context) -> Week:
+    """Days and number of sessions, where days were asked for, or the coming week is named."""
+    asked = context.asked is Asked.DAYS
+    coming = (
+        r"\b(?:next|per|a|coming) week\b" if outcome is Said.LATER else r"\b(?:this|next|per|a|coming) week\b"
+    )
+    named = re.search(coming, text) and outcome in {None, Said.LATER}
+    if not asked and not named:
+        return Week()
+    if (
+        not asked
+        and re.search(r"\b(?:move|push|let it go|leave|skip|off|away|in|leave it)\b", text)
+        and not re.search(r"\b\d\b", text)
+    ):
+        return Week()
+    return read_week(text.replace(" ?", ""), context.today, asked=asked)
+
+
+_NOT_THIS_WEEK = re.compile(
+    r"\bnext (?:week(?! ?end)|month|monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b|"
+    r"\bin (?:2|a) weeks?\b"
+)
+
+
+def _with_move(read: Meaning, text: str, context: Context) -> Meaning:
+    """The day and time of a session that is still to come."""
+    if read.days or read.promise:
+        keep = read.outcome if read.outcome in {Said.DONE, Said.SHORT} else None
+        times = times_of_day(text) if read.days else []
+        return replace(
+            read,
+            outcome=keep,
+            time=times[0] if len(times) == 1 else None,
+            unknown=read.unknown or len(times) > 1,
+        )
+    if read.outcome is not Said.LATER:
+        return read
+    if _NOT_THIS_WEEK.search(text):
+        return replace(read, outcome=None, unknown=True)
+    day = day_to_move_to(text, context.today)
+    undecided = day is None and bool(re.search(r"\bor\b", text)) and len(wanted_days(text, context.today)) > 1
+    return replace(read, move_to=day, time=time_of_day(text), unknown=read.unknown or undecided)

@@ -1,0 +1,91 @@
+"""Minutes of training, and whether minutes that stand in a message without a verb of training are minutes trained.
+
+'45 min, effort 7' is an answer to 'did you train?'; 'the ferry took 90 minutes' is not. Beside minutes that count, a clause may
+only hold words that cannot change what they are minutes of: those in ``data/beside_minutes.txt``.
+"""
+
+import re
+
+from core.replies.durations import DURATION, lengths
+from core.replies.effort import Exertion
+from core.replies.meaning import Asked
+from core.replies.outcome import Signs
+from core.replies.word_lists import words_of
+
+LONGEST_SESSION_MIN = 300
+"""More minutes than this are asked back rather than recorded (our choice)."""
+_NOT_TRAINED = re.compile(
+    r"\b(?:in|within|another|give me|free|spare|available|late|delayed|delay|every|next|have|has|"
+    r"flight|drive|travel|for the last|show|rehearsal|break|rest|wait|waited|after|nap) (?:about |"
+    r"around |a |only |the |just |got |another )*$"
+)
+_NOT_TRAINED_AFTER = re.compile(
+    r"^ ?(?:ago|late|delay|delayed|flight|drive|away|free|longer|walk|swim|to go|earlier|left|break|"
+    r"from now|early|of rest|between|to spare|over|quicker|faster|commute|nap|run(?:ning)? instead|"
+    r"instead|until|window|spare|now|tomorrow|later|plank)\b"
+)
+
+
+def read_minutes(exertion: Exertion, signs: Signs, asked: Asked) -> tuple[int | None, bool]:
+    """Minutes trained, and whether some number was meant that must be asked back."""
+    if exertion.minutes is not None:
+        return exertion.minutes, False
+    text = exertion.rest
+    part = re.search(r"\b(\d{1,2}) (?:min )?(?:out of|of|instead of) (?:the )?(?:planned )?\d{2}\b", text)
+    if part and asked is Asked.SESSION and signs.short >= 0:
+        return int(part[1]), False
+    trained = {round(one.minutes) for one in lengths(text) if _is_trained(text, one.start, one.end, signs)}
+    if not trained and asked is Asked.SESSION:
+        trained = _bare_minutes(text)
+    trained = {value for value in trained if value > 0}
+    if len(trained) == 1:
+        value = trained.pop()
+        return (value, False) if value <= LONGEST_SESSION_MIN else (None, True)
+    return None, len(trained) > 1
+
+
+def _is_trained(text: str, start: int, end: int, signs: Signs) -> bool:
+    before, after = text[:start], text[end:]
+    if _NOT_TRAINED_AFTER.search(after):
+        return False
+    lead = _NOT_TRAINED.search(before)
+    if not lead:
+        return True
+    return (
+        lead.group().startswith(("in ", "after "))
+        and (signs.done >= 0 or signs.short >= 0)
+        and not before.rstrip().endswith("back in")
+    )
+
+
+_MINUTES_WITHOUT_UNIT = re.compile(
+    r"\b(?:only|just|managed|after|at|took me|took|did|for|in|my|had|a quick|a short|a solid|another|"
+    r"time for|got|squeezed in|fit in|fitted in|trained)(?: only| just| about| around| a quick|"
+    r" a short)? ([1-9]\d)(?= ,|$| (?:instead|of \d|out of|at|before|so|then|on|today|this|yesterday|"
+    r"though|after|during)\b)"
+)
+
+
+def _bare_minutes(text: str) -> set[int]:
+    """A number that stands alone between commas, or after 'only' or 'stopped after'."""
+    alone = re.findall(r"(?:^|, )(?:about |around |maybe )?(\d{2,3})(?: only)?(?= ,|$| \?)", text)
+    limited = re.findall(_MINUTES_WITHOUT_UNIT, text)
+    return {int(number) for number in [*alone, *limited] if int(number) > 10}
+
+
+_CLAUSE = re.compile(r" , | and (?=slept\b|effort\b|my\b)")
+_WORD = re.compile(r"(?<![\w:])[a-z]{2,}(?![\w:])")
+
+
+def minutes_stand_alone(text: str) -> bool:
+    """Whether every clause with a length of time in it is free of anything else that could have taken it.
+
+    >>> minutes_stand_alone("a solid 45 min , my knee is ok"), minutes_stand_alone("the ferry took 90 min")
+    (True, False)
+    """
+    timed = [clause for clause in _CLAUSE.split(text) if DURATION.search(clause)]
+    return all(map(_is_bare, timed))
+
+
+def _is_bare(clause: str) -> bool:
+    return set(_WORD.findall(DURATION.sub(" ", clause))) <= words_of("beside_minutes.txt")

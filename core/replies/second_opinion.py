@@ -1,0 +1,125 @@
+"""A second opinion on what the grammar has read: two small linear models, only ever used to doubt.
+
+The grammar knows many phrasings, and where it meets one that it does not know it may read a part for the whole. The models know no
+phrasings, but what words usually go with which answer. Where they find the grammar's outcome unlikely, it is asked back instead of
+recorded; where words sound like red flags in which the grammar sees none, the client is asked. They never record anything.
+
+The weights are in ``data/likely_outcomes.txt`` and ``data/likely_flags.txt``, made from the invented sentences by
+``tests/core/replies/training.py``; a line holds a trait of a message and what it is worth, in hundredths.
+"""
+
+import math
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
+from importlib.resources import files
+from itertools import pairwise
+
+from core.replies.meaning import Asked, Said
+
+OUTCOMES: tuple[Said | None, ...] = (None, Said.DONE, Said.SHORT, Said.MISSED, Said.LATER)
+"""What the weights of an outcome's trait are for, in their order."""
+
+BIAS = "*"
+"""The trait that every message has."""
+
+UNLIKELY = 0.35
+"""An outcome is doubted where its share is less than this part of the likeliest one's."""
+
+ALARMING = 0.6
+"""Above this share, words that the grammar finds harmless are asked about."""
+
+_CLOCK = re.compile(r"\b[tc]\d\d?:\d\d\b")
+_NUMBER = re.compile(r"\b\d[\d:.h]*\b")
+_DAY = re.compile(r"\b(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b")
+_READ = 1_000
+"""Characters that are weighed: nobody's answer is longer."""
+_STOPS = frozenset(",.?")
+_SCALE = 100
+
+
+def is_unlikely(outcome: Said, plain: str, asked: Asked) -> bool:
+    """Whether words in plain form hardly go with an outcome, given what was asked."""
+    shares = likely_outcomes(plain, asked)
+    return shares[OUTCOMES.index(outcome)] < UNLIKELY * max(shares)
+
+
+def sounds_alarming(plain: str) -> bool:
+    return likely_flag(plain) > ALARMING
+
+
+def likely_outcomes(plain: str, asked: Asked) -> list[float]:
+    """The shares of OUTCOMES; they add up to one."""
+    return _shares(_sums(outcome_traits(plain, asked), _weights("likely_outcomes.txt")))
+
+
+def likely_flag(plain: str) -> float:
+    """How like a red flag the words are, from 0 to 1."""
+    return _shares([0.0, *_sums(flag_traits(plain), _weights("likely_flags.txt"))])[1]
+
+
+def outcome_traits(plain: str, asked: Asked) -> set[str]:
+    """Words, beginnings of words, neighbours, and words together with what was asked.
+
+    >>> sorted(outcome_traits("all done", Asked.SESSION))[:4]
+    ['^ all', '^ all done', 'all', 'all done']
+    """
+    words = _words(_general(plain))
+    return {
+        f"asked {asked}",
+        *_phrases(_general(plain)),
+        *(f"{asked}: {word}" for word in words),
+        *(f"{word[:4]}~" for word in words if len(word) > 4),
+    }
+
+
+def flag_traits(plain: str) -> set[str]:
+    """Words and neighbours, and runs of letters, so that a misspelt word still counts for much of itself."""
+    general = _general(plain)
+    framed = f"^{general}$"
+    runs = {f"~{framed[at : at + size]}~" for size in (3, 4) for at in range(len(framed) - size + 1)}
+    return _phrases(general) | runs
+
+
+def _general(plain: str) -> str:
+    """The words with every time, number and day alike."""
+    return _DAY.sub("day", _NUMBER.sub("0", _CLOCK.sub("o'clock", plain[:_READ])))
+
+
+def _words(text: str) -> list[str]:
+    return [word for word in text.split() if word not in _STOPS]
+
+
+def _phrases(text: str) -> set[str]:
+    """Single words, pairs and triples, stops and ends included."""
+    tokens = ["^", *text.split(), "$"]
+    return {
+        *_words(text),
+        *map(" ".join, pairwise(tokens)),
+        *map(" ".join, zip(tokens, tokens[1:], tokens[2:], strict=False)),
+    }
+
+
+def _sums(traits: set[str], weights: Mapping[str, Sequence[float]]) -> list[float]:
+    """The weights of a message's traits, each divided by the root of their number, so that long messages are no surer."""
+    bias = weights[BIAS]
+    share = 1 / math.sqrt(len(traits) or 1)
+    # in their order, so that the last digit is the same on every run
+    known = [weights[trait] for trait in sorted(traits) if trait in weights]
+    return [worth + share * math.fsum(row[n] for row in known) for n, worth in enumerate(bias)]
+
+
+def _shares(sums: Iterable[float]) -> list[float]:
+    sums = list(sums)
+    top = max(sums)
+    powers = [math.exp(one - top) for one in sums]
+    return [one / sum(powers) for one in powers]
+
+
+@cache
+def _weights(name: str) -> dict[str, tuple[float, ...]]:
+    lines = (files("core.replies") / "data" / name).read_text(encoding="utf-8").splitlines()
+    return {
+        trait: tuple(int(number) / _SCALE for number in numbers.split())
+        for trait, _, numbers in (line.partition("\t") for line in lines)
+    }
