@@ -20,8 +20,9 @@ KINDS: Final = (
     (4.0, 1.0, 1.0),
     (5.0, 1.0, 1.0),
     (7.0, 1.0, 1.0),
-    (3.0, STEADY, EXTREME),
-    (7.0, STEADY, EXTREME),
+    (3.0, 0.35, 1.8),
+    (7.0, 0.35, 1.8),
+    (7.0, 2.5, 1.0),
 )
 """The kinds of people: capacity, steadiness, extremity.
 
@@ -60,6 +61,7 @@ PRIORS: Final[dict[str, Prior]] = {
     "sleep": Prior(0.08, 0.15, "plain"),  # for an hour more
     # the promise and the week
     "overload": Prior(0.6, 0.7, "log"),  # for each session above capacity, on every session
+    "crowding": Prior(0.2, 1.0, "log"),  # and so much of it is crowded out, whatever the mood
     "after_miss": Prior(0.1, 0.3, "positive"),  # on what is left of a week after its first miss
     "habit": Prior(0.0, 0.1, "positive"),  # of a kept week, on all later ones
     "sting": Prior(0.0, 0.1, "positive"),  # of a broken one, downwards
@@ -131,6 +133,7 @@ class Parameters:
     minutes_sd: float
     sleep: float
     overload: float
+    crowding: float
     after_miss: float
     habit: float
     sting: float
@@ -149,7 +152,7 @@ class Parameters:
         return int(np.size(self.level))
 
 
-EVEN_SHARES: Final[tuple[float, ...]] = (0.09, 0.13, 0.18, 0.18, 0.13, 0.17, 0.05, 0.07)
+EVEN_SHARES: Final[tuple[float, ...]] = (0.09, 0.13, 0.18, 0.17, 0.12, 0.16, 0.05, 0.06, 0.04)
 
 
 def prior_centre() -> Array:

@@ -58,6 +58,7 @@ class Law:
     late = 0.0  # the share that joins later
     rest = 0.02  # of weeks, without asks
     peeks = 0.0  # by how much the coach knows better than the history, in choosing promises
+    cloud = 1.0  # how many more particles than usual it takes to follow these people
     silences = False  # whether anybody falls silent
 
     def people(self, random: Random, shape: tuple[int, ...]) -> People:

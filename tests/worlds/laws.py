@@ -184,6 +184,7 @@ class Crowd(Law):
 
     name = "mixed crowd"
     late = 0.5
+    cloud = 4.0
     silences = True
 
     @override

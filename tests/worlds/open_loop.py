@@ -72,7 +72,7 @@ def name_of(client: int) -> str:
 
 
 def tell(
-    law: Law, *, seed: int, clients: int, cutoffs: Sequence[int], draws: int = 200, cloud: int = 1000
+    law: Law, *, seed: int, clients: int, cutoffs: Sequence[int], draws: int = 200, cloud: int = 1500
 ) -> Story:
     """Live a world up to its last cut-off. ``draws`` weeks for the truth of each client, ``cloud`` particles for the ceiling."""
     weeks = max(cutoffs) + 1

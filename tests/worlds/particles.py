@@ -27,7 +27,7 @@ class Cloud:
 
 
 def cloud_of(law: Law, calendar: Calendar, *, seed: int, particles: int) -> Cloud:
-    shape = (calendar.clients, particles)
+    shape = (calendar.clients, round(particles * law.cloud))
     return Cloud(law.people(stream(seed, FILTER), shape), np.zeros(shape))
 
 
