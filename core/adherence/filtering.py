@@ -10,7 +10,6 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-
 from numpy.typing import NDArray
 
 from core.adherence.evidence import DONE, MISSED, NOTHING, Array, Whole

@@ -19,7 +19,7 @@ from tests.worlds.lives import CALENDAR, QUIET_DAYS, Lived, born, live, true_odd
 from tests.worlds.open_loop import COACH, name_of, plan_of, rows_of, sunday
 
 DRAWS: Final = 150
-REFIT_EVERY: Final = 2  # weeks
+REFIT_EVERY: Final = 4  # weeks, after as many with one each
 SUNDAY: Final = 6
 ENOUGH: Final = 0.8  # true odds of one, from which on somebody could keep a promise at all
 
@@ -79,6 +79,10 @@ class Run:
     @property
     def done_a_week(self) -> float:
         return float(self.done.sum() / (self.promised > 0).sum())
+
+    @property
+    def mean_promise(self) -> float:
+        return float(self.promised[self.promised > 0].mean())
 
     @property
     def optimism(self) -> float:
@@ -177,13 +181,13 @@ class _Told:
 # -- policies ----------------------------------------------------------------------------------------------------------------
 
 
-def ours(confidence: float = 0.8) -> Policy:
-    """The forecast, and the rules of the promise over it."""
+def ours(confidence: float = 0.8, *, exploring: bool = False) -> Policy:
+    """The forecast, and the rules of the promise over it; with ``exploring`` the coach takes every offer to explore."""
     learnt: list[Population] = []
 
     def policy(eve: Eve) -> Choice:
         as_of = sunday(eve.week - 1)
-        if eve.week % REFIT_EVERY == 0:
+        if eve.week < REFIT_EVERY or eve.week % REFIT_EVERY == 0:
             learnt[:] = [fit(eve.rows, as_of)]
         beliefs = believe_all(eve.rows, learnt[0], as_of)
 
@@ -191,7 +195,7 @@ def ours(confidence: float = 0.8) -> Policy:
             plan = plan_of(eve.calendar, eve.week, client)
             return cache(lambda minutes: odds(beliefs[name_of(client)], plan.with_minutes(minutes)))
 
-        return _by_the_rules(eve, odds_at, confidence)
+        return _by_the_rules(eve, odds_at, confidence, exploring=exploring)
 
     return policy
 
@@ -275,12 +279,15 @@ def _plain(eve: Eve, sizes: Array) -> Choice:
     )
 
 
-def _by_the_rules(eve: Eve, odds_at: Callable[[int], OddsAt], confidence: float) -> Choice:
+def _by_the_rules(
+    eve: Eve, odds_at: Callable[[int], OddsAt], confidence: float, *, exploring: bool = False
+) -> Choice:
     advice = [_recommend(eve, client, odds_at(client), confidence) for client in range(eve.promised.size)]
+    sizes = [(exploring and one.explore) or one.sessions for one in advice]
     return Choice(
-        sizes=np.array([one.sessions for one in advice], dtype=float),
+        sizes=np.array(sizes, dtype=float),
         minutes=np.array([one.minutes for one in advice], dtype=float),
-        said=np.array([one.odds.keep[one.sessions] for one in advice]),
+        said=np.array([one.odds.keep[size] for one, size in zip(advice, sizes, strict=True)]),
         engaged=np.array([one.odds.engaged for one in advice]),
     )
 
