@@ -26,22 +26,19 @@ ALIVE_WHEN_SILENT: Final = (
     0.02  # how likely an excuse or an extra comes from somebody silent, against anybody
 )
 MUTE_TRUST: Final = 4.0  # unfinished asks that the population's share of silence counts as
-ANEW_AT_FIRST: Final = 0.05
-SETTLES: Final = 0.3  # of the lives begun anew, those that a week later are life as it was
 MOST_EXTRAS: Final = 2.0
 TINY: Final = 1e-6
 SUREST: Final = 15.0  # logits beyond it are as sure
-_roots, _weights = np.polynomial.hermite_e.hermegauss(5)
+_roots, _shares = np.polynomial.hermite_e.hermegauss(5)
 NODES: Final = _roots.astype(np.float32)[:, None, None, None, None]
-NODE_WEIGHTS: Final = (_weights / _weights.sum()).astype(np.float32)[:, None, None, None, None]
+MOMENTS: Final = (np.stack([_roots**0, _roots, _roots**2]) * _shares / _shares.sum()).astype(np.float32)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class State:
     """The belief between weeks; K kinds of people, B parameter sets, C clients.
 
-    ``here`` are Gaussians (6, 2, K, B, C) given engaged, in life as it was and in a life begun anew not long ago; ``gone``
-    (6, K, B, C) given silent; ``log_weight`` (3, K, B, C) their weights;
+    ``here`` and ``gone`` are Gaussians (6, K, B, C) given engaged and given silent; ``log_weight`` (2, K, B, C) their weights;
     ``muted`` (2, B, C) what was not done by the engaged: answered, and not; ``marks`` (2, B, C) the fading sums of kept and of
     broken weeks.
     """
@@ -55,9 +52,12 @@ class State:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Open:
-    """The belief within a week. See ``State``."""
+    """The belief within a week: ``branches`` (6, 2, K, B, C) are life as it was and life begun anew this week.
 
-    here: Gaussians
+    ``log_weight`` (3, K, B, C): the two branches, and silent.
+    """
+
+    branches: Gaussians
     gone: Gaussians
     log_weight: Array
     muted: Array
@@ -107,15 +107,13 @@ def beginning(p: Parameters, first_promise: Array) -> State:
     }
     for at, sd in spread.items():
         cov[at, at] = sd**2 * (STEADY**2 if at == MOOD else EXTREME**2 if at in {LEVEL, WEEKEND} else 1)
-    weight = np.empty((3, SIZE, *shape), dtype=kind)
-    weight[0] = np.log1p(-p.lapsed_at_first) + np.log1p(-ANEW_AT_FIRST) + np.log(p.shares)[:, None, None]
-    weight[1] = np.log1p(-p.lapsed_at_first) + np.log(ANEW_AT_FIRST) + np.log(p.shares)[:, None, None]
-    weight[2] = np.log(p.lapsed_at_first) + np.log(p.shares)[:, None, None]
+    weight = np.empty((2, SIZE, *shape), dtype=kind)
+    weight[0] = np.log1p(-p.lapsed_at_first) + np.log(p.shares)[:, None, None]
+    weight[1] = np.log(p.lapsed_at_first) + np.log(p.shares)[:, None, None]
     muted = np.empty((2, *shape), dtype=kind)
     muted[0], muted[1] = MUTE_TRUST * (1 - p.mute), MUTE_TRUST * p.mute
     prior = Gaussians(mean=mean, cov=cov)
-    here = Gaussians(mean=np.stack([mean, mean], axis=1), cov=np.stack([cov, cov], axis=2))
-    return State(here=here, gone=prior, log_weight=weight, muted=muted, marks=np.zeros_like(muted))
+    return State(here=prior, gone=prior, log_weight=weight, muted=muted, marks=np.zeros_like(muted))
 
 
 def pause(p: Parameters, state: State) -> State:
@@ -127,41 +125,31 @@ def pause(p: Parameters, state: State) -> State:
 
 def open_week(p: Parameters, state: State, first_promise: Array) -> Open:
     """Monday: some fall silent, some return, some begin anew; moods move; the week brings its own luck."""
-    old, new = _branch_of(state.here, 0), _branch_of(state.here, 1)
-    log_old, log_new, log_gone = state.log_weight
-    stays, leaves = np.log1p(-p.lapse), np.log(p.lapse)
-    both, log_both = merge(old, log_old, new, log_new)
-    silent, log_silent = merge(both, log_both + leaves, state.gone, log_gone + np.log1p(-p.return_))
-    old, log_old = merge(old, log_old + stays, new, log_new + stays + math.log(SETTLES))
-    old, log_old = merge(old, log_old, state.gone, log_gone + np.log(p.return_))
-    new, log_new = merge(
-        _anew(p, old, first_promise), log_old + np.log(p.jump), new, log_new + stays + math.log(1 - SETTLES)
-    )
-    here = Gaussians(mean=np.stack([old.mean, new.mean], axis=1), cov=np.stack([old.cov, new.cov], axis=2))
-    return Open(
-        here=_forward(p, here),
-        gone=silent,
-        log_weight=np.stack([log_old + np.log1p(-p.jump), log_new, log_silent]),
-        muted=state.muted,
-        marks=state.marks,
-    )
+    here, gone = state.log_weight
+    stays, returns = here + np.log1p(-p.lapse), gone + np.log(p.return_)
+    leaves, remains = here + np.log(p.lapse), gone + np.log1p(-p.return_)
+    engaged, log_engaged = merge(state.here, stays, state.gone, returns)
+    silent, log_silent = merge(state.here, leaves, state.gone, remains)
+    branches = _branch(p, _forward(p, engaged), first_promise)
+    weights = np.stack([log_engaged + np.log1p(-p.jump), log_engaged + np.log(p.jump), log_silent])
+    return Open(branches=branches, gone=silent, log_weight=weights, muted=state.muted, marks=state.marks)
 
 
 def answer(p: Parameters, week: Open, ask: Ask) -> Open:
     """One ask with its outcome. Moves what is believed of the engaged, and all weights."""
-    point, spread = _along(week.here, ask)
+    point, spread = _along(week.branches, ask)
     heard = ask.outcome != NOTHING
     evidence, gain, curve = _match(
         point + offset(p, ask, week.marks), _variance(spread, ask), _room(p, ask), ask.outcome == DONE
     )
     gain, curve = np.where(heard, gain, 0), np.where(heard, curve, 0)
     cov = (spread * curve)[:, None] * spread[None]
-    np.subtract(week.here.cov, cov, out=cov)
-    here = Gaussians(mean=week.here.mean + spread * gain, cov=cov)
+    np.subtract(week.branches.cov, cov, out=cov)
+    branches = Gaussians(mean=week.branches.mean + spread * gain, cov=cov)
     weights = week.log_weight.copy()
     weights[:2] += np.where(heard, np.log(evidence) + _log_voice(week.muted, ask.outcome), 0)
     weights[2] += np.where(heard, _log_when_silent(p, ask.outcome), 0)
-    return replace(week, here=here, log_weight=weights)
+    return replace(week, branches=branches, log_weight=weights)
 
 
 def offset(p: Parameters, ask: Ask, marks: Array) -> Array:
@@ -184,7 +172,7 @@ def _room(p: Parameters, ask: Ask) -> Array:
 
 
 def close_week(p: Parameters, week: Open, tally: Tally) -> tuple[State, Array]:
-    """Sunday: proof of life counts, and the week leaves its mark.
+    """Sunday: proof of life counts, the branches become one, and the week leaves its mark.
 
     Returns the state and the log probability of the week's evidence, (B, C).
     """
@@ -192,12 +180,13 @@ def close_week(p: Parameters, week: Open, tally: Tally) -> tuple[State, Array]:
     weights[2] += tally.alive * math.log(ALIVE_WHEN_SILENT)
     total = log_sum(weights.reshape(-1, *weights.shape[2:]))
     weights = weights - total
-    engaged_weight = np.exp(weights[:2]).sum(axis=(0, 1))
+    as_it_was, anew = _branch_of(week.branches, 0), _branch_of(week.branches, 1)
+    here, log_here = merge(as_it_was, weights[0], anew, weights[1])
     state = State(
-        here=_lift(p, _forget_week(week.here), tally.extras),
+        here=_lift(p, _forget_week(here), tally.extras),
         gone=week.gone,
-        log_weight=weights,
-        muted=week.muted + np.stack([tally.told, tally.untold])[:, None] * engaged_weight,
+        log_weight=np.stack([log_here, weights[2]]),
+        muted=week.muted + np.stack([tally.told, tally.untold])[:, None] * np.exp(log_here).sum(axis=0),
         marks=_mark(p, week.marks, tally.closed),
     )
     return state, total
@@ -205,7 +194,7 @@ def close_week(p: Parameters, week: Open, tally: Tally) -> tuple[State, Array]:
 
 def engaged(state: State) -> Array:
     """The probability that each client has not fallen silent, (B, C)."""
-    weight: Array = np.exp(state.log_weight[:2]).sum(axis=(0, 1))
+    weight: Array = np.exp(state.log_weight[0]).sum(axis=0)
     return weight
 
 
@@ -237,11 +226,10 @@ def _match(
     width = np.sqrt(np.maximum(variance, TINY))
     logit = np.clip(centre + NODES * width, -SUREST, SUREST)
     chance = room / (1 + np.exp(-logit))
-    weighed = NODE_WEIGHTS * np.where(done, chance, 1 - chance)
-    evidence = weighed.sum(axis=0)
-    first = (NODES * weighed).sum(axis=0) / evidence
-    second = (NODES**2 * weighed).sum(axis=0) / evidence
-    return evidence, first / width, (1 - second + first**2) / width**2
+    likelihood = np.where(done, chance, 1 - chance)
+    evidence, first, second = (MOMENTS @ likelihood.reshape(NODES.size, -1)).reshape(3, *likelihood.shape[1:])
+    mean = first / evidence
+    return evidence, mean / width, (1 - second / evidence + mean**2) / width**2
 
 
 def _log_voice(muted: Array, outcome: Whole) -> Array:
@@ -268,14 +256,17 @@ def _forward(p: Parameters, gaussians: Gaussians) -> Gaussians:
     return Gaussians(mean=mean, cov=cov)
 
 
-def _anew(p: Parameters, usual: Gaussians, first_promise: Array) -> Gaussians:
-    """The level drawn anew from the population."""
-    mean, cov = usual.mean.copy(), usual.cov.copy()
-    mean[LEVEL] = p.level + p.level_by_promise * (first_promise - 3)
-    cov[LEVEL] = 0
-    cov[:, LEVEL] = 0
-    cov[LEVEL, LEVEL] = EXTREME**2 * p.level_sd**2
-    return Gaussians(mean=mean, cov=cov)
+def _branch(p: Parameters, usual: Gaussians, first_promise: Array) -> Gaussians:
+    """Life as it was, and a level drawn anew from the population."""
+    anew_mean, anew_cov = usual.mean.copy(), usual.cov.copy()
+    anew_mean[LEVEL] = p.level + p.level_by_promise * (first_promise - 3)
+    anew_cov[LEVEL] = 0
+    anew_cov[:, LEVEL] = 0
+    anew_cov[LEVEL, LEVEL] = EXTREME**2 * p.level_sd**2
+    return Gaussians(
+        mean=np.stack([usual.mean, anew_mean], axis=1),
+        cov=np.stack([usual.cov, anew_cov], axis=2),
+    )
 
 
 def _branch_of(branches: Gaussians, at: int) -> Gaussians:
@@ -329,7 +320,7 @@ def with_part(state: State, part: State, clients: Whole) -> State:
 
 def open_of(week: Open, clients: Whole | slice) -> Open:
     return Open(
-        here=week.here.of(clients),
+        branches=week.branches.of(clients),
         gone=week.gone.of(clients),
         log_weight=week.log_weight[..., clients],
         muted=week.muted[..., clients],
@@ -341,6 +332,6 @@ def open_with_part(week: Open, part: Open, clients: Whole) -> Open:
     """The week with these clients' answers heard."""
     return replace(
         week,
-        here=put(week.here, part.here, clients),
+        branches=put(week.branches, part.branches, clients),
         log_weight=put_array(week.log_weight, part.log_weight, clients),
     )

@@ -243,8 +243,8 @@ def _lighter(belief: Belief) -> float:
 
 def _marginal(state: State, at: int) -> tuple[float, float]:
     """Mean and variance of one component of the engaged belief of one client."""
-    weights = np.exp(state.log_weight[:2, :, 0, 0] - state.log_weight[:2, :, 0, 0].max())
+    weights = np.exp(state.log_weight[0, :, 0, 0] - state.log_weight[0, :, 0, 0].max())
     weights = weights / weights.sum()
-    means, variances = state.here.mean[at, ..., 0, 0], state.here.cov[at, at, ..., 0, 0]
-    mean = float((weights * means).sum())
-    return mean, float((weights * (variances + (means - mean) ** 2)).sum())
+    means, variances = state.here.mean[at, :, 0, 0], state.here.cov[at, at, :, 0, 0]
+    mean = float(weights @ means)
+    return mean, float(weights @ (variances + (means - mean) ** 2))

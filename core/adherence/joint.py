@@ -93,8 +93,8 @@ def _average(values: Array, weights: Array) -> Array:
 
 def _logits(week: Open, design: Array) -> Array:
     """The days' logits at every point, (2, K, N, days)."""
-    mean = np.moveaxis(week.here.mean[..., 0, 0], 0, -1)
-    cov = np.moveaxis(week.here.cov[..., 0, 0], (0, 1), (-2, -1))
+    mean = np.moveaxis(week.branches.mean[..., 0, 0], 0, -1)
+    cov = np.moveaxis(week.branches.cov[..., 0, 0], (0, 1), (-2, -1))
     values, vectors = np.linalg.eigh(cov)
     root = vectors * np.sqrt(np.maximum(values, 0))[..., None, :]
     logits: Array = (mean @ design.T)[..., None, :] + points() @ np.swapaxes(design @ root, -1, -2)

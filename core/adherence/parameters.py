@@ -152,7 +152,7 @@ class Parameters:
         return int(np.size(self.level))
 
 
-EVEN_SHARES: Final[tuple[float, ...]] = (0.09, 0.13, 0.18, 0.17, 0.12, 0.16, 0.05, 0.06, 0.04)
+EVEN_SHARES: Final[tuple[float, ...]] = (0.05, 0.12, 0.18, 0.18, 0.13, 0.17, 0.05, 0.08, 0.04)
 
 
 def prior_centre() -> Array:

@@ -22,7 +22,7 @@ from core.adherence.filtering import (
 )
 from core.adherence.parameters import Parameters
 
-MOST_OF: Final = 0.4  # where so many were asked, hearing all costs less than picking out
+MOST_OF: Final = 0.3  # where so many were asked, hearing all costs less than picking out
 
 
 def run(p: Parameters, evidence: Evidence) -> tuple[State, Array]:
