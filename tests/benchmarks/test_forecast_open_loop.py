@@ -35,7 +35,7 @@ def test_open_loop(name: str) -> None:
 
 
 @pytest.mark.benchmark
-def test_all_worlds() -> None:
+def test_open_loop_of_all_worlds() -> None:
     shares = {name: judged(law).share for name, law in NAMES.items()}
     print(f"\n\n{'world':<28}{'share closed':>14}{'calibration error':>20}")
     for name, law in NAMES.items():
