@@ -99,7 +99,8 @@ def _moved(theta: Array, gradient: Array, curvature: Array, damping: float) -> A
     damped = curvature + damping * np.diag(np.diag(curvature))
     step = np.zeros_like(theta)
     step[free] = np.linalg.solve(damped[np.ix_(free, free)], gradient[free])
-    return np.maximum(theta + np.clip(step, -LONGEST_STEP, LONGEST_STEP), prior_floor())
+    step *= LONGEST_STEP / max(np.abs(step).max(), LONGEST_STEP)
+    return np.maximum(theta + step, prior_floor())
 
 
 def _slopes(evidence: Evidence, theta: Array, shares: tuple[float, ...]) -> Array:
