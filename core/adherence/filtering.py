@@ -10,8 +10,9 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
-from core.adherence.evidence import DONE, MISSED, Array, Whole
+from core.adherence.evidence import DONE, MISSED, NOTHING, Array, Whole
 from core.adherence.gaussians import Gaussians, log_sum, merge, put, put_array
 from core.adherence.parameters import KINDS, Parameters
 
@@ -26,7 +27,11 @@ ALIVE_WHEN_SILENT: Final = (
 )
 MUTE_TRUST: Final = 4.0  # unfinished asks that the population's share of silence counts as
 MOST_EXTRAS: Final = 2.0
-PROBIT: Final = math.pi / 8
+TINY: Final = 1e-6
+SUREST: Final = 15.0  # logits beyond it are as sure
+_roots, _shares = np.polynomial.hermite_e.hermegauss(5)
+NODES: Final = _roots.astype(np.float32)[:, None, None, None, None]
+MOMENTS: Final = (np.stack([_roots**0, _roots, _roots**2]) * _shares / _shares.sum()).astype(np.float32)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,28 +136,39 @@ def open_week(p: Parameters, state: State, first_promise: Array) -> Open:
 
 
 def answer(p: Parameters, week: Open, ask: Ask) -> Open:
-    """One ask with its outcome. Moves the two branches and all weights."""
+    """One ask with its outcome. Moves what is believed of the engaged, and all weights."""
     point, spread = _along(week.branches, ask)
-    z_mean, pull = _squash(point + offset(p, ask, week.marks), _variance(spread, ask))
-    done = ask.outcome == DONE
-    chance = 1 / (1 + np.exp(-z_mean))
-    gain = pull * (done.astype(chance.dtype) - chance)
-    curve = pull**2 * chance * (1 - chance)
+    heard = ask.outcome != NOTHING
+    evidence, gain, curve = _match(
+        point + offset(p, ask, week.marks), _variance(spread, ask), _room(p, ask), ask.outcome == DONE
+    )
+    gain, curve = np.where(heard, gain, 0), np.where(heard, curve, 0)
     cov = (spread * curve)[:, None] * spread[None]
     np.subtract(week.branches.cov, cov, out=cov)
     branches = Gaussians(mean=week.branches.mean + spread * gain, cov=cov)
     weights = week.log_weight.copy()
-    weights[:2] += -np.logaddexp(0, np.where(done, -z_mean, z_mean)) + _log_voice(week.muted, ask.outcome)
-    weights[2] += _log_when_silent(p, ask.outcome)
+    weights[:2] += np.where(heard, np.log(evidence) + _log_voice(week.muted, ask.outcome), 0)
+    weights[2] += np.where(heard, _log_when_silent(p, ask.outcome), 0)
     return replace(week, branches=branches, log_weight=weights)
 
 
 def offset(p: Parameters, ask: Ask, marks: Array) -> Array:
     """What the promise, the night, an earlier miss and past weeks do to an ask's logit, (K, B, C)."""
-    above = np.maximum(0, ask.promised - CAPACITY)
     lasting = p.habit * marks[0] - p.sting * marks[1]
-    logit: Array = lasting + p.sleep * ask.sleep - p.after_miss * ask.after_miss - p.overload * above
+    logit: Array = lasting + p.sleep * ask.sleep - p.after_miss * ask.after_miss - p.overload * _above(ask)
     return logit
+
+
+def _above(ask: Ask) -> Array:
+    """By how many sessions the promise is above the capacity, (K, 1, C)."""
+    above: Array = np.maximum(0, ask.promised - CAPACITY)
+    return above
+
+
+def _room(p: Parameters, ask: Ask) -> Array:
+    """What share of the asks the week has room for, (K, B, C)."""
+    room: Array = np.minimum(1, CAPACITY / np.maximum(ask.promised, 1)) ** p.crowding
+    return room
 
 
 def close_week(p: Parameters, week: Open, tally: Tally) -> tuple[State, Array]:
@@ -203,10 +219,17 @@ def _variance(spread: Array, ask: Ask) -> Array:
     return variance
 
 
-def _squash(point: Array, variance: Array) -> tuple[Array, Array]:
-    """The logit of the mean chance of a Gaussian logit, and its slope in the mean (MacKay 1992)."""
-    pull = 1 / np.sqrt(1 + PROBIT * variance)
-    return point * pull, pull
+def _match(
+    centre: Array, variance: Array, room: Array, done: NDArray[np.bool_]
+) -> tuple[Array, Array, Array]:
+    """The evidence of an outcome, and by how much it moves and narrows a Gaussian logit: moments matched by quadrature."""
+    width = np.sqrt(np.maximum(variance, TINY))
+    logit = np.clip(centre + NODES * width, -SUREST, SUREST)
+    chance = room / (1 + np.exp(-logit))
+    likelihood = np.where(done, chance, 1 - chance)
+    evidence, first, second = (MOMENTS @ likelihood.reshape(NODES.size, -1)).reshape(3, *likelihood.shape[1:])
+    mean = first / evidence
+    return evidence, mean / width, (1 - second / evidence + mean**2) / width**2
 
 
 def _log_voice(muted: Array, outcome: Whole) -> Array:

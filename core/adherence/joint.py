@@ -5,6 +5,7 @@ independent but for an earlier miss, and a larger promise lowers every chance; s
 promise, whatever the belief.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -22,7 +23,6 @@ from core.adherence.filtering import (
     LEVEL,
     MINUTES,
     MOOD,
-    PROBIT,
     WEEK,
     WEEKEND,
     Open,
@@ -32,6 +32,7 @@ from core.adherence.parameters import Parameters
 from core.adherence.plan import PlannedDay
 
 POINTS: Final = 64
+PROBIT: Final = math.pi / 8  # of a normal that is as wide as a logistic (MacKay 1992)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,25 +62,26 @@ def _integrate(p: Parameters, week: Open, days: Sequence[PlannedDay], guess: Gue
     weights = np.exp(week.log_weight[..., 0, 0])
     weights = weights / weights.sum()
     sizes = np.arange(1, len(days) + 1)
-    overload = p.overload * np.maximum(0, sizes - CAPACITY[:, 0])  # (K, sizes)
-    tired = (logits[..., None, :] - overload[None, :, None, :, None]) * blur  # (2, K, N, sizes, days)
-    chance = _expit(tired)
+    above = np.maximum(0, sizes - CAPACITY[:, 0])[None, :, None, :, None]  # (1, K, 1, sizes, 1)
+    tired = (logits[..., None, :] - p.overload * above) * blur  # (2, K, N, sizes, days)
+    room = (np.minimum(1, CAPACITY[:, 0] / sizes) ** p.crowding)[None, :, None, :, None]
+    chance = room * _expit(tired)
     so_far = np.cumprod(chance, axis=-1)
     silent = weights[2].sum()
     return Week(
         prefix=_average(so_far, weights) + silent * DONE_WHEN_SILENT ** sizes[None, :],
-        expected=_expected(p, tired, chance, so_far, blur, weights) + silent * DONE_WHEN_SILENT * sizes,
+        expected=_expected(p, tired, room, chance, so_far, blur, weights) + silent * DONE_WHEN_SILENT * sizes,
     )
 
 
 def _expected(
-    p: Parameters, tired: Array, chance: Array, so_far: Array, blur: Array, weights: Array
+    p: Parameters, tired: Array, room: Array, chance: Array, so_far: Array, blur: Array, weights: Array
 ) -> Array:
     """How many are done, by size: each ask's chance before a first miss, and after it."""
     if not p.after_miss:
         return np.diagonal(np.cumsum(_average(chance, weights), axis=-1))
     before = np.concatenate([np.ones_like(so_far[..., :1]), so_far[..., :-1]], axis=-1)
-    after = _expit(tired - p.after_miss * blur)
+    after = room * _expit(tired - p.after_miss * blur)
     return np.diagonal(np.cumsum(_average(before * chance + (1 - before) * after, weights), axis=-1))
 
 

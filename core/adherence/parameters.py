@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.floating]
 
-STEADY, EXTREME = 0.35, 1.8
+STEADY, ERRATIC, EXTREME = 0.35, 2.5, 1.8
 KINDS: Final = (
     (1.0, 1.0, 1.0),
     (2.0, 1.0, 1.0),
@@ -22,12 +22,14 @@ KINDS: Final = (
     (7.0, 1.0, 1.0),
     (3.0, STEADY, EXTREME),
     (7.0, STEADY, EXTREME),
+    (7.0, ERRATIC, 1.0),
 )
 """The kinds of people: capacity, steadiness, extremity.
 
 Capacity is the size of promise up to which a session's chance stays what it is; 7 is no limit within a week. Steadiness is how
 much luck and mood a person has, as a share of the usual: some are erratic, some nearly the same every week. Extremity is how
-far their levels spread, as a multiple of the usual: the steady are steady at anything, perfect or absent.
+far their levels spread, as a multiple of the usual: the steady are steady at anything, perfect or absent. The erratic have
+weeks of all or nothing.
 """
 
 
@@ -60,6 +62,7 @@ PRIORS: Final[dict[str, Prior]] = {
     "sleep": Prior(0.08, 0.15, "plain"),  # for an hour more
     # the promise and the week
     "overload": Prior(0.6, 0.7, "log"),  # for each session above capacity, on every session
+    "crowding": Prior(0.2, 1.0, "log"),  # whatever the mood: the power of capacity / promise that is left
     "after_miss": Prior(0.1, 0.3, "positive"),  # on what is left of a week after its first miss
     "habit": Prior(0.0, 0.1, "positive"),  # of a kept week, on all later ones
     "sting": Prior(0.0, 0.1, "positive"),  # of a broken one, downwards
@@ -131,6 +134,7 @@ class Parameters:
     minutes_sd: float
     sleep: float
     overload: float
+    crowding: float
     after_miss: float
     habit: float
     sting: float
@@ -149,7 +153,7 @@ class Parameters:
         return int(np.size(self.level))
 
 
-EVEN_SHARES: Final[tuple[float, ...]] = (0.09, 0.13, 0.18, 0.18, 0.13, 0.17, 0.05, 0.07)
+EVEN_SHARES: Final[tuple[float, ...]] = (0.05, 0.12, 0.18, 0.18, 0.13, 0.17, 0.05, 0.08, 0.04)
 
 
 def prior_centre() -> Array:

@@ -25,6 +25,7 @@ from core.adherence.parameters import (
     prior_spread,
 )
 from core.adherence.weekly import run
+from core.adherence.weeks import WEEK
 
 ROUNDS: Final = (
     24,
@@ -32,10 +33,11 @@ ROUNDS: Final = (
     48,
     80,
 )  # clients a round, at most: rough steps need few, and more would hardly sharpen the last
+HALF_A_YEAR: Final = 26  # weeks of a history; of shorter ones there are as many more in a round
 STEP: Final = 0.15  # of differences, in spreads of the prior
 LONGEST_STEP: Final = 0.8
 CAPACITY_TRUST: Final = 12.0  # people that the default shares of the capacities count as
-LANES: Final = 192  # clients times parameter sets that are filtered at once
+LANES: Final = 640  # clients times parameter sets that are filtered at once: more would not be faster
 DAMPINGS: Final = (0.0, 0.3, 2.0, 10.0, 50.0)
 
 
@@ -45,8 +47,15 @@ def fit_population(cohort: Cohort, as_of: dt.date) -> Parameters:
     told = [rows for rows in histories if rows]
     if not told:
         return natural(prior_centre())
-    samples = {most: evidence_of(_sample(told, most), as_of, np.float32) for most in dict.fromkeys(ROUNDS)}
-    return climb([samples[most] for most in ROUNDS])
+    longer = max(1.0, HALF_A_YEAR / _mean_weeks(told))
+    sizes = [round(most * longer) for most in ROUNDS]
+    samples = {most: evidence_of(_sample(told, most), as_of, np.float32) for most in dict.fromkeys(sizes)}
+    return climb([samples[most] for most in sizes])
+
+
+def _mean_weeks(histories: Sequence[Sequence[HistoryRow]]) -> float:
+    """How many weeks there are between the first row of a client and the last, on average."""
+    return sum((rows[-1].monday - rows[0].monday) // WEEK + 1 for rows in histories) / len(histories)
 
 
 def before_latest(rows: Sequence[HistoryRow], as_of: dt.date) -> tuple[HistoryRow, ...]:
@@ -78,7 +87,7 @@ def _step(evidence: Evidence, theta: Array, shares: tuple[float, ...]) -> Array:
 
 
 def _log_probability(evidence: Evidence, thetas: Sequence[Array], shares: tuple[float, ...]) -> Array:
-    """Of each client's evidence under each parameter set, (B, C); a few sets at a time, so that the cache holds them."""
+    """Of each client's evidence under each parameter set, (B, C); a few sets at a time."""
     size = max(1, LANES // evidence.clients)
     parts = [thetas[at : at + size] for at in range(0, len(thetas), size)]
     return np.concatenate([run(many(part, shares, np.float32), evidence)[1] for part in parts])

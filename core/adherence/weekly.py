@@ -1,5 +1,7 @@
 """Running the filter over the weeks of many clients."""
 
+from typing import Final
+
 import numpy as np
 
 from core.adherence.evidence import MISSED, UNANSWERED, Array, Evidence, Whole
@@ -19,6 +21,8 @@ from core.adherence.filtering import (
     with_part,
 )
 from core.adherence.parameters import Parameters
+
+MOST_OF: Final = 0.3  # where so many were asked, hearing all costs less than picking out
 
 
 def run(p: Parameters, evidence: Evidence) -> tuple[State, Array]:
@@ -56,6 +60,8 @@ def hear_week(p: Parameters, state: State, evidence: Evidence, at: Whole, client
         week = (
             answer(p, week, ask)
             if told.size == clients.size
+            else answer(p, week, ask_at(evidence, at, slot, clients))
+            if told.size > MOST_OF * clients.size
             else open_with_part(week, answer(p, open_of(week, told), ask), told)
         )
     return week
