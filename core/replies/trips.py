@@ -60,8 +60,9 @@ _CANCELLED = re.compile(
 _TRIP_WORD = re.compile(r"\b(?:trip|tour|travel\w*|journey|cruise|voyage)\b")
 """A flight that was cancelled may only be why nobody trained."""
 _PLACE_OFF = re.compile(
-    r"^(?P<place>.+?) (?:is |got |was |has been |trip |has |gig |tour |been )*(?:cancell?ed|called off|"
-    r"off|postponed|scrapped|not happening|fell through)(?: .*)?$"
+    r"^(?P<place>(?:[^\s,.?]+ ){0,4}?[^\s,.?]+) (?:(?:(?:is|got|was|has|has been|trip|gig|tour|been|now) )+(?:off|called off)"
+    r"(?= ?(?:$|[,.?]|now\b|after all|again|this time))|(?:is |got |was |has |trip |gig |tour |been )*(?:cancell?ed|called off|"
+    r"postponed|scrapped|not happening|fell through))(?: .*)?$"
 )
 _STILL_UNDER_WAY = re.compile(
     r"\b(?:still (?:in|here|at|stuck)|stuck (?:in|at|here)|rebooked|re booked|new flight|next flight|later flight)\b"
@@ -171,7 +172,15 @@ def _meaning(
     return _asked_or_entered(text, dated, dates, busy=busy)
 
 
+_WAS_THERE = re.compile(
+    r"\b(?:was|were|had been|came back|just back|got back|had (?:a|an|\d+) (?:\w+ )?(?:week|day|night|time|show)s?) (?:in|from|at) $"
+)
+"""A trip that is told of, not announced."""
+
+
 def _asked_or_entered(text: str, legs: list[Leg], dates: list[Dates], *, busy: bool) -> TripSaid | None:
+    if all(_WAS_THERE.search(text[: leg.at]) for leg in legs):
+        return None
     first = legs[0]
     travels = bool(TRAVELS.search(text))
     if not dates and (busy or not travels):
