@@ -29,7 +29,7 @@ _LEADS = (
     r"it is|there is|because|as|since) )*"
 )
 OTHERS = (
-    r"wife|husband|partner|girlfriend|boyfriend|fiancee?|sons?|daughters?|kids?|child|children|baby|"
+    r"other half|better half|missus|hubby|housemate|godson|niece|nephew|wife|husband|partner|girlfriend|boyfriend|fiancee?|sons?|daughters?|kids?|child|children|baby|"
     r"toddler|twins|mum|mom|mummy|mother|dad|daddy|father|parents|brothers?|sisters?|grandma|gran|"
     r"granny|grandad|grandpa|grandmother|grandfather|nan|uncle|aunt|auntie|cousins?|friends?|mates?|"
     r"buddy|colleagues?|coworkers?|roommate|flatmate|boss|skipper|captain|bosun|cook|crew|cast|company|"
@@ -55,7 +55,7 @@ _UNREAL = re.compile(
     r"my character)"
 )
 _NAME = re.compile(
-    r"(?:^|[.!?,;\n]\s*|\band |\bbut )([A-Z][a-z]{2,15}) (?:(?:from|in|of|at|on|and) (?:the |our )?\w+ )?(?:(?:is|was|has|had|did|does|got|says|said|"
+    r"(?:^|[.!?,;\n]\s*|\band |\bbut )([A-Z][a-z]{2,15})(?:['’]s)? (?:(?:from|in|of|at|on|and) (?:the |our )?\w+ )?(?:(?:is|was|has|had|did|does|got|says|said|"
     r"skipped|missed|slept|blacked|fainted|collapsed|went|can|could|broke|hurt|feels|felt|wants|passed|"
     r"trained|finished|keeps|thinks|flies|goes|leaves|lands|starts|moves|travels|hurts|needs|says|sleeps|trains)\b|and [A-Z])"
 )

@@ -45,7 +45,7 @@ _SPAN = re.compile(
     rf"(?P<week>(?:the )?week (?:of|from|starting|beginning|commencing) (?:the |monday )?{_atom(3)})|"
     rf"(?P<cue>\b(?:from|between|starting|"
     rf"since) (?:the )?(?:on )?)?(?<![\w.:/]){_atom(1)} {_TO} (?P<second>{_atom(2)})"
-    r"|\b(?P<named>(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:next week(?! ?end)|"
+    r"|\b(?P<named>(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:(?:not next week ,? ?(?:but )?)?the week after(?: next)?(?! (?:that|the|my|this))|the week after next|(?<!not )next week(?! ?end)|"
     r"this week(?! ?end)|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|"
     r"all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|"
     r"an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b|"
@@ -93,12 +93,50 @@ def find_dates(text: str, today: dt.date) -> list[Dates]:
         for one in reasons:
             text = text[: one.at] + " " * (one.end - one.at) + text[one.end :]
         found = list(_resolved(text, today))
-    return _in_the_week_named(found, text)
+    return _undecided(_in_the_week_named(_named_twice(found, text), text), text)
 
 
 def _is_occasion(text: str, one: Dates) -> bool:
     """'Christmas in York, 23rd to 27th' says why, not when, where dates are given as well."""
     return text[one.at : one.end].startswith(("christmas", "new year")) and one.last is None
+
+
+def _named_twice(found: list[Dates], text: str) -> list[Dates]:
+    """'Tuesday the 12th' is one date, and doubtful where the 12th is no Tuesday."""
+    kept: list[Dates] = []
+    for one in found:
+        before = kept[-1] if kept else None
+        if (
+            before
+            and before.first
+            and not before.last
+            and one.first
+            and text[before.end : one.at].strip() in {"", ",", "on"}
+            and re.search(rf"{_DAY}$", text[before.at : before.end])
+            and re.match(r"(?:the )?\d", text[one.at : one.end])
+        ):
+            agrees = before.first.weekday() == one.first.weekday()
+            kept[-1] = replace(one, at=before.at, first=one.first if agrees else None, doubtful=not agrees)
+        else:
+            kept.append(one)
+    return kept
+
+
+def _undecided(found: list[Dates], text: str) -> list[Dates]:
+    """'Thursday or Friday' has to be asked."""
+    kept: list[Dates] = []
+    for one in found:
+        before = kept[-1] if kept else None
+        if (
+            before
+            and not before.last
+            and not one.last
+            and re.fullmatch(r" or (?:maybe |perhaps |even |on )*(?:the )?", text[before.end : one.at])
+        ):
+            kept[-1] = replace(before, end=one.end, first=None, doubtful=True)
+        else:
+            kept.append(one)
+    return kept
 
 
 def _in_the_week_named(found: list[Dates], text: str) -> list[Dates]:
@@ -189,6 +227,8 @@ def _named(found: re.Match[str], today: dt.date) -> Dates:
             + (week if "next" in words or today.isoweekday() == 7 else dt.timedelta(0))
         )
         return Dates(at=at, end=end, first=max(saturday, today), last=saturday + dt.timedelta(days=1))
+    if "after" in words:
+        return Dates(at=at, end=end, first=monday + 2 * week, last=monday + 2 * week + dt.timedelta(days=6))
     if "next" in words:
         return Dates(at=at, end=end, first=monday + week, last=monday + week + dt.timedelta(days=6))
     if words.endswith("the week"):

@@ -15,7 +15,7 @@ _RANGE = re.compile(rf"\b({DAY}) (?:-|to|until|through) ({DAY})\b")
 _NOT_DAY = re.compile(
     rf"\b(?:not|no|except|never|instead of|rather than|other than|apart from|(?:can|could|"
     rf"will) not (?:do|make|manage|train)?(?: it)?(?: on)?) (?:on )?(?:this |next )?{ANY_DAY}(?: (?:or|"
-    rf"and|nor) {ANY_DAY})*|\b(?:leave|leaving|fly|flying|travel|travelling|sail|sailing|arrive|land) (?:out |home |back )?(?:on )?{ANY_DAY}|{ANY_DAY} (?:is |are |was |will be )?(?:not |no |impossible|out\b|off\b|"
+    rf"and|nor) {ANY_DAY})*|\b(?:scrap|drop|lose|skip|forget|cancel) (?:the )?{ANY_DAY}|\b(?:leave|leaving|fly|flying|travel|travelling|sail|sailing|arrive|land) (?:out |home |back )?(?:on )?{ANY_DAY}|{ANY_DAY} (?:is |are |was |will be )?(?:not |no |impossible|out\b|off\b|"
     rf"gone|busy|full|bad\b|get in|travel|a travel|show|rest|taken|(?:the|a|an|our|my) (?!best|one|better|good|day|only|safest|usual)\w+)(?:\w+ ?){{0,2}}"
 )
 _ALL_BUT = re.compile(

@@ -59,7 +59,8 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
         outcome = Said.MISSED
     if outcome is None and minutes is not None and asked is not Asked.EFFORT:
         stand_alone = asked is Asked.SESSION and minutes_stand_alone(night.rest)
-        outcome = Said.DONE if stand_alone or _TRAINING_NAMED.search(own_text(told)) else None
+        named = _TRAINING_NAMED.search(own_text(told)) and not _NOT_YET_TOLD.search(own_text(told))
+        outcome = Said.DONE if stand_alone or named else None
         doubt = doubt or (outcome is None and asked is Asked.SESSION)
     week = _week(exertion.rest, outcome, context)
     if asked is Asked.DAYS and (
@@ -102,6 +103,9 @@ def _is_about_training(text: str) -> bool:
 _TRAINING_NAMED = re.compile(
     r"\b(?:sessions?|(?:i|we|to|did|do) train|trained|training|work(?:ed)? ?outs?|gym|exercis\w+|lift\w*|squat\w*|effort|rpe|extra|"
     r"bands|dumbbells?|kettlebells?|sets|reps|rounds?|/10)\b"
+)
+_NOT_YET_TOLD = re.compile(
+    r"\b(?:can|could|will|would|should|may|might|next|want|plan|need|per|each|if|tomorrow|going to)\b"
 )
 _TRAINING_MEANT = re.compile(
     r"\b(?:sessions?|train\w*|work ?outs?|gym|(?:do|doing|did|done|make|squeeze|fit|get) (?:it|mine|"

@@ -48,7 +48,7 @@ FIGURES = re.compile(
     r"a (?:day|session|meal))\b|\bskipped beats in\b|\bdrum\b(?=.*\bsolo\b)|\bflutter kicks?\b|"
     r"\bbutterfl\w+\b|\bstroke of (?:luck|genius|midnight)\b|\b(?:back|front|side) stroke\b|"
     r"\bstrokes? (?:per|rate|count|length)\b|\bmurmurs? (?:of|(?:in|from|through|across) the (?:crowd|audience|hall|house|stalls|crew|room))\b|"
-    r"\bseizure of\b|\b(?:in|of|from) the (?:play|film|movie|show|script)\b|\bstars? (?:of|over|on|"
+    r"\bseizure of\b|\b(?:in|of|from) the (?:play|film|movie|show|script)\b|(?<!saw )(?<!see )(?<!seeing )\bstars? (?:of|over|on|"
     r"in the sky|tonight|above|sign|at the|everywhere|and the)\b|\bvision (?:board|statement|mixer)\b|"
     r"\bheavy head\b|\bhead (?:is |was )?in the clouds\b|\b(?:hit\w*|bang\w*|beat\w*|knock\w*|"
     r"smash\w*) (?:my|our|your) heads? (?:on|against) (?:a|the) (?:brick )?wall\b|\bheads? up\b|"

@@ -28,7 +28,7 @@ _EASY = (
     r"getting up|stand up|get up)"
 )
 _ASLEEP = (
-    r"(?:sofa|couch|bed|bunk|hammock|asleep|at (?:nine|9|10|11|8|t\d\d:\d\d|half)|in front of|"
+    r"(?:pillow|slept|sofa|couch|bed|bunk|hammock|asleep|at (?:nine|9|10|11|8|t\d\d:\d\d|half)|in front of|"
     r"on the (?:bus|plane|train|floor of the van)|in the van|straight after the show|after the show|"
     r"watching|film|in my clothes|berth|cabin|early|for (?:\d+|eight|ten) hour)"
 )
@@ -183,7 +183,7 @@ SIGNS = (
     ),
     _sign(
         r"heart (?:nearly |almost |just )?(?:would |was going to |is going to |going to |"
-        r"was about to )?(?:nearly |almost )?(?:stop(?:ped|s|ping)?|gave (?:up|out)|give (?:up|out)|"
+        r"was about to )?(?:nearly |almost )?(?:stop(?:ped|s|ping)?|gave (?:up|out|in)|give (?:up|out|in)|pack\w* (?:in|up)|quit\w*|conk\w* out|blow\w*|pop\w*|jump\w* out|"
         r"explode|burst)\b|heart ?burn\b|acid reflux\b|clammy\b|cold sweats?\b",
         level=Urgency.ASK,
     ),
@@ -289,7 +289,7 @@ SIGNS = (
         r"kill(?:ing)? my ?self\b|end(?:ing)? (?:it all|my life|my own life)\b|(?:want|wanting|wanted|"
         r"going|thinking|ready|thought|think|thoughts) (?:to|of|about) (?:just )?end(?:ing)? it\b|(?:want|"
         r"wanted|wish|like|love) to (?:just )?(?:die|be dead|disappear forever|not wake up)\b|(?:rather|"
-        r"better off|wish i (?:was|were)) (?:be )?dead\b|suicid\w*\b|not want to (?:be here(?! for| until)|live(?! (?:in|at|on|with|near|like) (?!this world|pain|the world|myself))|exist|"
+        r"better off|wish i (?:was|were)) (?:be )?dead\b|suicid\w*\b|not (?:really |even |actually |exactly |particularly |much )?want to (?:be alive|be around|be here(?! for| until)|live(?! (?:in|at|on|with|near|like) (?!this world|pain|the world|myself))|exist|"
         r"wake up|go on|be alive)(?: any ?more)?\b|better off (?:without me|if i (?:was|were) (?:not|gone|"
         r"dead))\b|(?:no|any|a) (?:reason|point) (?:to|in|for) (?:live|living|going on|carry on|"
         r"carrying on)\b|not (?:see|have) (?:a|any) (?:reason|point) (?:to|in) liv\w*\b|(?:want|thinking|"
@@ -373,7 +373,7 @@ SIGNS = (
         r"any ?more|for the)\b|not think i will be (?:around|here|alive)\b"
     ),
     _sign(
-        r"head ?rush\b|lights? (?:went|go|goes) (?:out|off) (?:for a|when i|as i|in my)\b|want (?:it|this|everything|all this) (?:all )?to (?:stop|end|be over)\b|"
+        r"head ?rush\b|a coronary\b|heart (?:was |is )?(?:ready|about) to (?:quit|stop|burst|give|go|explode|pack)\b|lights? (?:went|go|goes) (?:out|off) (?:for a|when i|as i|in my)\b|want (?:it|this|everything|all this) (?:all )?to (?:stop|end|be over)\b|"
         r"no point (?:to|in) (?:anything|it all|any of it|life|me)\b",
         level=Urgency.ASK,
     ),

@@ -36,7 +36,9 @@ NEVER_SKIPS = re.compile(
     r"\b(?:have |had )?(?:never|not) (?:missed|skipped|miss|skip) (?:one|any|a \w+)\b|\bno (?:problem|"
     r"worries|prob|stress|pain|excuses)\b|\bnot tired\b|\bno gain\b"
 )
-PART_OF_IT = re.compile(r"\b[1-9]\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?[1-9]\d\b")
+PART_OF_IT = re.compile(
+    r"\b[1-9] (?:out )?of (?:the |my )?[2-9]\b(?!\d)|\b[1-9]\d ?(?:%|percent|per cent) of (?:it|the|my|that)\b|\bbefore i (?:had |would |could |was )?(?:finish\w*|done|complet\w*)\b|\b[1-9]\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?[1-9]\d\b"
+)
 PART_LEFT_OUT = re.compile(
     r"\b(?:skipped|missed|left out|dropped|without|minus|except|apart from|did not do|"
     r"forgot) (?:for )?(?:the |my |a |some )?(?:(?:last|final|first|1|2|3|pull|push|sit) )*(?:set|"

@@ -27,6 +27,12 @@ _PASSED = re.compile(
     r"\b(?:again since|(?:fainted|dizzy|happened|blacked out|passed out|collapsed) again|since then|"
     r"any ?more|no longer|no more|any longer)\b"
 )
+_JUST_NOW = re.compile(r"\b(?:now|today|this time|tonight|at the moment|right now|this morning)\b")
+_HAD_IT = re.compile(
+    r"\b(?:had (?:it|some|a bit|one)|did (?:have|get|feel) (?:it|some)|got it (?:yesterday|earlier|last)|it (?:happened|came)|before it (?:passed|"
+    r"went|stopped)|had to (?:sit|lie|stop))\b|\b(?:was|were) (?:yesterday|earlier|on set|on the|after the|last (?:night|week))\b"
+)
+"""'No chest pain today, had it yesterday': what is denied for now was there before."""
 _DENIED_AFTER = re.compile(r"^(?:no|nope|none|not|nothing|never|not at all|negative|nah)\b")
 
 
@@ -148,7 +154,9 @@ def _is_own(clause: Clause, text: str, start: int) -> bool:
 def _is_denied(number: int, clauses: list[Clause], text: str, found: re.Match[str]) -> bool:
     if _PASSED.search(text):
         return False
+    if _JUST_NOW.search(text) and any(_HAD_IT.search(one.text) for one in clauses[number:] if one.own):
+        return False
     following = clauses[number + 1].text if number + 1 < len(clauses) else ""
-    if clauses[number].asks and _DENIED_AFTER.search(following):
+    if (clauses[number].asks or text.startswith("asked ")) and _DENIED_AFTER.search(following):
         return True
     return bool(_DENIED.search(text[: found.start()]))

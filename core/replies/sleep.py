@@ -63,7 +63,7 @@ _BAD = re.compile(
     rf"crappy|shit|shite|shitty|rubbish|horrible|"
     r"horribly|dreadful|lousy|restless|restlessly|broken|disturbed|disrupted|interrupted|fitful|patchy|"
     r"pants|grim|horrendous|miserable|worst)\b|\btoss\w* and turn\w*|\b(?:hardly|barely|"
-    r"scarcely) (?:slept|any|a wink|sleep)\b|\bkept? (?:on )?waking\b|\bwoke (?:up )?(?:a lot|"
+    r"scarcely) (?:slept|any|a wink|sleep)\b|\b(?:up|awake|woke(?: up)?|waking) every\b|\bkept? (?:on )?waking\b|\bwoke (?:up )?(?:a lot|"
     r"all the time|every|constantly|loads|so many)\b|\binsomnia\b|\bcould not (?:get to |"
     r"fall )?(?:sleep|asleep)\b|\bno sleep\b|\bup (?:half|most of) the night\b|\bawake (?:half|most|"
     r"all)\b|\bdid not sleep (?:at all|a wink)\b|\bnightmares?\b"
@@ -102,6 +102,7 @@ def read_sleep(text: str, *, asked: bool) -> Night:
     """The night in the client's own words; ``asked`` when sleep was asked for, so that a bare number is hours."""
     kept: list[str] = []
     about: list[str] = []
+    text = _EVERY_FEW_HOURS.sub("every hour", text)
     told_of_sleep = trained = False
     for clause in _APART.split(text):
         follows = told_of_sleep and bool(_ONLY_A_LENGTH.search(clause))
@@ -195,6 +196,7 @@ def _slept_between(start: str, end: str) -> float | None:
     return min(usual, default=min(length for length, _ in nights)) / 60
 
 
+_EVERY_FEW_HOURS = re.compile(r"\bevery (?:\d+|couple of|few|other) (?:hour|min)\b")
 _TWO_NIGHTS = re.compile(r"\d hour (?:and|or) (?:about |maybe |then )?\d+(?:\.\d+)? hour\b")
 _ASLEEP = re.compile(r"(?<![\d.:])(\d{1,2}(?:\.\d+)?) (?:hour )?(?:of )?(?:asleep|sleep)\b")
 
@@ -207,7 +209,7 @@ def _said_length(text: str) -> float | None:
     chosen = preferred or found
     if len({one.minutes for one in chosen}) > 1 or _TWO_NIGHTS.search(text):
         return -1.0
-    in_bed = len(found) == 1 and re.search(r"\bin bed (?:but|,)", text)
+    in_bed = len(found) == 1 and re.search(r"\bin bed\b", text)
     asleep = _ASLEEP.search(text)
     if in_bed and asleep:
         return float(asleep[1])

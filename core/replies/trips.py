@@ -10,10 +10,10 @@ from dataclasses import replace
 from functools import partial
 
 from core.calendar.countries import country_code
-from core.calendar.places import find_places, the_one
+from core.replies.called_off import called_off
 from core.replies.dates import Dates, find_dates
 from core.replies.legs import PREPOSITION, TRAVELS, Leg, find_legs
-from core.replies.meaning import CalledOff, Return, Trip, TripDoubt, TripQuestion, TripSaid
+from core.replies.meaning import Return, Trip, TripDoubt, TripQuestion, TripSaid
 
 _RETURNS = re.compile(
     r"\b(?:back|home|return|returning|returns|come back|coming back|fly(?:ing)? back|until|till|"
@@ -31,8 +31,12 @@ _COMES_BACK = re.compile(
     r"extended|headed|heading)\b"
 )
 _LONGER = re.compile(r"\blonger\b|\bextra (?:day|days|night|nights)\b")
+
+
 _STAYS = re.compile(r"\b(?:stay|staying|here|stuck|extended|extending)(?: \w+){0,2} (?:until|to|till)\b")
 _BODY = re.compile(r"\b(?:my|lower|upper|bad|sore) back\b|\bback (?:is|was|hurts|pain)\b")
+
+
 _HERE = re.compile(
     r"\b(?:landed|arrived|here|now in|am in|are in|just got (?:to|in)|currently|staying|stuck in|"
     r"at the moment|in)\b"
@@ -44,32 +48,6 @@ _OPEN = re.compile(
     r"how long|until)|end (?:date )?(?:is )?(?:open|unknown|not known|tbc|tba)|"
     r"return (?:date )?(?:is )?(?:open|unknown|tbc|tba)|until (?:i|they|we) (?:know|say|hear|finish|"
     r"are done)|tbc|tba)\b"
-)
-_CANCELLED = re.compile(
-    r"\b(?:trip|flight|flights|tour|travel|journey|visit|holiday|gig|survey|cruise|voyage|travels|it|"
-    r"all|leg|expedition)(?: \S+){0,4}? (?:cancell?ed|cancel|called off|off(?= ?(?:$|[,.?]|now\b|"
-    r"after all|again|this time))|postponed|scrapped|not happening|fallen through|fell through|axed|"
-    r"dead|on hold|binned)\b|\b(?:cancell?ed|cancel|called off|scrapped|postponed|forget|"
-    r"scrap)(?: \S+){0,3}? (?:trip|flight|tour|travel|journey|visit|holiday|cruise|voyage)\b|\b(?:not|"
-    r"no longer) (?:going|flying|travelling|traveling|leaving|off|go|fly|travel|heading|driving|"
-    r"sailing)(?! to (?:do|make|the gym|train|be|get|happen|finish|skip|miss|lie|sleep|work|"
-    r"the session))\b(?=.*\b(?:after all|any ?more|now|to \w+|trip|instead|tomorrow|next)\b|$)|"
-    r"\bno (?:trip|flight|tour|travel|travelling)\b|\bstay(?:ing)? (?:at )?(?:home|"
-    r"put)\b(?=.*\b(?:after all|instead|now|trip|tour|flight)\b|$)"
-)
-_TRIP_WORD = re.compile(r"\b(?:trip|tour|travel\w*|journey|cruise|voyage)\b")
-"""A flight that was cancelled may only be why nobody trained."""
-_PLACE_OFF = re.compile(
-    r"^(?P<place>.+?) (?:is |got |was |has been |trip |has |gig |tour |been )*(?:cancell?ed|called off|"
-    r"off|postponed|scrapped|not happening|fell through)(?: .*)?$"
-)
-_STILL_UNDER_WAY = re.compile(
-    r"\b(?:still (?:in|here|at|stuck)|stuck (?:in|at|here)|rebooked|re booked|new flight|next flight|later flight)\b"
-)
-"""A flight fell out, but the trip goes on."""
-_NO_CANCEL = re.compile(
-    r"\b(?:session|gym|class|subscription|plan|programme|show|rehearsal|training|"
-    r"work ?out)\b(?: \S+){0,3} (?:cancell?ed|off|postponed)\b|\bnot cancell?ed\b"
 )
 _AWAY_SOON = re.compile(
     r"\b(?:travelling|traveling|travel|going away|be away|am away|are away|going abroad|on the road|"
@@ -124,6 +102,8 @@ def _names_another_place(before: _Draft, after: _Draft) -> bool:
 
 
 _PREPOSITION_AT_MOST = 6
+
+
 _Drafter = Callable[[str], _Draft]
 
 
@@ -141,20 +121,7 @@ def _combined(drafts: Sequence[_Draft], today: dt.date, draft: _Drafter, *, busy
             text, legs, dates = f"{before[0]} , {text}", before[1], moved
         elif not legs and not dates:
             text, legs, dates = before
-    return _called_off(text, legs, busy=busy) or _meaning(text, legs, dates, today, busy=busy)
-
-
-def _called_off(text: str, legs: Sequence[Leg], *, busy: bool) -> CalledOff | None:
-    if _STILL_UNDER_WAY.search(text):
-        return None
-    if _NO_CANCEL.search(text) or (busy and not _TRIP_WORD.search(text)):
-        return None
-    if _CANCELLED.search(text) and not re.search(r"\bnot going (?:well|great|anywhere)\b", text):
-        return CalledOff()
-    off = _PLACE_OFF.search(text)
-    if off and not legs and the_one(find_places(off["place"])):
-        return CalledOff()
-    return CalledOff() if off and legs and legs[0].name and legs[0].name in off["place"] else None
+    return called_off(text, legs, busy=busy) or _meaning(text, legs, dates, today, busy=busy)
 
 
 def _meaning(
@@ -171,7 +138,15 @@ def _meaning(
     return _asked_or_entered(text, dated, dates, busy=busy)
 
 
+_WAS_THERE = re.compile(
+    r"\b(?:was|were|had been|came back|just back|got back|had (?:a|an|\d+) (?:\w+ )?(?:week|day|night|time|show)s?) (?:in|from|at) $"
+)
+"""A trip that is told of, not announced."""
+
+
 def _asked_or_entered(text: str, legs: list[Leg], dates: list[Dates], *, busy: bool) -> TripSaid | None:
+    if all(_WAS_THERE.search(text[: leg.at]) for leg in legs):
+        return None
     first = legs[0]
     travels = bool(TRAVELS.search(text))
     if not dates and (busy or not travels):

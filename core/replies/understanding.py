@@ -24,7 +24,7 @@ from core.replies.wording import Words, plain_words
 from core.terms import Place
 
 _CORRECTS = re.compile(
-    r" ?(?:[,.] )*\b(?:no(?: ,)? wait|wait(?: ,)? no|(?<=[,.] )wait(?= [,.])|^wait(?= ,)|scrap that|"
+    r" ?(?:[,.] )*\b(?:(?:no ?,? )?(?:hang on|hold on)(?= [,.]| (?:\d|monday|tuesday|wednesday|thursday|friday|saturday|sunday))|(?:no ?,? )?(?:i )?tell a lie|no(?: ,)? wait|wait(?: ,)? no|(?<=[,.] )wait(?= [,.])|^wait(?= ,)|scrap that|"
     r"scratch that|sorry(?: ,)? (?:i )?(?:mean|meant)|i (?:mean|meant)|correction|edit|"
     r"(?:no ,? )?make (?:that|it)(?= (?:\d|an?\b|half|monday|tuesday|wednesday|thursday|friday|"
     r"saturday|sunday|tomorrow|the))|(?<![a-z] )actually(?: (?:no|make it|more like|it was|that was))?|"

@@ -1,8 +1,8 @@
 """The invented sentences: those that the rules were built with, and those set aside, which are only ever counted.
 
-The sentences set aside were written blind, by people who had seen neither the rules nor the other sentences; they are only ever
+The sentences set aside were written blind, by people who had seen neither the rules nor the other sentences; they were first
 counted. Every earlier batch was set aside when it was written, counted, and then read and learned from. So what is set aside is
-fresh but small: some two hundred replies.
+small, some two hundred replies; what was misread in it at the first count has been looked at, and it is due to join the others.
 """
 
 import datetime as dt

@@ -4,6 +4,9 @@ The floors hold what was measured on them when they were first counted, with a l
 in 83 of 100 and wrong in 5.5, red flags found or asked about in 88, harmless words alarmed in 3.3 and asked about in 10, trips
 right in 73 and wrong in 17. What we aim at is stricter: replies right in 85 and wrong in under 2 of 100, red flags found or asked
 about in 95, harmless words alarmed in under 2 and asked about in under 10, trips right in 80 and wrong in under 3.
+
+What was read wrongly at that first count has been mended since, so these sentences are read better now than fresh ones would be:
+the floors stay where the first count put them, and a new figure wants new sentences.
 """
 
 from tests.core.replies.corpora import flag_verdicts, reply_verdicts, rows, trip_verdicts

@@ -26,6 +26,9 @@ def trip(text: str) -> object:
         ("Lisbon 3-7 Dec, no wait, 4-8 Dec", "2026-12-04", "2026-12-08"),
         ("in Lisbon from Monday, open end", "2026-11-30", None),
         ("flying to Lisbon on Saturday, no return booked", "2026-11-28", None),
+        ("flying to Lisbon on Wednesday the 9th, back Friday", "2026-12-09", "2026-12-11"),
+        ("in Lisbon, not next week, the week after", "2026-12-07", "2026-12-13"),
+        ("Lisbon 9th to the 15th, no days off", "2026-12-09", "2026-12-15"),
         ("Lisbon mon-fri next week", "2026-11-30", "2026-12-04"),
         ("going to Lisbon on Friday, 5 days", "2026-11-27", "2026-12-01"),
         ("Lisbon tomorrow and the day after", "2026-11-26", "2026-11-27"),
@@ -48,6 +51,8 @@ def test_a_place_and_its_dates(text: str, first: str, last: str | None) -> None:
         ("travelling again soon", "both"),
         ("flying out thursday, back sunday", "place"),
         ("Georgia next week", "which place"),
+        ("in Lisbon from Friday the 12th", "which date"),
+        ("leaving for Lisbon Thursday or Friday, back Monday", "which date"),
         ("going to Victoria on Monday for 4 days", "which place"),
     ],
 )
@@ -82,6 +87,7 @@ def test_called_off_and_home_early() -> None:
     [
         "my wife is flying to Rome tomorrow",
         "did it in Lisbon",
+        "was in Lisbon last week, home now and broke",
         "had Turkey for lunch",
         "back pain since Friday",
     ],

@@ -139,6 +139,32 @@ def test_what_was_asked_decides_what_a_bare_number_means(asked: str, said: dict[
     assert means("6", asked) == said
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "don't really want to be alive at the moment, trained though",
+        "no chest pain today, had it yesterday on the row though",
+        "next thing I knew I was on the gym floor",
+        "pressure in the chest that spread to my jaw",
+    ],
+)
+def test_a_red_flag_told_sideways(text: str) -> None:
+    assert means(text)["urgent"] in {True, "ask"}
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "no chest pain, done",
+        "my chest muscles are sore, done",
+        "the winch had a seizure, done",
+        "passed out leaflets all day, done",
+    ],
+)
+def test_no_red_flag(text: str) -> None:
+    assert "urgent" not in means(text)
+
+
 def test_pain_and_alarm_survive_a_correction() -> None:
     said = means("done, chest pain on the last set, scrap that, not done")
     assert said["urgent"] is True
