@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from core.calendar.countries import country_code, regions
-from core.calendar.places import PlaceFound, find_places, fold, the_one
+from core.calendar.gazetteer import fold
+from core.calendar.places import PlaceFound, find_places, the_one
 from core.replies.dates import MONTH, Dates
 
 _GOES = (
