@@ -13,8 +13,9 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 from bot.chats.buttons import Button, button
 from bot.chats.client.answers import outcome_rows
 from bot.chats.client.plan import offer_rows
-from bot.chats.phrases import client as say
 from bot.chats.phrases import coach as to_coach
+from bot.chats.phrases import day as of_day
+from bot.chats.phrases import week as of_week
 from bot.chats.turn import Desk, Speaker
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client, SleepAsked
@@ -121,7 +122,7 @@ async def _say_prompt(round_: Round, due: Due, ask: Ask, together: list[Ask]) ->
     room = there.room or round_.client.room or Room.NONE
     also = together[1] if len(together) > 1 else None
     arrival = _fresh_arrival(round_, together)
-    text = say.prompt(ask, round_.today, room, sleep=sleep, lighter=lighter, also=also, arrival=arrival)
+    text = of_day.prompt(ask, round_.today, room, sleep=sleep, lighter=lighter, also=also, arrival=arrival)
     await _expect(round_, "sleep" if sleep else "session", ask.id)
     if sleep:
         await _no_message_of_its_own(round_, ask.day)
@@ -165,7 +166,7 @@ async def _ask_whether_better(round_: Round, due: Due, ask: Ask) -> None:
     await _expect(round_, "session", ask.id)
     await round_.speaker.say(
         round_.chat,
-        say.better(ask, round_.today),
+        of_day.better(ask, round_.today),
         rows,
         kind=Kind.PROMPT,
         key=due.key,
@@ -192,7 +193,7 @@ async def follow_up(round_: Round, due: Due) -> None:
     await _expect(round_, "session", ask.id)
     await round_.speaker.say(
         round_.chat,
-        say.follow_up(ask, round_.today),
+        of_day.follow_up(ask, round_.today),
         outcome_rows(ask.id),
         kind=Kind.FOLLOW_UP,
         key=due.key,
@@ -226,7 +227,7 @@ async def ask_sleep(round_: Round, due: Due) -> None:
         return
     await _expect(round_, "sleep", None)
     await round_.speaker.say(
-        round_.chat, say.sleep_question(), kind=Kind.SLEEP, key=due.key, expires_at=due.expires_at
+        round_.chat, of_day.sleep_question(), kind=Kind.SLEEP, key=due.key, expires_at=due.expires_at
     )
 
 
@@ -253,7 +254,7 @@ async def weekly_ask(round_: Round, due: Due) -> None:
         ]
         await round_.speaker.say(
             round_.chat,
-            say.weekly_ask(ask.minutes),
+            of_week.weekly_ask(ask.minutes),
             rows,
             kind=Kind.WEEKLY,
             key=due.key,
@@ -309,11 +310,11 @@ async def tell_promise(round_: Round, due: Due) -> None:
         return
     asks = [a for a in await house.asks_of_week(round_.tx, round_.client.id, promise.week) if a.is_open]
     hour = asks[0].at if asks else round_.client.usual_time
-    text = say.week_offer(promise, [a.day for a in asks], hour)
+    text = of_week.week_offer(promise, [a.day for a in asks], hour)
     rows = offer_rows(promise)
     last = await settle.last_promise(round_.tx, round_.client.id, promise.week)
     if promise.needs_yes and last is not None:
-        text = f"{text}\n{say.needs_your_yes(promise, last)}"
+        text = f"{text}\n{of_week.needs_your_yes(promise, last)}"
         rows = [[button(f"Yes, {promise.settled}", "manyto", promise.id, promise.settled)], *rows[1:]]
     if promise.settled:
         await _expect(round_, "days", None)

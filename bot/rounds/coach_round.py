@@ -14,6 +14,7 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 from bot.chats.buttons import Button, button
 from bot.chats.client.care import alert_rows
 from bot.chats.coach.settle import choice_rows
+from bot.chats.phrases import care as of_care
 from bot.chats.phrases import coach as say
 from bot.chats.turn import Desk, Speaker
 from core.adherence.advice import Advice
@@ -227,7 +228,7 @@ async def repeat_alarms(tx: AsyncConnection, desk: Desk, coach: Coach, at: dt.da
         if coach.telegram_id is not None:
             await Speaker(tx, at, desk, occasion=f"flag:{flag.id}", about=str(client.id)).say(
                 coach.telegram_id,
-                say.red_flag(client, told, stay.place or stay.zone, life.where.local_at(at)),
+                of_care.red_flag(client, told, stay.place or stay.zone, life.where.local_at(at)),
                 alert_rows(client, told),
                 kind=Kind.SAFETY,
                 key=f"flag:{flag.id}:{told.told}",

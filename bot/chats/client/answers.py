@@ -9,7 +9,9 @@ from typing import Any
 from bot.chats.buttons import Button, button
 from bot.chats.client import lifts
 from bot.chats.phrases import client as say
-from bot.chats.phrases import coach as to_coach
+from bot.chats.phrases import day as of_day
+from bot.chats.phrases import pushing as of_pushing
+from bot.chats.phrases import training as of_training
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Role
@@ -94,20 +96,20 @@ async def write(  # noqa: PLR0913 - what an answer may say, all but three by nam
 def _lines(written: Written, today: dt.date) -> list[str]:
     ask = written.ask
     if ask is None:
-        return [say.closed_week() if written.effect is Effect.TOO_LATE else say.nothing_asked()]
+        return [of_day.closed_week() if written.effect is Effect.TOO_LATE else of_day.nothing_asked()]
     match written.effect:
         case Effect.TOO_LATE:
-            return [say.too_late(ask)]
+            return [of_day.too_late(ask)]
         case Effect.SAME:
-            return [say.said_before(ask, today)]
+            return [of_day.said_before(ask, today)]
         case Effect.CORRECTED:
-            return [say.corrected(ask, ask.outcome or Outcome.DONE, today)]
+            return [of_day.corrected(ask, ask.outcome or Outcome.DONE, today)]
         case Effect.FILLED:
-            return [say.filled(ask, written.before.day if written.before else ask.day, today)]
+            return [of_day.filled(ask, written.before.day if written.before else ask.day, today)]
         case Effect.EXTRA:
-            return [say.extra_noted(ask, today)]
+            return [of_day.extra_noted(ask, today)]
         case _:
-            return [say.written(ask, ask.outcome or Outcome.DONE, today)]
+            return [of_day.written(ask, ask.outcome or Outcome.DONE, today)]
 
 
 async def _session_done(turn: Turn, client: Client, ask: Ask | None, sent: RemoteSession | None) -> None:
@@ -119,7 +121,7 @@ async def _session_done(turn: Turn, client: Client, ask: Ask | None, sent: Remot
         sent = await sessions.mark_done(turn.tx, client, ask, turn.at)
     if sent is not None and sent.by is Role.COACH:
         coach = await house.coaches.get(turn.tx, client.coach_id)
-        await turn.tell(coach.telegram_id, to_coach.session_done(client, sent.title))
+        await turn.tell(coach.telegram_id, of_pushing.session_done(client, sent.title))
 
 
 async def confirm(
@@ -138,17 +140,17 @@ async def confirm(
     left = [a for a in count.still_open(written.week) if a.day >= today]
     rows: list[list[Button]] = []
     if promised and written.is_kept and done >= promised and written.effect not in SAID_BEFORE:
-        lines.append(say.kept(done, promised))
+        lines.append(of_day.kept(done, promised))
     elif promise is not None and promised:
-        lines.append(say.week_so_far(promise.week, done, promised, left, extras, today))
+        lines.append(of_day.week_so_far(promise.week, done, promised, left, extras, today))
     if ask is not None and ask.took_place and ask.effort is None and asks_effort:
-        lines.append(say.effort_question())
+        lines.append(of_day.effort_question())
         rows.append([button(str(n), "eff", ask.id, n) for n in (2, 3, 4, 5, 6, 7, 8, 9)])
         await turn.expect(asked="effort", about=ask.id)
     rows.append([button("Take it back", "undo")])
     await turn.say("\n".join(lines), rows)
     for other in others_waiting(written.week, ask, today)[:1] if ask is not None and ask.took_place else ():
-        await turn.say(say.and_the_other(other, today), outcome_rows(other.id))
+        await turn.say(of_day.and_the_other(other, today), outcome_rows(other.id))
     if (
         promise is not None
         and promised
@@ -172,7 +174,7 @@ async def _offer_extra(turn: Turn, client: Client, written: Written, today: dt.d
     await house.promises.save(turn.tx, replace(promise, extra_offered=True))
     minutes = min(EXTRA_MINUTES, client.minutes)
     await turn.say(
-        say.extra_offer(minutes), [[button("Show me", "now", minutes), button("Not this week", "noextra")]]
+        of_day.extra_offer(minutes), [[button("Show me", "now", minutes), button("Not this week", "noextra")]]
     )
 
 
@@ -187,13 +189,15 @@ async def offer_repair(turn: Turn, client: Client, ask: Ask, lines: list[str], t
         [button("Take it back", "undo")],
     ]
     this_week = ask.week == IsoWeek.of(today)
-    await turn.say("\n".join([*lines, say.miss_offers(can_move=can_move)]), rows if this_week else rows[-1:])
+    await turn.say(
+        "\n".join([*lines, of_day.miss_offers(can_move=can_move)]), rows if this_week else rows[-1:]
+    )
 
 
 async def on_let_go(turn: Turn, client: Client, args: Sequence[str]) -> None:
     await turn.used()
     if await own_ask(turn, client, int(args[0])) is not None:
-        await turn.say(say.let_go())
+        await turn.say(of_day.let_go())
 
 
 async def on_later(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -210,7 +214,7 @@ async def later(turn: Turn, client: Client, ask: Ask) -> None:
     turn.touched.add(client.id)
     today = (await house.circumstances(turn.tx, client)).today(turn.at)
     rows = [[button("Another day", "mv", ask.id)]] if ask.day >= today else []
-    await turn.say(say.later_ok(ask, today), rows)
+    await turn.say(of_day.later_ok(ask, today), rows)
 
 
 # --- effort -----------------------------------------------------------------------------------------------------------
@@ -231,10 +235,10 @@ async def note_effort(
     """Write effort and minutes down; of a session that was sent, ask for the minutes too, then for its lifts."""
     noted = await deeds.write_effort(turn.tx, ask.id, effort=effort, minutes=minutes)
     sent = await sessions.session_done_with(turn.tx, ask)
-    words = say.effort_noted(effort, minutes)
+    words = of_day.effort_noted(effort, minutes)
     if sent is not None and effort is not None and minutes is None:
         await turn.expect(asked="effort", about=ask.id, took=ask.id)
-        await turn.say(f"{words} {say.how_long()}", [_minutes_row(noted, sent)])
+        await turn.say(f"{words} {of_training.how_long()}", [_minutes_row(noted, sent)])
         return
     await turn.expect(asked="nothing", took=None)
     await turn.say(words)
@@ -275,11 +279,11 @@ async def on_undo(turn: Turn, client: Client, _args: Sequence[str]) -> None:
     kept = turn.dialogue.state.get("undo")
     ask = await own_ask(turn, client, kept["ask"]) if kept else None
     if kept is None or ask is None:
-        await turn.say(say.nothing_to_undo())
+        await turn.say(of_day.nothing_to_undo())
         return
     today = (await house.circumstances(turn.tx, client)).today(turn.at)
     if not ask.extra and not may_correct(ask, today):
-        await turn.say(say.too_late(ask))
+        await turn.say(of_day.too_late(ask))
         return
     await deeds.take_back(turn.tx, ask.id, None if kept["before"] is None else _ask_from(kept["before"]))
     await sessions.unmark_done(turn.tx, ask.id)
@@ -288,7 +292,7 @@ async def on_undo(turn: Turn, client: Client, _args: Sequence[str]) -> None:
     turn.dialogue = replace(turn.dialogue, state=state, asked="session", about=ask.id, at=turn.at)
     await house.keep_dialogue(turn.tx, turn.dialogue)
     await turn.used()
-    await turn.say(say.undone(), outcome_rows(ask.id) if kept["before"] is not None else ())
+    await turn.say(of_day.undone(), outcome_rows(ask.id) if kept["before"] is not None else ())
 
 
 def outcome_rows(ask_id: int) -> list[list[Button]]:

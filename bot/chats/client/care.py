@@ -4,8 +4,8 @@ import datetime as dt
 from collections.abc import Sequence
 
 from bot.chats.buttons import Button, button
+from bot.chats.phrases import care as of_care
 from bot.chats.phrases import client as say
-from bot.chats.phrases import coach as to_coach
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Coach, Role
@@ -61,7 +61,7 @@ async def send_alert(turn: Turn, coach: Coach, client: Client, flag: RedFlag) ->
     if coach.telegram_id is not None:
         await turn.speaker.say(
             coach.telegram_id,
-            to_coach.red_flag(client, told, where.place or where.zone, life.where.local_at(turn.at)),
+            of_care.red_flag(client, told, where.place or where.zone, life.where.local_at(turn.at)),
             alert_rows(client, told),
             kind=Kind.SAFETY,
             key=f"flag:{flag.id}:{told.told}",
@@ -96,7 +96,7 @@ async def on_not_meant(turn: Turn, client: Client, _args: Sequence[str]) -> None
     turn.touched.add(client.id)
     await turn.say("Good, then nothing changes. Tell me at once if that is ever different.")
     coach = await house.coaches.get(turn.tx, client.coach_id)
-    await turn.tell(coach.telegram_id, to_coach.figure_of_speech(client))
+    await turn.tell(coach.telegram_id, of_care.figure_of_speech(client))
 
 
 async def pain(turn: Turn, client: Client, places: Sequence[Place], words: str) -> list[str]:
@@ -134,7 +134,7 @@ async def pass_on(
     if coach.telegram_id is not None:
         await turn.speaker.say(
             coach.telegram_id,
-            to_coach.passed_on(
+            of_care.passed_on(
                 client,
                 words,
                 kind,
@@ -176,4 +176,4 @@ async def _session_under_way(turn: Turn, client: Client) -> str:
     number, step = turn.dialogue.state.get("at_step") or (0, 0)
     here = set(sessions.keys_at(opened[0], step)) if number == opened[0].id else set()
     names = [name for key, name in sessions.exercises_in(opened[0].body) if key in here]
-    return to_coach.during(opened[0].title, names)
+    return of_care.during(opened[0].title, names)

@@ -11,8 +11,8 @@ from bot.chats.buttons import Button, button
 from bot.chats.client import screening
 from bot.chats.client.questions import BY_NAME, NAMES, STEPS, Step, at_home, say_which
 from bot.chats.phrases import enrol as say
-from bot.chats.phrases.client import in_the_ocean
 from bot.chats.phrases.common import place
+from bot.chats.phrases.trips import in_the_ocean
 from bot.chats.turn import Turn
 from core.calendar import zones
 from core.calendar.places import PlaceFound, find_places, place_at, the_one

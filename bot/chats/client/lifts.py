@@ -6,6 +6,7 @@ from typing import Any
 
 from bot.chats.buttons import button
 from bot.chats.phrases import client as say
+from bot.chats.phrases import training as of_training
 from bot.chats.turn import Turn
 from core.people.model import Client
 from core.people.records import RemoteSession
@@ -27,7 +28,7 @@ async def ask(turn: Turn, client: Client, sent: RemoteSession, index: int = 0) -
     if index >= len(lifts):
         await turn.expect(lift=None)
         if index:
-            await turn.say(say.lifts_end())
+            await turn.say(of_training.lifts_end())
         return
     await turn.expect(lift=[sent.id, index])
     rows = [
@@ -38,7 +39,7 @@ async def ask(turn: Turn, client: Client, sent: RemoteSession, index: int = 0) -
         ],
         [button("Not counted", "nolift")],
     ]
-    await turn.say(say.lift_question(lifts[index]["name"], first=index == 0), rows)
+    await turn.say(of_training.lift_question(lifts[index]["name"], first=index == 0), rows)
 
 
 async def on_lift(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -86,9 +87,9 @@ async def heard(turn: Turn, client: Client, text: str) -> str:
         if lift is None or kept is None:
             unread.append(clause)
         else:
-            lines.append(say.lift_noted(lift["name"], result_words(kept)))
+            lines.append(of_training.lift_noted(lift["name"], result_words(kept)))
     if unread:
-        lines.append(say.which_lift([lift["name"] for lift in deeds.lifts_in(sent)]))
+        lines.append(of_training.which_lift([lift["name"] for lift in deeds.lifts_in(sent)]))
     await turn.say("\n".join(lines))
     if asked and not unread and asked[0] == sent.id:
         await ask(turn, client, sent, asked[1] + 1)
@@ -109,5 +110,5 @@ async def _all_of_it(turn: Turn, client: Client, sent: RemoteSession, text: str)
     for lift in deeds.lifts_in(sent):
         kept = await deeds.keep_result(turn.tx, client, sent, lift, text, turn.at)
         feel = kept.feel if kept is not None else feel
-    await turn.say(say.lifts_noted(str(feel)))
+    await turn.say(of_training.lifts_noted(str(feel)))
     return ""

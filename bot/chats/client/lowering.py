@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from bot.chats.buttons import Button, button
 from bot.chats.phrases import client as say
 from bot.chats.phrases import coach as to_coach
+from bot.chats.phrases import week as of_week
 from bot.chats.phrases.common import weekday
 from bot.chats.turn import Turn
 from core.people.model import Client
@@ -20,11 +21,11 @@ async def lower_running(turn: Turn, client: Client, promise: Promise, number: in
     """The smaller number holds at once and the last ones go, until the client picks others; after a miss the week keeps its number."""
     asks = await house.asks_of_week(turn.tx, client.id, promise.week)
     if has_missed(asks):
-        await turn.say(say.keeps_its_number(promise))
+        await turn.say(of_week.keeps_its_number(promise))
         return
     fresh = await deeds.lower(turn.tx, promise, number, at=turn.at)
     if fresh.agreed == promise.agreed:
-        await turn.say(say.cannot_go_lower(promise))
+        await turn.say(of_week.cannot_go_lower(promise))
         return
     await _tell(turn, client, fresh)
     coach = await house.coaches.get(turn.tx, client.coach_id)
@@ -58,4 +59,4 @@ async def _tell(turn: Turn, client: Client, promise: Promise) -> None:
     if gone is not None and left:
         buttons = [button(f"{weekday(a.day)} instead", "goes", a.id) for a in left]
         rows = [buttons[i : i + 3] for i in range(0, len(buttons), 3)]
-    await turn.say(say.lowered(promise, left, gone if rows else None), rows)
+    await turn.say(of_week.lowered(promise, left, gone if rows else None), rows)

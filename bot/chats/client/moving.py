@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 from bot.chats.buttons import button
 from bot.chats.phrases import client as say
+from bot.chats.phrases import day as of_day
 from bot.chats.phrases.common import date, weekday
 from bot.chats.turn import Turn
 from core.people.model import Client
@@ -37,13 +38,13 @@ async def offer_days(turn: Turn, client: Client, ask: Ask, lead: str | None = No
     ]
     if not days and not taken:
         await turn.say(
-            say.no_day_left(),
+            of_day.no_day_left(),
             [[button("Ten minutes now", "ten", ask.id), button("Let it go", "let", ask.id)]],
         )
         return
     shown = sorted({*days, *taken})
     buttons = [button(weekday(d), "mvto", ask.id, d.isoformat()) for d in shown]
-    await turn.say(lead or say.move_where(ask), [buttons[i : i + 4] for i in range(0, len(buttons), 4)])
+    await turn.say(lead or of_day.move_where(ask), [buttons[i : i + 4] for i in range(0, len(buttons), 4)])
 
 
 async def on_move_to(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -61,12 +62,12 @@ async def move_to(turn: Turn, client: Client, ask: Ask, day: dt.date, hour: dt.t
     today = life.today(turn.at)
     week = await house.asks_of_week(turn.tx, client.id, ask.week)
     if day not in ask.week.days() or day < today or not life.usable(day):
-        await offer_days(turn, client, ask, say.not_that_day(date(day), ask.week))
+        await offer_days(turn, client, ask, of_day.not_that_day(date(day), ask.week))
         return
     other = rules.holder_of(day, week, but=ask)
     if other is not None:
         await turn.say(
-            say.day_taken(ask, other, today),
+            of_day.day_taken(ask, other, today),
             [[button("Both", "both", ask.id, day.isoformat()), button("Swap", "swap", ask.id, other.id)]],
         )
         return
@@ -79,7 +80,7 @@ async def _moved(
     was = ask.day
     moved = await house.asks.save(turn.tx, rules.move(ask, day, hour))
     turn.touched.add(client.id)
-    await turn.say(say.moved(moved, was, today) if was != day else say.retimed(moved, today))
+    await turn.say(of_day.moved(moved, was, today) if was != day else of_day.retimed(moved, today))
 
 
 async def on_both(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -104,14 +105,14 @@ async def on_swap(turn: Turn, client: Client, args: Sequence[str]) -> None:
         await house.asks.save(turn.tx, changed)
     turn.touched.add(client.id)
     await turn.used()
-    await turn.say(say.swapped(one, two))
+    await turn.say(of_day.swapped(one, two))
 
 
 async def change_hour(turn: Turn, client: Client, ask: Ask, hour: dt.time) -> None:
     today = (await house.circumstances(turn.tx, client)).today(turn.at)
     moved = await house.asks.save(turn.tx, rules.move(ask, ask.day, hour))
     turn.touched.add(client.id)
-    await turn.say(say.retimed(moved, today))
+    await turn.say(of_day.retimed(moved, today))
 
 
 async def _movable(turn: Turn, client: Client, ask_id: int) -> Ask | None:

@@ -9,6 +9,7 @@ from bot.chats.buttons import button
 from bot.chats.phrases import client as say
 from bot.chats.phrases import coach as to_coach
 from bot.chats.phrases import privacy
+from bot.chats.phrases import week as of_week
 from bot.chats.phrases.common import count, date, hours_of_sleep, safe
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
@@ -85,7 +86,7 @@ async def pause(turn: Turn, client: Client, days: int) -> None:
     until = life.today(turn.at) + dt.timedelta(days=max(1, min(days, 365)) - 1)
     await silence.pause(turn.tx, client, until, turn.at)
     turn.touched.add(client.id)
-    await turn.say(say.paused(until))
+    await turn.say(of_week.paused(until))
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.tell(coach.telegram_id, to_coach.paused(client, until))
 
@@ -94,7 +95,7 @@ async def stop(turn: Turn, client: Client) -> None:
     """Opting out works at once."""
     await silence.stop(turn.tx, client, turn.at)
     turn.touched.add(client.id)
-    await turn.say(say.stopped())
+    await turn.say(of_week.stopped())
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.tell(coach.telegram_id, to_coach.stopped(client))
 
@@ -105,7 +106,7 @@ async def back(turn: Turn, client: Client) -> None:
 
     resumed = await silence.resume(turn.tx, replace(client, stage=Stage.ACTIVE))
     turn.touched.add(resumed.id)
-    await turn.say(say.resumed())
+    await turn.say(of_week.resumed())
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.tell(coach.telegram_id, to_coach.is_back(client))
 
@@ -113,7 +114,7 @@ async def back(turn: Turn, client: Client) -> None:
 async def welcome_back(turn: Turn, client: Client) -> None:
     """After silence: one warm line, a small restart, never a backlog."""
     rows = [[button("Ten minutes now", "now", 10)], [button("I did train meanwhile", "meanwhile")]]
-    await turn.say(say.welcome_back(), rows)
+    await turn.say(of_week.welcome_back(), rows)
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.tell(coach.telegram_id, to_coach.is_back(client))
 
@@ -121,7 +122,7 @@ async def welcome_back(turn: Turn, client: Client) -> None:
 async def on_meanwhile(turn: Turn, _client: Client, _args: Sequence[str]) -> None:
     await turn.used()
     await turn.expect(topic="meanwhile", asked="days")
-    await turn.say(say.meanwhile())
+    await turn.say(of_week.meanwhile())
 
 
 # --- data -------------------------------------------------------------------------------------------------------------

@@ -7,6 +7,7 @@ from bot.chats.buttons import Button, button
 from bot.chats.client import lowering
 from bot.chats.phrases import client as say
 from bot.chats.phrases import coach as to_coach
+from bot.chats.phrases import week as of_week
 from bot.chats.phrases.common import weekday
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
@@ -39,7 +40,7 @@ async def show(turn: Turn, client: Client) -> None:
     if coming is not None and coming.settled:
         asks = [a for a in await house.asks_of_week(turn.tx, client.id, coming.week) if a.is_open]
         hour = asks[0].at if asks else client.usual_time
-        await turn.say(say.week_offer(coming, [a.day for a in asks], hour), offer_rows(coming))
+        await turn.say(of_week.week_offer(coming, [a.day for a in asks], hour), offer_rows(coming))
         return
     running = await house.promise_for(turn.tx, client.id, week)
     asks = await house.asks_of_week(turn.tx, client.id, week)
@@ -102,7 +103,7 @@ async def agree(
     turn.touched.add(client.id)
     asks = [a for a in of_promise(await house.asks_of_week(turn.tx, client.id, promise.week)) if a.is_open]
     await turn.expect(topic="", asked="nothing")
-    await turn.say(say.agreed(agreed, asks))
+    await turn.say(of_week.agreed(agreed, asks))
     if promise.settled is not None and number < promise.settled:
         coach = await house.coaches.get(turn.tx, client.coach_id)
         await turn.tell(coach.telegram_id, to_coach.chose_less(client, number, promise.settled, promise.week))
@@ -116,7 +117,7 @@ async def on_days(turn: Turn, client: Client, args: Sequence[str]) -> None:
     if promise is None:
         return
     await turn.expect(topic="days", asked="days", promise=promise.id, chosen=[], number=promise.number)
-    await turn.say(say.pick_days(promise.number or 0, ()), await _day_rows(turn, client, promise, ()))
+    await turn.say(of_week.pick_days(promise.number or 0, ()), await _day_rows(turn, client, promise, ()))
 
 
 async def _day_rows(
@@ -145,7 +146,7 @@ async def on_day(turn: Turn, client: Client, args: Sequence[str]) -> None:
     if len(chosen) == len(turn.dialogue.state.get("chosen", [])):
         chosen = [*chosen, weekday_no][-number:]
     await turn.expect(topic="days", asked="days", promise=promise.id, chosen=chosen, number=number)
-    await turn.edit_here(say.pick_days(number, chosen), await _day_rows(turn, client, promise, chosen))
+    await turn.edit_here(of_week.pick_days(number, chosen), await _day_rows(turn, client, promise, chosen))
 
 
 async def on_days_ok(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -201,7 +202,7 @@ async def on_hour(turn: Turn, client: Client, args: Sequence[str]) -> None:
     await turn.expect(topic="hour", promise=promise.id)
     labels = ("06:00", "07:00", "12:30", "17:30", "18:30", "20:00")
     buttons = [button(h, "hourto", promise.id, h.replace(":", "_")) for h in labels]
-    await turn.say(say.which_hour(), [buttons[:3], buttons[3:]])
+    await turn.say(of_week.which_hour(), [buttons[:3], buttons[3:]])
 
 
 async def on_hour_to(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -226,7 +227,7 @@ async def on_many(turn: Turn, client: Client, args: Sequence[str]) -> None:
         return
     top = min(MOST_SESSIONS, (promise.settled or 0) + 2)
     buttons = [button(str(n), "manyto", promise.id, n) for n in range(1, top + 1)]
-    await turn.say(say.how_many(), [buttons])
+    await turn.say(of_week.how_many(), [buttons])
 
 
 async def on_many_to(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -256,7 +257,7 @@ async def choose_number(turn: Turn, client: Client, promise: Promise, number: in
 
 async def ask_for_more(turn: Turn, client: Client, promise: Promise, number: int) -> None:
     coach = await house.coaches.get(turn.tx, client.coach_id)
-    await turn.say(say.more_asked(number))
+    await turn.say(of_week.more_asked(number))
     may_settle = await deeds.may_still_settle(
         turn.tx, client, promise, turn.at
     )  # else what is done beyond it is extra

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from bot.chats.buttons import Button, button
 from bot.chats.phrases import enrol as say
-from bot.chats.phrases.client import unknown_place, which_place
+from bot.chats.phrases.trips import unknown_place, which_place
 from core.calendar import zones
 from core.calendar.places import PlaceFound, find_places, the_one
 from core.people.model import Client

@@ -6,6 +6,7 @@ from dataclasses import replace
 from bot.chats.buttons import Button, button
 from bot.chats.client.answers import outcome_rows, own_ask
 from bot.chats.phrases import client as say
+from bot.chats.phrases import training as of_training
 from bot.chats.phrases.common import safe
 from bot.chats.turn import Turn
 from core.people.model import Client, Role
@@ -29,7 +30,7 @@ async def may_train(turn: Turn, client: Client) -> bool:
     """Say no while a red flag is open."""
     if await house.open_red_flag(turn.tx, client.id) is None:
         return True
-    await turn.say(say.no_sessions_while_flagged())
+    await turn.say(of_training.no_sessions_while_flagged())
     return False
 
 
@@ -54,7 +55,7 @@ async def on_now(turn: Turn, client: Client, args: Sequence[str]) -> None:
         return
     minutes = _minutes_of(args)
     if args and str(minutes) not in args:
-        await turn.say(say.other_minutes(" ".join(args), minutes))
+        await turn.say(of_training.other_minutes(" ".join(args), minutes))
     sent = await deeds.session_now(
         turn.tx, client, at=turn.at, minutes=minutes, by=Role.CLIENT, key=f"now:{turn.incoming.update_id}"
     )
@@ -118,7 +119,7 @@ async def _warning(turn: Turn, client: Client, sent: RemoteSession, keys: Sequen
     library = await own.library_of(turn.tx, client.coach_id)
     lifts = [lift for lift in sent.body.get("lifts", []) if keys is None or lift["key"] in keys]
     names = sparing.against({"lifts": lifts}, places, library)
-    return say.leave_out(names, sorted(places), can_swap="session" in sent.body) if names else ""
+    return of_training.leave_out(names, sorted(places), can_swap="session" in sent.body) if names else ""
 
 
 async def _rows(turn: Turn, client: Client, sent: RemoteSession) -> list[list[Button]]:
@@ -172,7 +173,7 @@ async def show_step(turn: Turn, client: Client, sent: RemoteSession, number: int
         rows = [*rows, [button("I cannot do this here", "lackat", sent.id, number)]]
     warning = await _warning(turn, client, sent, keys)
     text = "\n\n".join(part for part in (warning, safe(steps[number], 3500)) if part)
-    await turn.say(f"{text}\n\n{say.session_end()}" if last else text, rows, kind=Kind.SESSION)
+    await turn.say(f"{text}\n\n{of_training.session_end()}" if last else text, rows, kind=Kind.SESSION)
 
 
 async def on_see(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -185,7 +186,7 @@ async def on_see(turn: Turn, client: Client, args: Sequence[str]) -> None:
     if note is None:
         await turn.say(say.stale_button())
         return
-    await turn.say(say.media_first(lifts[index][1]), kind=Kind.SESSION)
+    await turn.say(of_training.media_first(lifts[index][1]), kind=Kind.SESSION)
     await _copy(turn, note.chat_id, note.message_id)
 
 
@@ -205,7 +206,7 @@ async def on_lack(turn: Turn, client: Client, args: Sequence[str]) -> None:
         await turn.say(say.stale_button())
     elif len(args) == 1:
         rows = [[button(name[:40], "lack", sent.id, n)] for n, (_, name) in enumerate(lifts)]
-        await turn.say(say.swap_which(), rows)
+        await turn.say(of_training.swap_which(), rows)
     elif int(args[1]) < len(lifts):
         await _offer(turn, client, sent, int(args[1]))
 
@@ -222,7 +223,7 @@ async def on_lack_at(turn: Turn, client: Client, args: Sequence[str]) -> None:
         await _offer(turn, client, sent, places[0][0], step=int(args[1]))
     else:
         rows = [[button(name[:40], "lackof", sent.id, n, args[1])] for n, name in places]
-        await turn.say(say.swap_which(), rows)
+        await turn.say(of_training.swap_which(), rows)
 
 
 async def on_lack_of(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -244,7 +245,7 @@ async def _offer(
     rows = [[button(e.name[:40], "instead", sent.id, index, at, e.key)] for e in offers]
     if not offers and step is not None and step + 1 < len(deeds.steps_of(sent)):
         rows = [[button("Next", "step", sent.id, step + 1)]]
-    await turn.say(say.swap_for(name, any_left=bool(offers)), rows)
+    await turn.say(of_training.swap_for(name, any_left=bool(offers)), rows)
 
 
 async def _instead(

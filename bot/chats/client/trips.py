@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from bot.chats.buttons import Button, button
 from bot.chats.phrases import client as say
+from bot.chats.phrases import trips as of_trips
 from bot.chats.phrases.common import place as label
 from bot.chats.turn import Turn
 from core.calendar.places import PlaceFound, place_at
@@ -28,12 +29,12 @@ async def show(turn: Turn, client: Client) -> None:
         [button(f"Call off {p.place}"[:40], "trip_off", p.id)] for p in coming[:6]
     ]
     rows.append([button("Add a trip", "trip_new")])
-    await turn.say(say.trips(coming) if coming else say.no_trips(), rows)
+    await turn.say(of_trips.trips(coming) if coming else of_trips.no_trips(), rows)
 
 
 async def on_new(turn: Turn, _client: Client, _args: Sequence[str]) -> None:
     await turn.expect(topic="trip", want="place")
-    await turn.say(say.trip_where())
+    await turn.say(of_trips.trip_where())
 
 
 async def said(turn: Turn, client: Client, trip: TripSaid) -> None:
@@ -67,8 +68,8 @@ async def keep(
     kept, mended = await travel.plan_trip(turn.tx, client, planned, turn.at)
     turn.touched.add(client.id)
     await turn.expect(topic="")
-    await turn.say(say.trip_kept(kept, len(mended)))
-    await turn.say(say.trip_room(kept), room_rows(kept.id))
+    await turn.say(of_trips.trip_kept(kept, len(mended)))
+    await turn.say(of_trips.trip_room(kept), room_rows(kept.id))
 
 
 def room_rows(trip_id: int) -> list[list[Button]]:
@@ -96,7 +97,7 @@ async def on_room(turn: Turn, client: Client, args: Sequence[str]) -> None:
     mended = await travel.change_trip(turn.tx, client, changed, turn.at)
     turn.touched.add(client.id)
     await turn.used()
-    await turn.say(say.trip_kept(changed, len(mended)))
+    await turn.say(of_trips.trip_kept(changed, len(mended)))
 
 
 async def on_sea(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -109,7 +110,7 @@ async def on_sea(turn: Turn, client: Client, args: Sequence[str]) -> None:
     mended = await travel.change_trip(turn.tx, client, changed, turn.at)
     turn.touched.add(client.id)
     await turn.used()
-    await turn.say(say.trip_kept(changed, len(mended)))
+    await turn.say(of_trips.trip_kept(changed, len(mended)))
 
 
 async def on_off(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -124,13 +125,13 @@ async def on_off(turn: Turn, client: Client, args: Sequence[str]) -> None:
 async def _off(turn: Turn, client: Client, trip: PlannedTrip) -> None:
     await travel.call_off(turn.tx, client, trip, turn.at)
     turn.touched.add(client.id)
-    await turn.say(say.trip_called_off(trip))
+    await turn.say(of_trips.trip_called_off(trip))
 
 
 async def _call_off_next(turn: Turn, client: Client) -> None:
     coming = await travel.coming_trips(turn.tx, client, turn.at)
     if not coming:
-        await turn.say(say.no_trips())
+        await turn.say(of_trips.no_trips())
     elif len(coming) == 1:
         await _off(turn, client, coming[0])
     else:
@@ -143,12 +144,12 @@ async def _ends(turn: Turn, client: Client, ends: dt.date) -> None:
     coming = await travel.coming_trips(turn.tx, client, turn.at)
     trip = trip or (coming[0] if coming else None)
     if trip is None or ends < trip.first:
-        await turn.say(say.no_trips())
+        await turn.say(of_trips.no_trips())
         return
     changed = replace(trip, last=ends)
     await travel.change_trip(turn.tx, client, changed, turn.at)
     turn.touched.add(client.id)
-    await turn.say(say.trip_changed(changed), [[button("Call it off", "trip_off", trip.id)]])
+    await turn.say(of_trips.trip_changed(changed), [[button("Call it off", "trip_off", trip.id)]])
 
 
 # --- what is missing --------------------------------------------------------------------------------------------------
@@ -167,15 +168,15 @@ async def ask_back(turn: Turn, client: Client, question: TripQuestion) -> None:
             await turn.remember(known)
             name = question.places[0].name if question.places else ""
             rows = [[button(label(p)[:60], "trip_at", n)] for n, p in enumerate(question.places[:6])]
-            await turn.say(say.which_place(name), rows)
+            await turn.say(of_trips.which_place(name), rows)
         case TripDoubt.DATES | TripDoubt.WHICH_DATE:
             await turn.expect(topic="trip", want="dates")
             await turn.remember(known)
-            await turn.say(say.trip_when(question.places[0].name if question.places else "That trip"))
+            await turn.say(of_trips.trip_when(question.places[0].name if question.places else "That trip"))
         case TripDoubt.PLACE | TripDoubt.BOTH:
             await turn.expect(topic="trip", want="place")
             await turn.remember(known)
-            await turn.say(say.trip_where())
+            await turn.say(of_trips.trip_where())
 
 
 def _kept(place: PlaceFound) -> dict[str, str]:
@@ -199,7 +200,7 @@ async def _with_place(turn: Turn, client: Client, place: dict[str, str]) -> None
     last = dt.date.fromisoformat(state["last"]) if state.get("last") else None
     if first is None:
         await turn.expect(topic="trip", asked="nothing", want="dates", places=[place])
-        await turn.say(say.trip_when(place["name"]))
+        await turn.say(of_trips.trip_when(place["name"]))
         return
     await keep(turn, client, place["name"], place["country"], place["zone"], first, last)
 
@@ -208,7 +209,7 @@ async def on_location(turn: Turn, client: Client) -> None:
     """A shared location: a trip that begins today, unless one is being told of."""
     found = place_at(*turn.incoming.location) if turn.incoming.location else None
     if found is None:
-        await turn.say(say.in_the_ocean())
+        await turn.say(of_trips.in_the_ocean())
         return
     if turn.dialogue.topic == "trip":
         await _with_place(turn, client, _kept(found))

@@ -9,6 +9,7 @@ from typing import Any
 
 from bot.chats.client import answers, care, moving, own, plan, trips
 from bot.chats.phrases import client as say
+from bot.chats.phrases import day as of_day
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client
@@ -133,7 +134,7 @@ async def _sleep(turn: Turn, client: Client, meaning: Meaning, today: dt.date) -
         await turn.expect(
             asked="session" if turn.dialogue.about is not None else "nothing", about=turn.dialogue.about
         )
-    return [say.slept(meaning.sleep_h, meaning.sleep_quality.value if meaning.sleep_quality else None)]
+    return [of_day.slept(meaning.sleep_h, meaning.sleep_quality.value if meaning.sleep_quality else None)]
 
 
 async def _session(turn: Turn, client: Client, meaning: Meaning, also: list[str], today: dt.date) -> bool:
@@ -240,7 +241,7 @@ def _day(meaning: Meaning, today: dt.date) -> dt.date | None:
 async def _later(turn: Turn, client: Client, meaning: Meaning, today: dt.date, also: list[str]) -> bool:
     ask = await _ask_to_move(turn, client, today)
     if ask is None:
-        await turn.say("\n".join([*also, say.nothing_to_move()]))
+        await turn.say("\n".join([*also, of_day.nothing_to_move()]))
         return True
     if also:
         await turn.say("\n".join(also))

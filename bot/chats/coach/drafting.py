@@ -7,6 +7,7 @@ from bot.chats.buttons import Button, button
 from bot.chats.coach import push
 from bot.chats.incoming import Kind as In
 from bot.chats.phrases import coach as say
+from bot.chats.phrases import pushing as of_pushing
 from bot.chats.turn import Turn
 from core.people.model import Coach
 from core.programme.kept import MediaNote
@@ -42,7 +43,7 @@ async def on_swap(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     if drafted is None or "session" not in drafted:
         await turn.say(say.stale_button())
     elif not args:
-        await turn.say(say.swap_which(), _exercise_rows(drafted, "pswap"))
+        await turn.say(of_pushing.swap_which(), _exercise_rows(drafted, "pswap"))
     else:
         await _offer(turn, coach, drafted, int(args[0]))
 
@@ -60,7 +61,7 @@ async def _offer(turn: Turn, coach: Coach, drafted: dict[str, Any], index: int) 
     offers = deeds.alternatives(drafted, index, library)[:MOST_OFFERED]
     await turn.used()
     rows = [[button(e.name[:40], "pswapto", index, e.key)] for e in offers]
-    await turn.say(say.swap_for(lifts[index][1], any_left=bool(offers)), rows)
+    await turn.say(of_pushing.swap_for(lifts[index][1], any_left=bool(offers)), rows)
 
 
 async def on_swap_to(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
@@ -97,7 +98,7 @@ async def on_length(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         return
     minutes = deeds.next_length(int(drafted["minutes"]), longer=args[0] == "l")
     if minutes is None:
-        await turn.say(say.no_length_left(int(drafted["minutes"])))
+        await turn.say(of_pushing.no_length_left(int(drafted["minutes"])))
         return
     await turn.used()
     await turn.remember({"minutes": minutes})
@@ -114,7 +115,7 @@ async def on_line(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
         await turn.say(say.stale_button())
         return
     await turn.remember({"do": "line"})
-    await turn.say(say.line_how())
+    await turn.say(of_pushing.line_how())
 
 
 async def on_words(turn: Turn, coach: Coach) -> None:
@@ -140,7 +141,7 @@ async def on_media_for(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     if drafted is None or not lifts or (args and int(args[0]) >= len(lifts)):
         await turn.say(say.stale_button())
     elif not args:
-        await turn.say(say.media_which(), _exercise_rows(drafted, "pmedia"))
+        await turn.say(of_pushing.media_which(), _exercise_rows(drafted, "pmedia"))
     else:
         key, name = lifts[int(args[0])]
         await turn.used()
@@ -153,7 +154,7 @@ async def ask_for_media(turn: Turn, coach: Coach, key: str, name: str) -> None:
     rows = []
     if known is not None:
         rows = [[button("Look at it", "mlook", key), button("Go without", "mgone", key)]]
-    await turn.say(say.media_how(name, known=known is not None), rows)
+    await turn.say(of_pushing.media_how(name, known=known is not None), rows)
 
 
 async def on_media(turn: Turn, coach: Coach) -> None:
@@ -161,7 +162,7 @@ async def on_media(turn: Turn, coach: Coach) -> None:
     state = turn.dialogue.state
     if not await keep_media(turn, coach, str(state["media_key"])):
         return
-    await turn.say(say.media_kept(str(state["media_name"])))
+    await turn.say(of_pushing.media_kept(str(state["media_name"])))
     drafted = _draft(turn)
     if drafted is not None:
         await push.show(turn, coach, drafted)
@@ -170,7 +171,7 @@ async def on_media(turn: Turn, coach: Coach) -> None:
 async def keep_media(turn: Turn, coach: Coach, key: str) -> bool:
     """Keep what was just sent for an exercise; False (and a sentence) where it is no video or voice note."""
     if turn.incoming.media not in MEDIA or turn.incoming.message_id is None:
-        await turn.say(say.media_kinds())
+        await turn.say(of_pushing.media_kinds())
         return False
     note = MediaNote(
         id=0,
@@ -198,7 +199,7 @@ async def on_media_gone(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     await turn.used()
     where = (p.media_note.c.coach_id == coach.id, p.media_note.c.exercise == args[0])
     await shelves.media_notes.remove(turn.tx, *where)
-    await turn.say(say.media_gone(str(turn.dialogue.state.get("media_name", "The exercise"))))
+    await turn.say(of_pushing.media_gone(str(turn.dialogue.state.get("media_name", "The exercise"))))
     drafted = _draft(turn)
     if drafted is not None:
         await push.show(turn, coach, drafted)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.chats.coach.clients import own_client
+from bot.chats.phrases import care as of_care
 from bot.chats.phrases import coach as say
 from bot.chats.turn import Turn
 from core.people.model import Client, Coach
@@ -28,7 +29,7 @@ async def on_seen(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         flag, client = found
         await care.seen_by_coach(turn.tx, flag, turn.at)
         await reschedule_coach(turn.tx, coach, turn.at)
-        await turn.say(say.seen(client))
+        await turn.say(of_care.seen(client))
 
 
 async def on_clear(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
@@ -37,11 +38,11 @@ async def on_clear(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         return
     flag, client = found
     if flag.cleared_at is not None:
-        await turn.say(say.nothing_to_clear(client))
+        await turn.say(of_care.nothing_to_clear(client))
         return
     await care.seen_by_coach(turn.tx, flag, turn.at)
     await turn.expect(topic="clear", client=client.id)
-    await turn.say(say.clear_note(client))
+    await turn.say(of_care.clear_note(client))
 
 
 async def on_note(turn: Turn, coach: Coach) -> None:
@@ -55,7 +56,7 @@ async def on_note(turn: Turn, coach: Coach) -> None:
     turn.touched.add(client.id)
     await reschedule_coach(turn.tx, coach, turn.at)
     if not number:
-        await turn.say(say.nothing_to_clear(client))
+        await turn.say(of_care.nothing_to_clear(client))
         return
-    await turn.say(say.cleared(client))
-    await turn.tell(client.telegram_id, say.client_cleared())
+    await turn.say(of_care.cleared(client))
+    await turn.tell(client.telegram_id, of_care.client_cleared())

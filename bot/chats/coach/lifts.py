@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from bot.chats.buttons import button
 from bot.chats.coach.clients import own_client
 from bot.chats.phrases import coach as say
+from bot.chats.phrases import year as of_year
 from bot.chats.turn import Turn
 from core.people.model import Coach
 from core.programme.lifts import lift_words
@@ -17,7 +18,7 @@ MOST_SHOWN = 25
 async def choose(turn: Turn, coach: Coach) -> None:
     """/lifts: whose."""
     buttons = [button(c.name[:24], "lifts", c.id) for c in (await house.clients_of(turn.tx, coach.id))[:60]]
-    await turn.say(say.lifts_whose(), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
+    await turn.say(of_year.lifts_whose(), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
 
 
 async def on_lifts(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
@@ -26,4 +27,4 @@ async def on_lifts(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         await turn.say(say.stale_button())
         return
     found = (await results.lifts(turn.tx, client))[:MOST_SHOWN]
-    await turn.say(say.lifts(client.name, [lift_words(lift) for lift in found]))
+    await turn.say(of_year.lifts(client.name, [lift_words(lift) for lift in found]))

@@ -7,6 +7,9 @@ from bot.chats.buttons import Button, button
 from bot.chats.coach import drafting, push
 from bot.chats.incoming import Kind as In
 from bot.chats.phrases import coach as say
+from bot.chats.phrases import own as of_own
+from bot.chats.phrases import pushing as of_pushing
+from bot.chats.phrases import year as of_year
 from bot.chats.turn import Turn
 from core.errors import Refused
 from core.people.model import Coach
@@ -42,9 +45,9 @@ async def show(turn: Turn, coach: Coach) -> None:
     rows += [[button(s.title[:40], "olook", "s", s.id)] for s in kept[:MOST_SHOWN]]
     await turn.expect(topic="")
     if not exercises and not kept:
-        await turn.say(say.own_none(), rows)
+        await turn.say(of_own.own_none(), rows)
     else:
-        await turn.say(say.own([e.name for e in exercises], [s.title for s in kept]), rows)
+        await turn.say(of_own.own([e.name for e in exercises], [s.title for s in kept]), rows)
 
 
 # --- an exercise, one question after another --------------------------------------------------------------------------
@@ -52,7 +55,7 @@ async def show(turn: Turn, coach: Coach) -> None:
 
 async def on_add(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
     await turn.expect(topic="own", want="name")
-    await turn.say(say.own_name())
+    await turn.say(of_own.own_name())
 
 
 async def on_words(turn: Turn, coach: Coach) -> None:
@@ -67,9 +70,9 @@ async def on_words(turn: Turn, coach: Coach) -> None:
     elif want == "room" and (word := _term(Room, turn.incoming.text)):
         await on_room(turn, coach, [word])
     elif want == "pattern":
-        await turn.say(say.own_pattern(str(turn.dialogue.state["name"])), _pattern_rows())
+        await turn.say(of_own.own_pattern(str(turn.dialogue.state["name"])), _pattern_rows())
     elif want == "room":
-        await turn.say(say.own_room(), _room_rows())
+        await turn.say(of_own.own_room(), _room_rows())
     elif want == "cues":
         await _cues(turn, coach, turn.incoming.text)
     elif want == "session":
@@ -81,10 +84,10 @@ async def on_words(turn: Turn, coach: Coach) -> None:
 async def _name(turn: Turn) -> None:
     name = " ".join(turn.incoming.text.split())
     if not 1 <= len(name) <= LONGEST_NAME:
-        await turn.say(say.own_name_length(LONGEST_NAME))
+        await turn.say(of_own.own_name_length(LONGEST_NAME))
         return
     await turn.remember({"name": name, "want": "pattern"})
-    await turn.say(say.own_pattern(name), _pattern_rows())
+    await turn.say(of_own.own_pattern(name), _pattern_rows())
 
 
 def _pattern_rows() -> list[list[Button]]:
@@ -106,7 +109,7 @@ async def on_pattern(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         return
     await turn.used()
     await turn.remember({"pattern": Pattern(args[0]).value, "want": "room"})
-    await turn.say(say.own_room(), _room_rows())
+    await turn.say(of_own.own_room(), _room_rows())
 
 
 async def on_room(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
@@ -116,7 +119,7 @@ async def on_room(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     await turn.used()
     await turn.remember({"room": Room(args[0]).value, "want": "cues"})
     avoids = sorted(avoided_by_own(Pattern(turn.dialogue.state["pattern"]), ""))
-    await turn.say(say.own_cues(avoids), [[button("No cues", "onocue")]])
+    await turn.say(of_own.own_cues(avoids), [[button("No cues", "onocue")]])
 
 
 async def on_no_cues(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
@@ -137,8 +140,8 @@ async def _cues(turn: Turn, coach: Coach, words: str) -> None:
         await turn.say("\n".join(refused.lines))
         return
     await turn.remember({"want": "media", "media_key": kept.key, "media_name": kept.name})
-    added = say.own_added(kept.name, kept.pattern.value, ROOM_WORDS[kept.room])
-    await turn.say(f"{added}\n{say.own_media(kept.name)}", [[button("No, it is done", "onomedia")]])
+    added = of_own.own_added(kept.name, kept.pattern.value, ROOM_WORDS[kept.room])
+    await turn.say(f"{added}\n{of_own.own_media(kept.name)}", [[button("No, it is done", "onomedia")]])
 
 
 def _exercise(turn: Turn, coach: Coach, state: dict[str, Any], cues: list[str]) -> OwnExercise:
@@ -159,7 +162,7 @@ async def _media(turn: Turn, coach: Coach) -> None:
     state = turn.dialogue.state
     if await drafting.keep_media(turn, coach, str(state["media_key"])):
         await turn.expect(topic="")
-        await turn.say(say.media_kept(str(state["media_name"])))
+        await turn.say(of_pushing.media_kept(str(state["media_name"])))
 
 
 async def on_no_media(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
@@ -172,7 +175,7 @@ async def on_no_media(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
 
 async def on_write(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
     await turn.expect(topic="own", want="session")
-    await turn.say(say.own_session_words())
+    await turn.say(of_own.own_session_words())
 
 
 async def _session(turn: Turn) -> None:
@@ -194,7 +197,7 @@ async def on_keep(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
 
 async def ask_where_it_fits(turn: Turn, words: str, room: Room, minutes: int) -> None:
     await turn.remember({"keeping": {"words": words, "room": room.value, "minutes": minutes}})
-    await turn.say(say.own_session_fit(title_of(words)), _fit_rows(room, minutes))
+    await turn.say(of_own.own_session_fit(title_of(words)), _fit_rows(room, minutes))
 
 
 def _fit_rows(room: Room, minutes: int) -> list[list[Button]]:
@@ -212,7 +215,7 @@ async def on_fit(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     changed = {**keeping, **({"room": args[1]} if args[0] == "r" else {"minutes": int(args[1])})}
     await turn.remember({"keeping": changed})
     rows = _fit_rows(Room(changed["room"]), int(changed["minutes"]))
-    await turn.edit_here(say.own_session_fit(title_of(changed["words"])), rows)
+    await turn.edit_here(of_own.own_session_fit(title_of(changed["words"])), rows)
 
 
 async def on_kept(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
@@ -236,7 +239,7 @@ async def on_kept(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
         await turn.say("\n".join(refused.lines))
         return
     await turn.remember({"keeping": None, "want": ""})
-    await turn.say(say.own_session_kept(kept.title, ROOM_WORDS[kept.room], kept.minutes))
+    await turn.say(of_own.own_session_kept(kept.title, ROOM_WORDS[kept.room], kept.minutes))
 
 
 # --- looking, taking away, sending again ------------------------------------------------------------------------------
@@ -263,7 +266,7 @@ async def on_look(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         session = await _session_of(turn, coach, number)
         if session is not None:
             words = f"{session.words}\n\n{ROOM_WORDS[session.room]}, {session.minutes} minutes"
-            await turn.say(say.own_look(words), [[button("Take it away", "otake", "s", session.id)]])
+            await turn.say(of_own.own_look(words), [[button("Take it away", "otake", "s", session.id)]])
             return
     await turn.say(say.stale_button())
 
@@ -273,7 +276,7 @@ async def _look_at_exercise(turn: Turn, coach: Coach, exercise: OwnExercise) -> 
     words = f"{exercise.name}: {exercise.pattern.value}, {ROOM_WORDS[exercise.room]}\n{cues}".strip()
     rows = [[button("Video or voice note", "omedia", exercise.id)]]
     rows.append([button("Take it away", "otake", "e", exercise.id)])
-    await turn.say(say.own_look(words), rows)
+    await turn.say(of_own.own_look(words), rows)
 
 
 async def on_media_for(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
@@ -297,10 +300,10 @@ async def on_take_away(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         notes = p.media_note.c
         await shelves.media_notes.remove(turn.tx, notes.coach_id == coach.id, notes.exercise == exercise.key)
         await shelves.own_exercises.remove(turn.tx, p.own_exercise.c.id == exercise.id)
-        await turn.say(say.own_gone(exercise.name))
+        await turn.say(of_own.own_gone(exercise.name))
     elif session is not None:
         await shelves.own_sessions.remove(turn.tx, p.own_session.c.id == session.id)
-        await turn.say(say.own_gone(session.title))
+        await turn.say(of_own.own_gone(session.title))
 
 
 async def on_one_of_mine(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
@@ -308,7 +311,7 @@ async def on_one_of_mine(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     if not args:
         kept = (await shelves.sessions_of(turn.tx, coach.id))[:MOST_SHOWN]
         rows = [[button(f"{s.title[:30]}, {s.minutes}", "pown", s.id)] for s in kept]
-        await turn.say(say.which_of_yours() if kept else say.no_own_sessions(), rows)
+        await turn.say(of_own.which_of_yours() if kept else of_year.no_own_sessions(), rows)
         return
     session = await _session_of(turn, coach, args[0])
     if session is None or turn.dialogue.topic != "push":

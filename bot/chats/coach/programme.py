@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from bot.chats.buttons import button
 from bot.chats.coach.clients import own_client
 from bot.chats.phrases import coach as say
+from bot.chats.phrases import year as of_year
 from bot.chats.turn import Turn
 from core.errors import Refused
 from core.people.model import Coach
@@ -19,7 +20,7 @@ async def choose(turn: Turn, coach: Coach) -> None:
     buttons = [
         button(c.name[:24], "sheet", c.id) for c in (await house.active_clients_of(turn.tx, coach.id))[:60]
     ]
-    await turn.say(say.programme_whose(), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
+    await turn.say(of_year.programme_whose(), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
 
 
 async def on_client(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
@@ -34,8 +35,8 @@ async def on_client(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         return
     await turn.expect(topic="programme", client=client.id)  # a file that comes back next is theirs
     for name, content, caption in (
-        ("programme.xlsx", programme_xlsx(rows), say.programme_file(client.name, sheets.WEEKS_AHEAD)),
-        ("programme.csv", programme_csv(rows), say.same_as_csv()),
+        ("programme.xlsx", programme_xlsx(rows), of_year.programme_file(client.name, sheets.WEEKS_AHEAD)),
+        ("programme.csv", programme_csv(rows), of_year.same_as_csv()),
     ):
         file = {"name": name, "content": base64.b64encode(content).decode()}
         body = {"files": {"document": file}, "caption": caption, "parse_mode": "HTML"}

@@ -7,7 +7,9 @@ from zoneinfo import ZoneInfo
 
 from bot.chats.buttons import Button, button
 from bot.chats.coach.clients import own_client
+from bot.chats.phrases import care as of_care
 from bot.chats.phrases import coach as say
+from bot.chats.phrases import pushing as of_pushing
 from bot.chats.turn import Turn
 from core.errors import Refused
 from core.people.model import Client, Coach, Role, Stage
@@ -28,7 +30,7 @@ MOST_WORDS = 3000
 async def choose(turn: Turn, coach: Coach) -> None:
     """/push: to whom."""
     await turn.expect(topic="push", to=[])
-    await turn.say(say.push_whom(), await _names(turn, coach, []))
+    await turn.say(of_pushing.push_whom(), await _names(turn, coach, []))
 
 
 async def _names(turn: Turn, coach: Coach, chosen: Sequence[int]) -> list[list[Button]]:
@@ -52,7 +54,7 @@ async def on_choose(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     chosen, number = list(turn.dialogue.state.get("to", [])), int(args[0])
     chosen = [c for c in chosen if c != number] if number in chosen else [*chosen, number]
     await turn.expect(topic="push", to=chosen)
-    await turn.edit_here(say.push_whom(), await _names(turn, coach, chosen))
+    await turn.edit_here(of_pushing.push_whom(), await _names(turn, coach, chosen))
 
 
 async def on_go(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
@@ -69,7 +71,7 @@ async def what(turn: Turn, coach: Coach) -> None:
     """Room and minutes, with what the trip of the first client says as the default; or the coach's own words."""
     clients = await chosen_clients(turn, coach)
     if not clients:
-        await turn.say(say.no_recipient())
+        await turn.say(of_care.no_recipient())
         return
     life = await house.circumstances(turn.tx, clients[0])
     stay = life.where.stay_at(turn.at)
@@ -78,7 +80,7 @@ async def what(turn: Turn, coach: Coach) -> None:
     minutes = int(state.get("minutes") or stay.minutes or clients[0].minutes)
     await turn.expect(topic="push", to=[c.id for c in clients], room=room.value, minutes=minutes)
     await turn.say(
-        say.push_what([c.name for c in clients], ROOM_WORDS[room], minutes), _what_rows(room, minutes)
+        of_pushing.push_what([c.name for c in clients], ROOM_WORDS[room], minutes), _what_rows(room, minutes)
     )
 
 
@@ -103,7 +105,7 @@ async def _again(turn: Turn, coach: Coach) -> None:
     clients = await chosen_clients(turn, coach)
     room, minutes = wanted(turn)
     await turn.edit_here(
-        say.push_what([c.name for c in clients], ROOM_WORDS[room], minutes), _what_rows(room, minutes)
+        of_pushing.push_what([c.name for c in clients], ROOM_WORDS[room], minutes), _what_rows(room, minutes)
     )
 
 
@@ -134,7 +136,7 @@ async def draft(
     """Make one for those who were chosen, and show it."""
     clients = await chosen_clients(turn, coach)
     if not clients:
-        await turn.say(say.no_recipient())
+        await turn.say(of_care.no_recipient())
         return
     room, minutes = wanted(turn)
     first, *beside = clients
@@ -159,7 +161,7 @@ async def show(turn: Turn, coach: Coach, drafted: dict[str, Any]) -> None:
     """The draft as the client would read it, with everything that can be changed of it."""
     await turn.remember({"draft": drafted, "do": ""})
     text = "\n\n".join(drafted["messages"])
-    await turn.say(say.push_draft(text, await _notes(turn, coach, drafted)), _draft_rows(drafted))
+    await turn.say(of_pushing.push_draft(text, await _notes(turn, coach, drafted)), _draft_rows(drafted))
 
 
 def _draft_rows(drafted: dict[str, Any]) -> list[list[Button]]:
@@ -181,13 +183,13 @@ async def _notes(turn: Turn, coach: Coach, drafted: dict[str, Any]) -> list[str]
     for client in await chosen_clients(turn, coach):
         life = await house.circumstances(turn.tx, client)
         if life.is_quiet(turn.at):
-            notes.append(say.asleep(client.name, life.where.local_at(turn.at)))
+            notes.append(of_pushing.asleep(client.name, life.where.local_at(turn.at)))
         places = await sparing.told_pains(turn.tx, client, turn.at)
         if places and "session" not in drafted:
-            notes.append(say.hurts(client.name, sorted(places)))
+            notes.append(of_pushing.hurts(client.name, sorted(places)))
     noted = await shelves.media_of(turn.tx, coach.id)
     with_media = [name for key, name in deeds.exercises_in(drafted) if key in noted]
-    return [*notes, say.has_media(with_media)] if with_media else notes
+    return [*notes, of_pushing.has_media(with_media)] if with_media else notes
 
 
 async def in_own_words(turn: Turn, coach: Coach) -> None:
@@ -223,10 +225,12 @@ async def _off(turn: Turn, coach: Coach, *, in_the_morning: bool) -> None:
     going = [c for c in clients if c not in flagged]
     when = [(c.name, await _send(turn, coach, c, drafted, in_the_morning=in_the_morning)) for c in going]
     if flagged:
-        await turn.say(say.not_pushed_flagged([c.name for c in flagged]))
+        await turn.say(of_pushing.not_pushed_flagged([c.name for c in flagged]))
     if going:
         await turn.say(
-            say.pushed_for_morning(when) if in_the_morning else say.pushed([c.name for c in going])
+            of_pushing.pushed_for_morning(when)
+            if in_the_morning
+            else of_pushing.pushed([c.name for c in going])
         )
 
 
@@ -239,7 +243,10 @@ async def _send(
     key = f"session:{turn.incoming.update_id}:{client.id}"
     kept = await deeds.keep(turn.tx, client, drafted, by=Role.COACH, key=key, at=turn.at)
     if client.telegram_id is not None:
-        body: dict[str, Any] = {"text": say.session_for_client(coach, kept.title), "parse_mode": "HTML"}
+        body: dict[str, Any] = {
+            "text": of_pushing.session_for_client(coach, kept.title),
+            "parse_mode": "HTML",
+        }
         if morning is None and life.is_quiet(turn.at):
             body["disable_notification"] = True
         await turn.speaker.send(
@@ -272,4 +279,4 @@ async def receipts(turn: Turn, coach: Coach) -> None:
         limit=12,
     )
     zone = ZoneInfo(coach.zone)
-    await turn.say(say.receipts([(clients[s.client_id], s, zone) for s in found]))
+    await turn.say(of_pushing.receipts([(clients[s.client_id], s, zone) for s in found]))

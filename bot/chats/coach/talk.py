@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from bot.chats.buttons import Button, button
 from bot.chats.coach.clients import own_client
 from bot.chats.incoming import Kind as In
+from bot.chats.phrases import care as of_care
 from bot.chats.phrases import coach as say
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
@@ -42,7 +43,7 @@ async def on_write(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         await turn.say(say.stale_button())
         return
     await turn.expect(topic="write", to=[client.id])
-    await turn.say(say.write_to([client.name]))
+    await turn.say(of_care.write_to([client.name]))
 
 
 async def choose(turn: Turn, coach: Coach) -> None:
@@ -75,11 +76,11 @@ async def on_to_all(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
 async def on_to_end(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
     chosen = await _chosen(turn, coach)
     if not chosen:
-        await turn.say(say.no_recipient())
+        await turn.say(of_care.no_recipient())
         return
     await turn.used()
     await turn.expect(topic="write", to=[c.id for c in chosen])
-    await turn.say(say.write_to([c.name for c in chosen]))
+    await turn.say(of_care.write_to([c.name for c in chosen]))
 
 
 async def _chosen(turn: Turn, coach: Coach) -> list[Client]:
@@ -102,9 +103,9 @@ async def send_to(turn: Turn, coach: Coach, clients: Sequence[Client]) -> None:
         await _send(turn, coach, client)
     lost = [c.name for c in clients if c not in reachable]
     if lost:
-        await turn.say(say.not_reachable(lost))
+        await turn.say(of_care.not_reachable(lost))
     if reachable:
-        await turn.say(say.sent_to([c.name for c in reachable]))
+        await turn.say(of_care.sent_to([c.name for c in reachable]))
 
 
 async def _send(turn: Turn, coach: Coach, client: Client) -> None:
@@ -112,11 +113,13 @@ async def _send(turn: Turn, coach: Coach, client: Client) -> None:
     if chat is None:
         return
     if turn.incoming.kind is In.MEDIA and turn.incoming.message_id is not None:
-        await turn.speaker.say(chat, say.media_from_coach(coach), kind=Kind.COACH_NOTE, person=str(client.id))
+        await turn.speaker.say(
+            chat, of_care.media_from_coach(coach), kind=Kind.COACH_NOTE, person=str(client.id)
+        )
         body = {"from_chat_id": turn.chat_id, "message_id": turn.incoming.message_id}
         await turn.speaker.send(chat, "copyMessage", body, kind=Kind.COACH_NOTE, person=str(client.id))
     else:
-        words = say.from_coach(coach, turn.incoming.text)
+        words = of_care.from_coach(coach, turn.incoming.text)
         await turn.speaker.say(chat, words, kind=Kind.COACH_NOTE, person=str(client.id))
     life = await house.circumstances(turn.tx, client)
     await house.remarks.add(

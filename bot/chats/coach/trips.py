@@ -5,8 +5,8 @@ from dataclasses import replace
 
 from bot.chats.buttons import button
 from bot.chats.coach.clients import own_client
-from bot.chats.phrases import client as to_client
 from bot.chats.phrases import coach as say
+from bot.chats.phrases import trips as of_trips
 from bot.chats.phrases.common import safe
 from bot.chats.turn import Turn
 from core.people.model import Client, Coach, Role
@@ -70,7 +70,7 @@ async def _keep(turn: Turn, client: Client, leg: Trip) -> None:
         ],
     )
     await turn.tell(
-        client.telegram_id, f"Your coach has noted a trip. {to_client.trip_kept(kept, 0)} /trip changes it."
+        client.telegram_id, f"Your coach has noted a trip. {of_trips.trip_kept(kept, 0)} /trip changes it."
     )
 
 

@@ -9,6 +9,7 @@ from bot.chats.buttons import Button, button
 from bot.chats.coach.clients import own_client
 from bot.chats.incoming import Kind as In
 from bot.chats.phrases import coach as say
+from bot.chats.phrases import year as of_year
 from bot.chats.turn import Turn
 from core.errors import Refused
 from core.people.model import Client, Coach
@@ -25,7 +26,7 @@ MOST_ROWS = 60
 async def choose(turn: Turn, coach: Coach) -> None:
     """/year: whose."""
     buttons = [button(c.name[:24], "year", c.id) for c in (await house.clients_of(turn.tx, coach.id))[:60]]
-    await turn.say(say.year_whose(), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
+    await turn.say(of_year.year_whose(), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
 
 
 async def on_year(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
@@ -63,8 +64,8 @@ async def _client(turn: Turn, coach: Coach) -> Client | None:
 async def _show(turn: Turn, client: Client) -> None:
     start, weeks, rows = _span(turn)
     events = deeds.events_from(rows, start, weeks)
-    listed = [say.year_row(event) for event in events]
-    await turn.say(say.year_how(client.name, start, weeks, listed), _rows(weeks, any_rows=bool(rows)))
+    listed = [of_year.year_row(event) for event in events]
+    await turn.say(of_year.year_how(client.name, start, weeks, listed), _rows(weeks, any_rows=bool(rows)))
 
 
 def _rows(weeks: int, *, any_rows: bool) -> list[list[Button]]:
@@ -92,10 +93,10 @@ async def take_lines(turn: Turn, client: Client, text: str) -> None:
         both = [*rows, *(row for row in new if row not in rows)]
         deeds.events_from(both, start, weeks)
     except Refused as refused:
-        await turn.say(say.year_faults(refused.lines))
+        await turn.say(of_year.year_faults(refused.lines))
         return
     if len(both) > MOST_ROWS:
-        await turn.say(say.year_faults([say.year_too_much(len(both), MOST_ROWS)]))
+        await turn.say(of_year.year_faults([of_year.year_too_much(len(both), MOST_ROWS)]))
         return
     await turn.remember({"rows": both})
     await _show(turn, client)
@@ -137,7 +138,7 @@ async def on_lay_out(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
     files = {"files": {"photo": {"name": "year.png", "content": picture}}}
     await turn.speaker.send(turn.chat_id, "sendPhoto", files, kind=Kind.REPLY, person=str(client.id))
     choice = [[button("Accept", "yok"), button("Change it", "yagain")]]
-    await turn.say(say.year_drawn(client.name, year_words(plan)), choice)
+    await turn.say(of_year.year_drawn(client.name, year_words(plan)), choice)
 
 
 async def on_accept(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
@@ -148,4 +149,4 @@ async def on_accept(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
     start, weeks, rows = _span(turn)
     await deeds.accept(turn.tx, client, deeds.laid_out(rows, start, weeks), rows, turn.at)
     await turn.expect(topic="")
-    await turn.say(say.year_accepted(client.name))
+    await turn.say(of_year.year_accepted(client.name))

@@ -1,0 +1,64 @@
+"""What is said of trips and places."""
+
+from collections.abc import Sequence
+
+from bot.chats.phrases.common import count, dates, safe
+from core.people.records import PlannedTrip
+from core.programme.words import ROOM_WORDS
+
+
+def trip_kept(trip: PlannedTrip, changed: int) -> str:
+    line = f"{safe(trip.place)}, {dates(trip.first, trip.last)}: noted. I ask you by the clock there."
+    if trip.room:
+        line += f" To train with: {ROOM_WORDS[trip.room]}."
+    if not trip.in_reach:
+        line = f"{safe(trip.place)}, {dates(trip.first, trip.last)}: out of reach, so I ask nothing and count nothing."
+    if changed:
+        line += f" {count(changed, 'session')} moved with it; /week shows how."
+    return line
+
+
+def trip_room(trip: PlannedTrip) -> str:
+    return f"What is there to train with in {safe(trip.place)}?"
+
+
+def trip_called_off(trip: PlannedTrip) -> str:
+    return f"{safe(trip.place)} is off the plan. You are at home again as far as I am concerned."
+
+
+def trip_changed(trip: PlannedTrip) -> str:
+    return f"{safe(trip.place)} now {dates(trip.first, trip.last)}."
+
+
+def no_trips() -> str:
+    return "No trip is planned. Tell me of one in a line, like <i>in Lisbon 3-7 Dec</i>, or use the button."
+
+
+def trips(listed_trips: Sequence[PlannedTrip]) -> str:
+    lines = ["<b>Trips</b>"]
+    for trip in listed_trips:
+        room = (
+            "out of reach" if not trip.in_reach else ROOM_WORDS[trip.room] if trip.room else "room not said"
+        )
+        lines.append(f"{safe(trip.place)}: {dates(trip.first, trip.last)}, {room}")
+    return "\n".join(lines)
+
+
+def which_place(name: str) -> str:
+    return f"There is more than one {safe(name)}. Which one?"
+
+
+def trip_where() -> str:
+    return "Where are you going? Write the city, or share a location."
+
+
+def trip_when(place: str) -> str:
+    return f"{safe(place)}: from when to when? Write it like <i>3-7 Dec</i> or <i>Tuesday to Sunday</i>."
+
+
+def unknown_place(name: str) -> str:
+    return f"I do not know a place called {safe(name)}. Write the nearest larger city, or share a location."
+
+
+def in_the_ocean() -> str:
+    return "There is no town near that point. Write the nearest port or city instead."

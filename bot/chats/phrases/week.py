@@ -1,0 +1,111 @@
+"""What a client hears of a week: what is promised, agreed, lowered; silence, pauses, coming back."""
+
+import datetime as dt
+from collections.abc import Sequence
+
+from bot.chats.phrases.common import (
+    begun,
+    count,
+    date,
+    days_listed,
+    hour,
+    listed,
+    long_weekday,
+    sessions,
+    span,
+    weekday,
+)
+from core.week.model import Ask, Promise
+
+# --- the promise ------------------------------------------------------------------------------------------------------
+
+
+def week_offer(promise: Promise, days: Sequence[dt.date], at: dt.time) -> str:
+    """The weekly message: the number, the days, and how to change both."""
+    number = promise.settled or 0
+    if number == 0:
+        return (
+            f"<b>{span(promise.week)}</b>: a rest week. I will not ask for anything. See you the week after."
+        )
+    lines = [f"<b>{span(promise.week)}</b>: {sessions(number)} of {promise.minutes} minutes."]
+    if days:
+        lines.append(f"{days_listed(days)} at {hour(at)}, wherever you are then. Does that fit?")
+    else:
+        lines.append(
+            "You are out of reach that week, so I will not ask. What you do counts all the same: just tell me."
+        )
+    return "\n".join(lines)
+
+
+def needs_your_yes(promise: Promise, last: int) -> str:
+    return f"Your coach suggests {promise.settled}, which is more than one above your last promise of {last}. Only if you say yes; else it stays {last}."
+
+
+def agreed(promise: Promise, asks: Sequence[Ask]) -> str:
+    if not asks:
+        return f"{begun(sessions(promise.agreed or 0))} for {span(promise.week)}. Agreed."
+    days = days_listed([a.day for a in asks])
+    return f"Agreed: {sessions(promise.agreed or 0)}, {days} at {hour(asks[0].at)}. If something comes up, just write it."
+
+
+def pick_days(number: int, chosen: Sequence[int]) -> str:
+    if len(chosen) < number:
+        return f"Tap {count(number, 'day')}. {len(chosen)} chosen so far."
+    return f"{listed(weekday(d) for d in sorted(chosen))}. Good?"
+
+
+def which_hour() -> str:
+    return "At what time? Write it, like <i>7:00</i> or <i>half past six in the evening</i>, or tap one."
+
+
+def how_many() -> str:
+    return "How many sessions would you rather promise? Less holds at once; for more I ask your coach."
+
+
+def more_asked(number: int) -> str:
+    return f"I have told your coach that you would like {number}. Until then what you do beyond the promise counts as extras."
+
+
+def lowered(promise: Promise, left: Sequence[Ask], gone: Ask | None = None) -> str:
+    """`gone`: the session that went, where another one could go in its place."""
+    days = f": {days_listed([a.day for a in left])}" if left else ""
+    line = f"{begun(sessions(promise.agreed or 0))} this week now{days}. Your coach knows. Better a promise that fits."
+    return line if gone is None else f"{line}\n{long_weekday(gone.day)} goes. Or rather another one?"
+
+
+def cannot_go_lower(promise: Promise) -> str:
+    return f"It stays at {promise.agreed}: so many have ended already this week, and the number does not go below that."
+
+
+def keeps_its_number(promise: Promise) -> str:
+    return (
+        f"This week has had a miss, so its number stays at {promise.agreed}; what you do still counts. "
+        "We will look at the number for next week."
+    )
+
+
+# --- silence, pauses, coming back -------------------------------------------------------------------------------------
+
+
+def weekly_ask(minutes: int) -> str:
+    return f"Still here, no backlog. {minutes} minutes this week would count. Today, perhaps?"
+
+
+def welcome_back() -> str:
+    return "Good to hear from you. Nothing is owed: we start small, from today."
+
+
+def meanwhile() -> str:
+    return "Did you train meanwhile? If so, tell me which days, like <i>Tuesday and Friday</i>."
+
+
+def paused(until: dt.date) -> str:
+    return f"Paused up to and including {date(until)}: I will not ask for anything. Write <i>back</i> whenever you like."
+
+
+def resumed() -> str:
+    return "You are back on. Your coach knows, and the next week will start small."
+
+
+def stopped() -> str:
+    return "I have stopped: nothing more will come from me. If you want to go on one day, write <i>back</i>. Your data can be removed with /erase."
