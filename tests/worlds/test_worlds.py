@@ -64,5 +64,5 @@ def test_the_forecast_beats_every_simple_rule_over_the_worlds(judged: list[Judge
 
 def test_the_forecast_closes_much_of_the_gap_to_who_knows_the_law(judged: list[Judged]) -> None:
     shares = [told.share for told in judged]
-    assert np.mean(shares) > 0.3
+    assert np.mean(shares) > 0.4  # over four seeds 0.53 to 0.73 were measured
     assert together(judged).miscalibration < 0.06
