@@ -48,7 +48,8 @@ def _sessions(rows: Sequence[HistoryRow]) -> str:
 def _shares(asked: Sequence[HistoryRow]) -> str:
     away = [row for row in asked if row.away]
     if not away or len(away) == len(asked):
-        return _share(asked, " of the last {} asks done") + (" while away" if away else "")
+        told = " of the last {} asks done" if len(asked) > 1 else " of {} ask done"
+        return _share(asked, told) + (" while away" if away else "")
     home = [row for row in asked if not row.away]
     return (
         f"{_share(home, ' of {} done at home')}, {_share(away, ' of {} while away')} (last {len(asked)} asks)"

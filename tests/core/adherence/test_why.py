@@ -52,6 +52,11 @@ def test_every_number_can_be_counted_in_the_history() -> None:
     ]
 
 
+def test_a_single_ask_is_told_in_the_singular() -> None:
+    assert "1 of 1 ask done;" in f"{advice(week('d', number=0, days=(1,)), 0).why};"
+    assert "1 of the last 2 asks done" in advice(week("dm", number=0, days=(1, 3)), 0).why
+
+
 @pytest.mark.parametrize("which", ["home", "away"])
 def test_changing_the_sessions_that_it_cites_changes_the_odds_that_it_cites(which: str) -> None:
     rows = travelling()
