@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from bot.chats.client import lowering
-from bot.rounds import client_round
+from bot.rounds import closing, one_client
 from core.adherence import promise
 from core.calendar import quiet
 from core.store import house
@@ -66,10 +66,10 @@ RULES = [
     ),
     Rule("a pause", ((Circumstances, "is_paused_on", no),), "in a pause"),
     Rule("out of reach", ((Circumstances, "hears", lambda life, at: not life.is_quiet(at)),), "out of reach"),
-    Rule("the budget", ((client_round, "may_send", yes),), "a day:"),
+    Rule("the budget", ((one_client, "may_send", yes),), "a day:"),
     Rule(
         "quiet after an unanswered day",
-        ((client_round, "is_after_unanswered_day", no),),
+        ((one_client, "is_after_unanswered_day", no),),
         "after an unanswered day",
     ),
     Rule(
@@ -93,7 +93,7 @@ RULES = [
     Rule("no more asks than promised", ((settle, "to_go", lambda _asks, _number: []),), "asks and promises"),
     Rule(
         "what was never asked is withdrawn",
-        ((client_round, "withdraw", lambda ask: replace(ask, outcome=Outcome.UNANSWERED)),),
+        ((closing, "withdraw", lambda ask: replace(ask, outcome=Outcome.UNANSWERED)),),
         "was never asked",
     ),
     Rule(
