@@ -20,7 +20,7 @@ from core.store import house
 from core.store import house_tables as t
 from core.terms import Outcome
 from core.usecases import answer as deeds
-from core.usecases import care, sessions
+from core.usecases import care, sent_sessions
 from core.usecases.answer import Effect, Told, Written
 from core.week import count
 from core.week.answering import may_correct, others_waiting
@@ -117,8 +117,8 @@ async def _session_done(turn: Turn, client: Client, ask: Ask | None, sent: Remot
     if sent is not None:
         done = replace(sent, done_at=turn.at, ask_id=ask.id if ask is not None else sent.ask_id)
         await house.sessions.save(turn.tx, done)
-    elif ask is not None and await sessions.session_done_with(turn.tx, ask) is None:
-        sent = await sessions.mark_done(turn.tx, client, ask, turn.at)
+    elif ask is not None and await sent_sessions.session_done_with(turn.tx, ask) is None:
+        sent = await sent_sessions.mark_done(turn.tx, client, ask, turn.at)
     if sent is not None and sent.by is Role.COACH:
         coach = await house.coaches.get(turn.tx, client.coach_id)
         await turn.tell(coach.telegram_id, of_pushing.session_done(client, sent.title))
@@ -234,7 +234,7 @@ async def note_effort(
 ) -> None:
     """Write effort and minutes down; of a session that was sent, ask for the minutes too, then for its lifts."""
     noted = await deeds.write_effort(turn.tx, ask.id, effort=effort, minutes=minutes)
-    sent = await sessions.session_done_with(turn.tx, ask)
+    sent = await sent_sessions.session_done_with(turn.tx, ask)
     words = of_day.effort_noted(effort, minutes)
     if sent is not None and effort is not None and minutes is None:
         await turn.expect(asked="effort", about=ask.id, took=ask.id)
@@ -286,7 +286,7 @@ async def on_undo(turn: Turn, client: Client, _args: Sequence[str]) -> None:
         await turn.say(of_day.too_late(ask))
         return
     await deeds.take_back(turn.tx, ask.id, None if kept["before"] is None else _ask_from(kept["before"]))
-    await sessions.unmark_done(turn.tx, ask.id)
+    await sent_sessions.unmark_done(turn.tx, ask.id)
     turn.touched.add(client.id)
     state = {k: v for k, v in turn.dialogue.state.items() if k != "undo"}
     turn.dialogue = replace(turn.dialogue, state=state, asked="session", about=ask.id, at=turn.at)

@@ -14,7 +14,7 @@ from core.store import house
 from core.store.lanes import Kind
 from core.terms import Place
 from core.usecases import care as deeds
-from core.usecases import sessions
+from core.usecases import sent_sessions, sessions
 from core.week.count import done
 from core.wellbeing.cautions import PHYSIOTHERAPIST, safety_message
 
@@ -174,6 +174,6 @@ async def _session_under_way(turn: Turn, client: Client) -> str:
     if not opened:
         return ""
     number, step = turn.dialogue.state.get("at_step") or (0, 0)
-    here = set(sessions.keys_at(opened[0], step)) if number == opened[0].id else set()
+    here = set(sent_sessions.keys_at(opened[0], step)) if number == opened[0].id else set()
     names = [name for key, name in sessions.exercises_in(opened[0].body) if key in here]
     return of_care.during(opened[0].title, names)

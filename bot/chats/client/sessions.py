@@ -17,7 +17,7 @@ from core.store import house
 from core.store import house_tables as t
 from core.store import programme as shelves
 from core.store.lanes import Kind
-from core.usecases import own, sparing
+from core.usecases import own, sent_sessions, sparing
 from core.usecases import sessions as deeds
 from core.usecases.results import lasts_of
 from core.week.model import Ask
@@ -45,7 +45,7 @@ async def on_show(turn: Turn, client: Client, args: Sequence[str]) -> None:
 
 
 async def show_for(turn: Turn, client: Client, ask: Ask, minutes: int | None = None) -> None:
-    sent = await deeds.session_for_ask(turn.tx, client, ask, at=turn.at, minutes=minutes)
+    sent = await sent_sessions.session_for_ask(turn.tx, client, ask, at=turn.at, minutes=minutes)
     await open_session(turn, client, sent)
 
 
@@ -56,7 +56,7 @@ async def on_now(turn: Turn, client: Client, args: Sequence[str]) -> None:
     minutes = _minutes_of(args)
     if args and str(minutes) not in args:
         await turn.say(of_training.other_minutes(" ".join(args), minutes))
-    sent = await deeds.session_now(
+    sent = await sent_sessions.session_now(
         turn.tx, client, at=turn.at, minutes=minutes, by=Role.CLIENT, key=f"now:{turn.incoming.update_id}"
     )
     await open_session(turn, client, sent)
@@ -105,7 +105,7 @@ async def open_session(turn: Turn, client: Client, sent: RemoteSession) -> None:
 
 
 async def show_whole(turn: Turn, client: Client, sent: RemoteSession) -> None:
-    messages = deeds.messages_of(sent)
+    messages = sent_sessions.messages_of(sent)
     for text in messages[:-1]:
         await turn.say(safe(text, 3500), kind=Kind.SESSION)
     if warning := await _warning(turn, client, sent):
@@ -123,7 +123,7 @@ async def _warning(turn: Turn, client: Client, sent: RemoteSession, keys: Sequen
 
 
 async def _rows(turn: Turn, client: Client, sent: RemoteSession) -> list[list[Button]]:
-    rows = [[button("One by one", "step", sent.id, 0)]] if deeds.steps_of(sent) else []
+    rows = [[button("One by one", "step", sent.id, 0)]] if sent_sessions.steps_of(sent) else []
     if rows and "session" in sent.body:
         rows[0].append(button("I lack something", "lack", sent.id))
     noted = await shelves.media_of(turn.tx, client.coach_id)
@@ -148,7 +148,7 @@ async def on_step(turn: Turn, client: Client, args: Sequence[str]) -> None:
     """One exercise after another, by 'Next'. The first one means that the session has begun."""
     sent = await own_session(turn, client, args[0])
     number = int(args[1])
-    if sent is None or number >= len(deeds.steps_of(sent)):
+    if sent is None or number >= len(sent_sessions.steps_of(sent)):
         await turn.say(say.stale_button())
         return
     if not await may_train(turn, client):
@@ -161,7 +161,7 @@ async def on_step(turn: Turn, client: Client, args: Sequence[str]) -> None:
 
 async def show_step(turn: Turn, client: Client, sent: RemoteSession, number: int) -> None:
     """One step, with the coach's own video or voice note of its exercises before it."""
-    steps, keys = deeds.steps_of(sent), deeds.keys_at(sent, number)
+    steps, keys = sent_sessions.steps_of(sent), sent_sessions.keys_at(sent, number)
     await turn.remember({"at_step": [sent.id, number]})
     noted = await shelves.media_of(turn.tx, client.coach_id)
     for key in keys:
@@ -217,7 +217,7 @@ async def on_lack_at(turn: Turn, client: Client, args: Sequence[str]) -> None:
     if sent is None or sent.done_at is not None or "session" not in sent.body:
         await turn.say(say.stale_button())
         return
-    here = set(deeds.keys_at(sent, int(args[1])))
+    here = set(sent_sessions.keys_at(sent, int(args[1])))
     places = [(n, name) for n, (key, name) in enumerate(deeds.exercises_in(sent.body)) if key in here]
     if len(places) == 1:
         await _offer(turn, client, sent, places[0][0], step=int(args[1]))
@@ -243,7 +243,7 @@ async def _offer(
     at = "w" if step is None else step
     await turn.used()
     rows = [[button(e.name[:40], "instead", sent.id, index, at, e.key)] for e in offers]
-    if not offers and step is not None and step + 1 < len(deeds.steps_of(sent)):
+    if not offers and step is not None and step + 1 < len(sent_sessions.steps_of(sent)):
         rows = [[button("Next", "step", sent.id, step + 1)]]
     await turn.say(of_training.swap_for(name, any_left=bool(offers)), rows)
 

@@ -20,7 +20,7 @@ from core.store import house_tables as t
 from core.store import programme as shelves
 from core.store.lanes import Kind
 from core.terms import Room
-from core.usecases import own, sparing
+from core.usecases import own, sent_sessions, sparing
 from core.usecases import sessions as deeds
 
 MINUTES = (10, 20, 30, 45, 60)
@@ -241,7 +241,7 @@ async def _send(
     life = await house.circumstances(turn.tx, client)
     morning = deeds.next_morning(life, turn.at) if in_the_morning else None
     key = f"session:{turn.incoming.update_id}:{client.id}"
-    kept = await deeds.keep(turn.tx, client, drafted, by=Role.COACH, key=key, at=turn.at)
+    kept = await sent_sessions.keep(turn.tx, client, drafted, by=Role.COACH, key=key, at=turn.at)
     if client.telegram_id is not None:
         body: dict[str, Any] = {
             "text": of_pushing.session_for_client(coach, kept.title),
