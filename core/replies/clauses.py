@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 
+from core.calendar.places import find_places
 from core.replies.word_lists import words_of
 from core.replies.wording import Words
 
@@ -55,9 +56,9 @@ _UNREAL = re.compile(
     r"my character)"
 )
 _NAME = re.compile(
-    r"(?:^|[.!?,;\n]\s*|\band |\bbut )([A-Z][a-z]{2,15})(?:['’]s)? (?:(?:from|in|of|at|on|and) (?:the |our )?\w+ )?(?:(?:is|was|has|had|did|does|got|says|said|"
+    r"(?:^|[.!?,;\n]\s*|\band |\bbut )([A-Z][a-z]{2,15})(?:['’]s)? (?:(?:from|in|of|at|on|and) (?:the |our )?(?!\d)\w+ )?(?:(?:is|was|has|had|did|does|got|says|said|"
     r"skipped|missed|slept|blacked|fainted|collapsed|went|can|could|broke|hurt|feels|felt|wants|passed|"
-    r"trained|finished|keeps|thinks|flies|goes|leaves|lands|starts|moves|travels|hurts|needs|says|sleeps|trains)\b|and [A-Z])"
+    r"trained|finished|keeps|thinks|flies|goes|leaves|lands|starts|moves|travels|hurts|needs|says|sleeps|trains)\b|and ([A-Z][a-z]*))"
 )
 
 
@@ -135,6 +136,16 @@ def _is_continued(text: str, before: list[Clause]) -> bool:
 
 
 def _names(typed: str) -> frozenset[str]:
-    return frozenset(
-        name.casefold() for name in _NAME.findall(typed) if name.casefold() not in words_of("no_names.txt")
-    )
+    found = [
+        (name, other) for name, other in _NAME.findall(typed) if not (_is_city(name) and _is_city(other))
+    ]
+    return frozenset(name.casefold() for name, _ in found if name.casefold() not in words_of("no_names.txt"))
+
+
+def _is_city(name: str) -> bool:
+    """'Vienna and Prague' are no two people."""
+    found = find_places(name, forgiving=False) if name else []
+    return bool(found) and found[0].population >= _LARGE_CITY
+
+
+_LARGE_CITY = 100_000

@@ -20,16 +20,21 @@ MONTH = (
 )
 _DAY = r"(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)"
 _TH = r"(?:st|nd|rd|th)"
+_WITH_DAY = rf"(?:(?:on |the )*{_DAY} ?,? ?(?:the )?)?"
+"""'Friday the 4th', 'Sat 5/12': the weekday belongs to the date, which has to agree with it."""
+_UNTIL = r"(?:to|until|-|through)"
 _ATOM = (
     r"(?:(?P<iso{n}>\d{{4}}_\d\d_\d\d)"
-    rf"|(?P<dm{{n}}>(?:the )?\d{{{{1,2}}}}{_TH}?(?: of)? {MONTH}\b(?: 20\d\d)?)|"
-    rf"(?P<md{{n}}>{MONTH} (?:the )?\d{{{{1,2}}}}{_TH}?(?! ?(?:days|weeks|nights|min|"
+    rf"|(?P<dm{{n}}>{_WITH_DAY}(?:the )?\d{{{{1,2}}}}{_TH}?(?: of)? {MONTH}\b(?: 20\d\d)?)|"
+    rf"(?P<md{{n}}>{_WITH_DAY}{MONTH} (?:the )?\d{{{{1,2}}}}{_TH}?(?! ?(?:days|weeks|nights|min|"
     rf"hour))\b(?: 20\d\d)?)"
-    r"|(?P<num{n}>\d{{1,2}}[/.]\d{{1,2}}(?:[/.](?:20)?\d\d)?(?![\d/.]))"
-    rf"|(?P<th{{n}}>(?:the )?\d{{{{1,2}}}}{_TH}\b)"
-    r"|(?P<bare{n}>(?:the )?\d{{1,2}}\b(?!:|\.\d|/|h\d| ?(?:min|hour|days?|weeks?|nights?|months?|km|"
+    rf"|(?P<num{{n}}>{_WITH_DAY}\d{{{{1,2}}}}[/.]\d{{{{1,2}}}}(?:[/.](?:20)?\d\d)?(?![\d/.]))"
+    rf"|(?P<th{{n}}>{_WITH_DAY}(?:the )?\d{{{{1,2}}}}{_TH}\b)"
+    rf"|(?P<bare{{n}}>(?:{_DAY} (?=\d{{{{1,2}}}} {_UNTIL} (?:{_DAY} )?(?:the )?\d{{{{1,2}}}}(?:{_TH}| {MONTH}\b)))?"
+    r"(?:the )?\d{{1,2}}\b(?!:|\.\d|/|h\d| ?(?:min|hour|days?|weeks?|nights?|months?|km|"
     r"kg|shows?|people)))"
-    rf"|(?P<day{{n}}>(?:(?:the|next|this|coming|on) )*{_DAY}\b)"
+    rf"|(?P<day{{n}}>(?:a week on |the |next |this |coming |on |following )*{_DAY}\b(?: week\b|"
+    r" after next\b| after\b(?= ?(?:$|[,.]))| after that\b)?)"
     r"|(?P<near{n}>today|tonight|now|this (?:morning|afternoon|evening)|the day after tomorrow|"
     r"day after tomorrow|tomorrow|new years? eve|new years? day|christmas eve|christmas day|christmas|"
     r"boxing day))"
@@ -50,10 +55,14 @@ _SPAN = re.compile(
     r"all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|"
     r"an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b|"
     r"(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?)(?= (?:in|at|trip)\b)|"
-    r"(?<=, )(?P<count3>\d{1,2}) (?P<unit3>nights?|days?|weeks?)(?= ?(?:$|[,.]))|"
+    r"(?:(?<=, )|(?<=staying )|(?<=stay ))(?P<count3>\d{1,2}|a|one) (?P<unit3>nights?|days?|weeks?)(?= ?(?:$|[,.]))|"
     r"(?P<both>\btomorrow and the (?:day after|next day|following day))|(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])"
     + _atom(4)
 )
+_INSTEAD_OF = re.compile(
+    rf"\b(?:instead of|rather than|and not|, not)(?: on| until| the| from)*(?: {_DAY}| (?:the )?\d{{1,2}}{_TH}?(?: {MONTH}\b)?)(?! (?:min|hour))"
+)
+"""A day that was planned, and is no more."""
 _COMES_BACK = re.compile(r"\b(?:return|returning|back|home|until|till)(?: on)? $")
 _UNIT_DAYS = {"day": 1, "night": 1, "week": 7, "fortnight": 14, "month": 30}
 _COUNTS = {"a": 1, "an": 1, "one": 1, "couple of": 2, "a couple of": 2, "the": 1, None: 1, "": 1}
@@ -87,39 +96,19 @@ class Dates:
 
 def find_dates(text: str, today: dt.date) -> list[Dates]:
     """Every date and stretch in the text, in order."""
+    text = _INSTEAD_OF.sub(lambda found: " " * len(found.group()), text)
     found = list(_resolved(text, today))
     reasons = [one for one in found if _is_occasion(text, one)]
     if reasons and any(one.last for one in found):
         for one in reasons:
             text = text[: one.at] + " " * (one.end - one.at) + text[one.end :]
         found = list(_resolved(text, today))
-    return _undecided(_in_the_week_named(_named_twice(found, text), text), text)
+    return _undecided(_in_the_week_named(found, text), text)
 
 
 def _is_occasion(text: str, one: Dates) -> bool:
     """'Christmas in York, 23rd to 27th' says why, not when, where dates are given as well."""
     return text[one.at : one.end].startswith(("christmas", "new year")) and one.last is None
-
-
-def _named_twice(found: list[Dates], text: str) -> list[Dates]:
-    """'Tuesday the 12th' is one date, and doubtful where the 12th is no Tuesday."""
-    kept: list[Dates] = []
-    for one in found:
-        before = kept[-1] if kept else None
-        if (
-            before
-            and before.first
-            and not before.last
-            and one.first
-            and text[before.end : one.at].strip() in {"", ",", "on"}
-            and re.search(rf"{_DAY}$", text[before.at : before.end])
-            and re.match(r"(?:the )?\d", text[one.at : one.end])
-        ):
-            agrees = before.first.weekday() == one.first.weekday()
-            kept[-1] = replace(one, at=before.at, first=one.first if agrees else None, doubtful=not agrees)
-        else:
-            kept.append(one)
-    return kept
 
 
 def _undecided(found: list[Dates], text: str) -> list[Dates]:
@@ -168,6 +157,7 @@ def _resolved(text: str, today: dt.date) -> Iterator[Dates]:
         dates = _one(found, today, base, order)
         if dates:
             yield dates
+            order = order or _order_of(found["num4"] or found["num1"], dates.first)
             base = (dates.first if found["named"] else dates.last) or dates.first or base
 
 
@@ -188,6 +178,8 @@ def _one(found: re.Match[str], today: dt.date, base: dt.date | None, order: str)
     ):
         return None
     first = _date(found, 4, today, base, order)
+    if (found["start"] or "").startswith("since"):
+        first = _past(first, found["day4"], today)
     return Dates(
         at=found.start(), end=found.end(), first=first, opens=bool(found["start"]), doubtful=first is None
     )
@@ -199,10 +191,22 @@ def _range(found: re.Match[str], today: dt.date, base: dt.date | None, order: st
             return None
         return None
     first = _date(found, 1, today, base, order, month_of=found["dm2"])
+    if (found["cue"] or "").startswith("since"):
+        first = _past(first, found["day1"], today)
+    order = order or _order_of(found["num1"], first)
     last = _date(found, 2, today, first or base, order, month_of=found["md1"] or found["dm1"], ends=True)
+    if first and first == last and found["day1"] and found["day2"]:
+        last = first + dt.timedelta(days=7)  # 'Sunday to Sunday'
     if first is None or last is None or last < first:
         return Dates(at=found.start(), end=found.end(), doubtful=True)
     return Dates(at=found.start(), end=found.end(), first=first, last=last)
+
+
+def _past(date: dt.date | None, weekday: str | None, today: dt.date) -> dt.date | None:
+    """'Since Monday' is the last Monday; another date that lies ahead is none to be there since."""
+    if date is None or date <= today:
+        return date
+    return date - dt.timedelta(days=7) if weekday else None
 
 
 def _week_of(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates:
@@ -260,19 +264,27 @@ def _date(
     month_of: str | None = None,
     ends: bool = False,
 ) -> dt.date | None:
-    """One date, or None where there is no such date or more than one."""
+    """One date, or None where there is no such date or more than one, or its weekday is another."""
     since = base or today
-    if found[f"iso{n}"]:
-        return _calendar(*(int(part) for part in found[f"iso{n}"].split("_")))
-    if found[f"dm{n}"] or found[f"md{n}"]:
-        return _day_and_month(found[f"dm{n}"] or found[f"md{n}"], since)
-    if found[f"num{n}"]:
-        return _numeric(found[f"num{n}"], since, order)
-    if found[f"th{n}"] or found[f"bare{n}"]:
-        return _day_of_month(int(re.sub(r"\D", "", found[f"th{n}"] or found[f"bare{n}"])), since, month_of)
     if found[f"day{n}"]:
         return _weekday(found[f"day{n}"], today, base, ends=ends)
-    return _near(found[f"near{n}"], today)
+    if found[f"near{n}"]:
+        return _near(found[f"near{n}"], today)
+    said = next(found[f"{kind}{n}"] for kind in _KINDS if found[f"{kind}{n}"])
+    weekday = re.search(_DAY, said)
+    named = Weekday[weekday.group().upper()] if weekday else None
+    if found[f"iso{n}"]:
+        date = _calendar(*(int(part) for part in said.split("_")))
+    elif found[f"dm{n}"] or found[f"md{n}"]:
+        date = _day_and_month(said, since)
+    elif found[f"num{n}"]:
+        date = _numeric(said, since, order, named)
+    else:
+        date = _day_of_month(int(re.sub(r"\D", "", said)), since, month_of)
+    return date if date is None or named in {None, date.isoweekday()} else None
+
+
+_KINDS = ("iso", "dm", "md", "num", "th", "bare")
 
 
 def _calendar(year: int, month: int, day: int) -> dt.date | None:
@@ -308,11 +320,23 @@ def _numeric_order(text: str) -> str:
     return "md" if any(b > 12 and a <= 12 for a, b in pairs) else ""
 
 
-def _numeric(text: str, since: dt.date, order: str) -> dt.date | None:
-    parts = [int(part) for part in re.split(r"[/.]", text)]
+def _numeric(text: str, since: dt.date, order: str, named: Weekday | None) -> dt.date | None:
+    """A date in digits; where its order is open, the weekday beside it may settle it ('Sat 5/12')."""
+    parts = [int(part) for part in re.findall(r"\d+", text)]
     order = "dm" if "." in text or parts[0] == parts[1] else order
-    if not order:
-        return None
+    dates = [_in_order(parts, one, since) for one in ([order] if order else ["dm", "md"])]
+    agreeing = [date for date in dates if date and (order or date.isoweekday() == named)]
+    return agreeing[0] if len(agreeing) == 1 else None
+
+
+def _order_of(text: str | None, date: dt.date | None) -> str:
+    """The order in which a date was written that its weekday has settled."""
+    if not text or not date:
+        return ""
+    return "dm" if int(re.findall(r"\d+", text)[0]) == date.day else "md"
+
+
+def _in_order(parts: list[int], order: str, since: dt.date) -> dt.date | None:
     day, month = (parts[0], parts[1]) if order == "dm" else (parts[1], parts[0])
     if not 1 <= month <= 12:
         return None
@@ -333,13 +357,20 @@ def _day_of_month(day: int, since: dt.date, month_of: str | None) -> dt.date | N
     return None
 
 
-def _weekday(text: str, today: dt.date, base: dt.date | None, *, ends: bool) -> dt.date:
-    day = Weekday[text.rsplit(maxsplit=1)[-1].upper()]
-    if re.search(r"\bnext\b", text):
-        monday = today - dt.timedelta(days=today.isoweekday() - 1) + dt.timedelta(days=7)
-        return monday + dt.timedelta(days=day - 1)
+def _weekday(text: str, today: dt.date, base: dt.date | None, *, ends: bool) -> dt.date | None:
+    """The day that is meant, or None where two are: 'the Friday after' a Tuesday may be in its week or in the next."""
+    day = Weekday[re.search(_DAY, text).group().upper()]  # type: ignore[union-attr]
+    monday = today - dt.timedelta(days=today.isoweekday() - 1)
     since = base if base and base >= today else today
     ahead = (day - since.isoweekday()) % 7
+    if text.endswith("after next"):
+        return None
+    if text.endswith(" week") or "week on" in text:
+        return today + dt.timedelta(days=(day - today.isoweekday()) % 7 + 7)
+    if re.search(r"\bfollowing\b|\bafter\b", text):
+        return since + dt.timedelta(days=ahead or 7) if base and day <= since.isoweekday() else None
+    if re.search(r"\bnext\b", text):
+        return monday + dt.timedelta(days=7 + day - 1)
     if ahead == 0 and (not base or ends):
         ahead = 0 if ends and base else 7
     return since + dt.timedelta(days=ahead)

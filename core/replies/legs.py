@@ -31,12 +31,14 @@ _NO_PLACE = (
     r"their|a|an|early|late|now|then|there|here|soon|again|today|tomorrow|tonight|yesterday|next|last|"
     r"all|between|the middle|case|need|touch|love|agony|trouble|charge|advance|order|full|half|least|"
     r"most|first|once|holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|"
-    r"clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|training|session|squat|"
+    r"dates?|clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|training|session|squat|"
     r"squats|gyms|bands|dumbbells|mind|hand|person|winter|summer|spring|autumn|january|february|march|"
     r"april|may|june|july|august|september|october|november|december|monday|tuesday|wednesday|thursday|"
     r"friday|saturday|sunday|how|when|where|what|who|long|ever|idea|fun|another|other|each|every|some|"
     r"any|no|not|more|less|sets|reps|rounds|min|hour|hours|minutes|am|pm|noon|midnight|the"
 )
+_JOINS = r"for|to|on|from|with|and|or|but|so|by|of|if|as|than|when|while|until|because"
+"""No name begins with one of these."""
 _LEADS = re.compile(
     r"^(?:(?:i|we|it|and|then|so|also|ok|hi|hey|coach|will|be|am|are|is|in|to|at|for|from|on|the|by|of|"
     r"going|go|off|fly|flying|flight|travel|travelling|traveling|trip|tour|heading|headed|leaving|"
@@ -143,7 +145,8 @@ def _beside_dates(masked: str) -> Iterator[tuple[int, str, str]]:
         skipped = len(piece) - len(piece.lstrip()) + (lead.end() if lead else 0)
         rest = _TRAILERS.sub("", text[lead.end() :] if lead else text)
         around = masked[at + len(piece) : at + len(piece) + 1], masked[at - 1 : at]
-        if rest and set(around) & {"#", ","}:
+        comes_from = lead and re.search(r"\bfrom $", lead.group()) and not _leaves_from(masked, at + skipped)
+        if rest and not comes_from and set(around) & {"#", ","}:
             yield at + skipped, rest, ""
             following = _TRAILERS.sub("", pieces[number + 1][1].strip()) if number + 1 < len(pieces) else ""
             if around[0] == "," and following and (country_code(following) or regions(following)):
@@ -156,7 +159,7 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
     if not lead and any(re.fullmatch(_NO_PLACE, word) for word in words) and not _is_a_city(words):
         return None
     if not words or (
-        re.fullmatch(_NO_PLACE, words[0])
+        re.fullmatch(rf"{_NO_PLACE}|{_JOINS}", words[0])
         and words[:2] != ["the", "hague"]
         and not (words[0] == "the" and len(words) > 1)
     ):

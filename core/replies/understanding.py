@@ -30,7 +30,7 @@ _CORRECTS = re.compile(
     r"saturday|sunday|tomorrow|the))|(?<![a-z] )actually(?: (?:no|make it|more like|it was|that was))?|"
     r"no actually|actually no|or rather|on second thoughts?|oops|my mistake|typo|strike that|"
     r"forget that|ignore that|sorry(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|friday|saturday|"
-    r"sunday|tomorrow))|(?<=\d )no(?= \d)|(?<=[,.] )no(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|"
+    r"sunday|tomorrow))|(?<=\d )no(?= \d)|(?<=[,.] )no(?= ,? ?(?:the |this |next |on )?(?:\d|monday|tuesday|wednesday|thursday|"
     r"friday|saturday|sunday|tomorrow)))\b(?: ,| \.)* ?"
 )
 _CORRECTS_A_TRIP = re.compile(rf"{_CORRECTS.pattern}| ?, sorry ,? ?")
