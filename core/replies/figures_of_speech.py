@@ -74,6 +74,23 @@ FIGURES = re.compile(
     r"\bchest muscles?\b|\bpecs?\b|\b(?:speak|talk|breathe|stand|see) for (?:laughing|crying|joy)\b|\bparaly[sz]ed (?:by|with) (?!pain)\w+|"
     r"\b(?:swollen|puffy|red)(?: \S+){0,2} from (?:crying|tears|the smoke|make ?up)\b|\blight ?headed decision\b"
 )
+_EXPENSE = (
+    r"(?:bill|bills|price|prices|cost|costs|total|invoice|tab|receipt|fare|fares|rent|quote|menu|news|e ?mail|schedule|timetable|"
+    r"rota|call sheet|call time|itinerary|score|reviews?|ovation|applause|exchange rate|minibar)"
+)
+_SEEN = (
+    r"(?:at|over|when|from|seeing|hearing) (?:(?:i|we|they|he|she|it|saw|heard|read|opened|got|told|said|me|us|seeing|hearing|"
+    r"the|my|that|our|a|their|his|her|of|about|what|how much|hotel|bar|taxi|room|final|new|this|next|week|s) )*"
+)
+_SWOONS = r"(?:faint(?:ed)?|pass(?:ed)? out|collapsed?|died?|keel(?:ed)? over|(?:had|have) a (?:heart attack|stroke|seizure|cardiac arrest|fit))"
+PLAIN_CAUSE = re.compile(
+    rf"\b{_SWOONS} (?:right there |on the spot |laughing )?{_SEEN}{_EXPENSE}\b|"
+    rf"\b{_EXPENSE} (?:\w+ ){{0,2}}(?:gave|give|given|giving) (?:me|us) (?:a |an )?(?:\w+ )?(?:heart attack|stroke|seizure|palpitations)\b|"
+    r"\bcollapsed?(?: \w+)? (?:in ?to|on ?to|in|on) (?:my |the |a |our |own |hotel |top |bottom )*(?:bed|bunk|hammock|pillows?|mattress)\b"
+    r"(?!.* (?:dizz|chest|breath|faint|numb|vision))|"
+    r"\bpassed out (?:the moment|the second|as soon as|when|before) (?:i|my head) (?:hit|touched|reached) (?:the|my) (?:pillow|bed|mattress|bunk)\b"
+)
+"""A swoon with a cause that harms nobody, or into bed."""
 STORY = re.compile(
     r"\b(?:first aid|rescue|safety|medical|survival|sea survival|lifeguard|fire) (?:course|training|class|drill|lecture|talk|"
     r"poster|leaflet|video|quiz|exam|refresher|manual)\b|\b(?:power|electricity|mains) (?:cut|outage|failure)\b|"
