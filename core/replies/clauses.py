@@ -50,7 +50,7 @@ _MINE = re.compile(rf"\b(?:i|me|myself|mine|we|us|my(?! (?:{OTHERS})\b))\b")
 _AFTER_OTHER = re.compile(rf"^(?:{_LEADS})(?:\w+ )?(?:{OTHERS})\b.*?\b(?:i|me|mine)\b")
 _UNREAL = re.compile(
     r"^(?:and )?(?:if (?:only )?(?:i|we) (?:had|could|did|was|were)|i wish|wish (?:i|we)|"
-    r"(?:i )?(?:would|should|could) have\b|(?:i )?(?:want|would like|hope) to .*\b(?:one|some|"
+    r"(?:i )?(?:would|should|could) have\b|(?:i )?(?:want|would like|would love|love|hope) to .*\b(?:one|some|"
     r"1) ?day\b|my (?:dream|goal|target|aim)|last (?:time|week was|year|month)\b|normally|usually|"
     r"i used to|back in (?:the day|my|19|20)|in the (?:play|show|film|movie|book|script|scene)|watched|"
     r"my character)"
@@ -92,7 +92,7 @@ def starts_with_other(text: str, names: frozenset[str]) -> bool:
     named = bool(names) and text.split(" ", 1)[0] in names
     if not (named or _OTHER_FIRST.search(text) or _OURS.search(text)):
         return False
-    return not re.search(r"\b(?:i|me)\b", text)
+    return not re.search(r"\bi\b|(?<!for )\bme\b", text)
 
 
 def own_text(clauses: list[Clause]) -> str:

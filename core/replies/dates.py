@@ -103,7 +103,7 @@ def find_dates(text: str, today: dt.date) -> list[Dates]:
         for one in reasons:
             text = text[: one.at] + " " * (one.end - one.at) + text[one.end :]
         found = list(_resolved(text, today))
-    return _undecided(_in_the_week_named(found, text), text)
+    return _undecided(_without_week_around(_in_the_week_named(found, text), text), text)
 
 
 def _is_occasion(text: str, one: Dates) -> bool:
@@ -136,18 +136,38 @@ def _in_the_week_named(found: list[Dates], text: str) -> list[Dates]:
         if (
             before
             and before.first
-            and text[one.at : one.end].endswith("next week")
+            and text[one.at : one.end].endswith(("next week", "this week"))
             and text[before.end : one.at].strip() in {"", "of", "in"}
             and one.first
             and re.search(rf"{_DAY}$", text[before.at : before.end])
         ):
-            first = one.first + dt.timedelta(days=before.first.weekday())
+            monday = one.first - dt.timedelta(days=one.first.weekday())
+            first = monday + dt.timedelta(days=before.first.weekday())
             days = (before.last - before.first).days if before.last else 0
             last = first + dt.timedelta(days=days) if before.last else None
             kept[-1] = replace(before, end=one.end, first=first, last=last)
         else:
             kept.append(one)
     return kept
+
+
+def _without_week_around(found: list[Dates], text: str) -> list[Dates]:
+    """Where 'this week from tomorrow to Saturday' is no more than tomorrow to Saturday."""
+    stretches = [(one.first, one.last) for one in found if one.first and one.last and not _is_week(one, text)]
+    return [
+        one
+        for one in found
+        if not (
+            _is_week(one, text)
+            and one.first
+            and one.last
+            and any(one.first <= first and last <= one.last for first, last in stretches)
+        )
+    ]
+
+
+def _is_week(one: Dates, text: str) -> bool:
+    return text[one.at : one.end].endswith(("this week", "next week"))
 
 
 def _resolved(text: str, today: dt.date) -> Iterator[Dates]:

@@ -126,7 +126,8 @@ SIGNS = (
         r"short(?:ness)? (?:of|off) (?:my )?breath\b|breathless\w*\b|out of (?:breath|puff)\b|winded\b|"
         r"puffed out\b|no breath\b",
         ask_if=_HARD_WORK,
-        nothing_if=rf"(?:out of (?:breath|puff)(?!.*{_EASY})(?!.*{_REST}) (?:\S+ )*{_EXERTION}|winded (?:myself|"
+        nothing_if=rf"(?:^(?!.*(?:{_REST}|{_EASY})).*out of (?:breath|puff) (?:\S+ ){{0,4}}(?:as expected|by the end|as it should)\b|"
+        rf"out of (?:breath|puff)(?!.*{_EASY})(?!.*{_REST}) (?:\S+ )*{_EXERTION}|winded (?:myself|"
         rf"by the ball|me)|{_EXERTION}(?: \S+){{0,3}} out of breath(?!.*{_EASY}))",
     ),
     _sign(
@@ -147,7 +148,7 @@ SIGNS = (
     ),
     _sign(
         r"dizz(?:y|iness|yness|ied)\b|light ?head(?:ed)?(?:ness)?\b|faint(?:ed|ing|s|y|ness)?\b|woozy\b|"
-        r"vertigo\b|giddy\b|keeled over\b|(?:lost|losing|lose) (?:my )?(?:consciousness|conscience|"
+        r"vertigo\b|giddy\b|keel(?:ed|ing)? over\b|woke up on the (?:floor|deck|ground|carpet|tiles|pavement)\b|(?:lost|losing|lose) (?:my )?(?:consciousness|conscience|"
         r"conscious)\b|unconscious\b|black(?:ed|ing)? ?out\b|came over all\b|funny turn\b|syncope\b|"
         r"off balance and sick\b|(?:room|world|everything|ground|walls?|gym|cabin|hall|floor|ceiling|place|"
         r"deck|stage)(?: \S+){0,2} (?:spinning|spun|spins|swaying|tilting|swimming)\b|(?:vision|sight|eyes|"

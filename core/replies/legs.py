@@ -31,7 +31,7 @@ _NO_PLACE = (
     r"their|a|an|early|late|now|then|there|here|soon|again|today|tomorrow|tonight|yesterday|next|last|"
     r"all|between|the middle|case|need|touch|love|agony|trouble|charge|advance|order|full|half|least|"
     r"most|first|once|holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|"
-    r"dates?|clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|training|session|squat|"
+    r"dates?|christmas|xmas|easter|survey|jobs?|rehearsals|clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|training|session|squat|"
     r"squats|gyms|bands|dumbbells|mind|hand|person|winter|summer|spring|autumn|january|february|march|"
     r"april|may|june|july|august|september|october|november|december|monday|tuesday|wednesday|thursday|"
     r"friday|saturday|sunday|how|when|where|what|who|long|ever|idea|fun|another|other|each|every|some|"
@@ -78,7 +78,7 @@ def _is_shared(name: str, found: PlaceFound, places: Sequence[PlaceFound]) -> bo
     if found.population == 0:
         return bool(regions(name))
     named = fold(name)
-    return fold(found.name) != named and any(
+    return named not in (fold(found.name), *found.also) and any(
         fold(one.name) == named and one.population >= _SMALLEST_UNCAPPED for one in places
     )
 
@@ -123,9 +123,15 @@ def _candidates(masked: str, dates: list[Dates]) -> list[tuple[int, str, str]]:
         phrase = _PLACE_AFTER.match(masked, preposition.end())
         if phrase:
             found.append((preposition.end(), phrase[1], preposition.group().strip()))
+    found += [(one.start("name"), one["name"], "") for one in _OF_A_JOB.finditer(masked)] if dates else []
     return sorted(set(found), key=lambda one: (one[0], not one[2], -len(one[1])))
 
 
+_OF_A_JOB = re.compile(
+    r"\b(?:the|our|my|a|this|next) (?P<name>[^\W\d_]{3,}(?: [^\W\d_]{3,})?) "
+    r"(?:job|gigs?|shows?|run|leg|residency|survey|conference|workshop|festival|tour|trip|stint|contract|dates|port call)\b"
+)
+"""'The Rotterdam job starts tomorrow'."""
 _MOST_CANDIDATES = 24
 """So many words of one message are looked up as places, at most."""
 
@@ -175,7 +181,7 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
         name = " ".join(words[:size]).rstrip(" ,")
         if _trails(words, size) or not _may_name(name) or (not lead and size < len(words)):
             continue
-        places = tuple(find_places(name, forgiving=bool(lead) or travels))
+        places = tuple(find_places(name, forgiving=(bool(lead) or travels) and lead != "for"))
         if (places and _is_meant(name, places, lead, typed, dated=dated)) or (
             country_code(name.removeprefix("the ")) and len(name) > 1 and lead
         ):

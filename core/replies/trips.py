@@ -52,7 +52,7 @@ _OPEN = re.compile(
 _AWAY_SOON = re.compile(
     r"\b(?:travelling|traveling|travel|going away|be away|am away|are away|going abroad|on the road|"
     r"on tour|going on (?:a |another |my |our )?(?:trip|tour|holiday|vacation|cruise|survey)|on (?:a |"
-    r"another )?(?:work |business )?trip|trip coming up|away|at sea|offshore|on (?:a |the )?(?:boat|"
+    r"another )?(?:work |business )?trip|trip coming up|away|abroad|at sea|offshore|on (?:a |the )?(?:boat|"
     r"ship|rig)|(?:we|i|am|are) (?:fly|flying|leave|leaving)(?: out| off)?(?= (?:on )?#|$| ,)|fly(?:ing)? out|where they send (?:me|us)|out of (?:town|the country)|on holiday|on vacation|on survey)\b"
 )
 _GOES_OUT = re.compile(
@@ -61,7 +61,7 @@ _GOES_OUT = re.compile(
 )
 """Both the way out and the way back are told."""
 _FUTURE = re.compile(
-    r"\b(?:soon|again|next|coming up|will be|going (?:away|on|abroad)|from|until|for|tomorrow)\b"
+    r"\b(?:soon|again|next|coming up|will be|going (?:away|on)|abroad|from|until|for|tomorrow)\b"
 )
 
 
@@ -145,6 +145,12 @@ _WAS_THERE = re.compile(
 """A trip that is told of, not announced."""
 
 
+_MOVED = re.compile(
+    r"\b(?:moved|moves|shifted|pushed|brought|changed|postponed|delayed)\b(?: \w+){0,2} from\b"
+)
+"""'Moved from the 3rd to the 10th' is no stretch from the one to the other."""
+
+
 def _asked_or_entered(text: str, legs: list[Leg], dates: list[Dates], *, busy: bool) -> TripSaid | None:
     if all(_WAS_THERE.search(text[: leg.at]) for leg in legs):
         return None
@@ -152,7 +158,7 @@ def _asked_or_entered(text: str, legs: list[Leg], dates: list[Dates], *, busy: b
     travels = bool(TRAVELS.search(text))
     if not dates and (busy or not travels):
         return None
-    if any(leg.doubtful for leg in legs):
+    if any(leg.doubtful for leg in legs) or _MOVED.search(text):
         return _question(TripDoubt.WHICH_DATE, first)
     if any(leg.places or country_code(leg.name) for leg in legs if not leg.found):
         return _question(TripDoubt.WHICH_PLACE, first) if dates else _question(TripDoubt.BOTH, first)

@@ -59,6 +59,7 @@ _CONTRACTED = (
     (re.compile(r"\b(i|you|we|they)'ve\b"), r"\1 have"),
     (re.compile(r"\bive\b"), "i have"),
     (re.compile(r"\b(i|you|we|they|he|she)'d\b|\bid (?=rather|like|say|prefer)"), r"\1 would"),
+    (re.compile(r"\bthought id\b"), "thought i would"),
     (re.compile(r"\b(you|we|they)'re\b"), r"\1 are"),
     (re.compile(r"\blet'?s\b"), "lets"),
     (
