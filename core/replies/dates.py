@@ -50,7 +50,7 @@ _SPAN = re.compile(
     rf"(?P<week>(?:the )?week (?:of|from|starting|beginning|commencing) (?:the |monday )?{_atom(3)})|"
     rf"(?P<cue>\b(?:from|between|starting|"
     rf"since) (?:the )?(?:on )?)?(?<![\w.:/]){_atom(1)} {_TO} (?P<second>{_atom(2)})"
-    r"|\b(?P<named>(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:(?:not next week ,? ?(?:but )?)?the week after(?: next)?(?! (?:that|the|my|this))|the week after next|(?<!not )next week(?! ?end)|"
+    r"|\b(?P<named>(?:for )?(?:the )?rest of (?:the|this) (?:week|month|year)|(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:(?:not next week ,? ?(?:but )?)?the week after(?: next)?(?! (?:that|the|my|this))|the week after next|(?<!not )next week(?! ?end)|"
     r"this week(?! ?end)|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|"
     r"all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|"
     r"an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b|"
@@ -205,11 +205,15 @@ def _one(found: re.Match[str], today: dt.date, base: dt.date | None, order: str)
     )
 
 
+_ENDS_THERE = re.compile(r" ?(?:$|[,.]|and\b|then\b)")
+
+
 def _range(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates | None:
     if found["bare1"] and not (found["dm2"] or found["th2"]):
-        if not (found["bare2"] and found["cue"] == "from "):
+        if not (base and found["bare2"] and _ENDS_THERE.match(found.string, found.end())):
             return None
-        return None
+        if int(re.sub(r"\D", "", found["bare1"])) < base.day:
+            return None  # '1 - 5 Feb , then 6 - 8' goes on in the same month
     first = _date(found, 1, today, base, order, month_of=found["dm2"])
     if (found["cue"] or "").startswith("since"):
         first = _past(first, found["day1"], today)
@@ -242,6 +246,8 @@ def _named(found: re.Match[str], today: dt.date) -> Dates:
     monday = today - dt.timedelta(days=today.isoweekday() - 1)
     words, week = found["named"], dt.timedelta(days=7)
     at, end = found.span()
+    if "rest of" in words:
+        return Dates(at=at, end=end, doubtful=True)
     if "month" in words:
         return Dates(at=at, end=end, vague=True)
     if "weekend" in words:

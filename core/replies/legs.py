@@ -181,7 +181,7 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
         name = " ".join(words[:size]).rstrip(" ,")
         if _trails(words, size) or not _may_name(name) or (not lead and size < len(words)):
             continue
-        places = tuple(find_places(name, forgiving=(bool(lead) or travels) and lead != "for"))
+        places = _places(name, forgiving=(bool(lead) or travels) and lead != "for")
         if (places and _is_meant(name, places, lead, typed, dated=dated)) or (
             country_code(name.removeprefix("the ")) and len(name) > 1 and lead
         ):
@@ -193,6 +193,13 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
                 returns=lead.startswith("back"),
             )
     return _unknown_place(words[0], at, lead, typed) if dated else None
+
+
+def _places(name: str, *, forgiving: bool) -> tuple[PlaceFound, ...]:
+    """Spelling is forgiven where a large city may be meant: 'Melbs' is not Melo."""
+    exact = find_places(name, forgiving=False)
+    nearly = find_places(name) if forgiving and not exact else []
+    return tuple(exact or (nearly if nearly and nearly[0].population >= _LARGE_CITY else []))
 
 
 def _is_a_city(words: list[str]) -> bool:

@@ -145,6 +145,11 @@ _WAS_THERE = re.compile(
 """A trip that is told of, not announced."""
 
 
+_TENTATIVE = re.compile(
+    r"\bif (?:we|i|they|it|all|the \w+) (?:get|gets|win|wins|land|go|goes|works?|is confirmed)\b|\b(?:maybe|perhaps|possibly|thinking (?:of|about)|"
+    r"might (?:be|go|fly|have|get|travel|end up))\b"
+)
+"""No trip yet."""
 _MOVED = re.compile(
     r"\b(?:moved|moves|shifted|pushed|brought|changed|postponed|delayed)\b(?: \w+){0,2} from\b"
 )
@@ -152,7 +157,7 @@ _MOVED = re.compile(
 
 
 def _asked_or_entered(text: str, legs: list[Leg], dates: list[Dates], *, busy: bool) -> TripSaid | None:
-    if all(_WAS_THERE.search(text[: leg.at]) for leg in legs):
+    if all(_WAS_THERE.search(text[: leg.at]) for leg in legs) or _TENTATIVE.search(text[: legs[0].at]):
         return None
     first = legs[0]
     travels = bool(TRAVELS.search(text))
@@ -288,7 +293,13 @@ def _with_dates(text: str, leg: Leg, dates: list[Dates], today: dt.date) -> Leg:
         )
     if ends is None and starts and _WITHIN_A_DAY.search(text):
         ends = starts
-    doubtful = same_name or any(one.doubtful for one in dates) or bool(starts and ends and ends < starts)
+    stretches = sum(one.last is not None for one in dates)
+    doubtful = (
+        stretches > 1
+        or same_name
+        or any(one.doubtful for one in dates)
+        or bool(starts and ends and ends < starts)
+    )
     return replace(leg, starts=starts, ends=ends, is_open=is_open and ends is None, doubtful=doubtful)
 
 

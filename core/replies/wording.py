@@ -91,6 +91,7 @@ _CONTRACTED = (
     ),
     (re.compile(r"\bd[iy](?:ss|s|z|zz|sz)(?:y|i|ie|ey)\b"), "dizzy"),
     (re.compile(r"\bw/e\b"), " weekend "),
+    (re.compile(r"\bw/c\b"), " week commencing "),
     (re.compile(r"\ba\.m\.?(?!\w)"), "am"),
     (re.compile(r"\bp\.m\.?(?!\w)"), "pm"),
 )
