@@ -9,18 +9,10 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from core.terms import Weekday
+from core.replies.date_named import DAY, MONTH, date_named, numeric_order, order_of
 
-_MONTHS = (
-    "january february march april may june july august september october november december".split()  # noqa: SIM905
-)
-MONTH = (
-    r"(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|"
-    r"oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"
-)
-_DAY = r"(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)"
 _TH = r"(?:st|nd|rd|th)"
-_WITH_DAY = rf"(?:(?:on |the )*{_DAY} ?,? ?(?:the )?)?"
+_WITH_DAY = rf"(?:(?:on |the )*{DAY} ?,? ?(?:the )?)?"
 """'Friday the 4th', 'Sat 5/12': the weekday belongs to the date, which has to agree with it."""
 _UNTIL = r"(?:to|until|-|through)"
 _ATOM = (
@@ -30,10 +22,10 @@ _ATOM = (
     rf"hour))\b(?: 20\d\d)?)"
     rf"|(?P<num{{n}}>{_WITH_DAY}\d{{{{1,2}}}}[/.]\d{{{{1,2}}}}(?:[/.](?:20)?\d\d)?(?![\d/.]))"
     rf"|(?P<th{{n}}>{_WITH_DAY}(?:the )?\d{{{{1,2}}}}{_TH}\b)"
-    rf"|(?P<bare{{n}}>(?:{_DAY} (?=\d{{{{1,2}}}} {_UNTIL} (?:{_DAY} )?(?:the )?\d{{{{1,2}}}}(?:{_TH}| {MONTH}\b)))?"
+    rf"|(?P<bare{{n}}>(?:{DAY} (?=\d{{{{1,2}}}} {_UNTIL} (?:{DAY} )?(?:the )?\d{{{{1,2}}}}(?:{_TH}| {MONTH}\b)))?"
     r"(?:the )?\d{{1,2}}\b(?!:|\.\d|/|h\d| ?(?:min|hour|days?|weeks?|nights?|months?|km|"
     r"kg|shows?|people)))"
-    rf"|(?P<day{{n}}>(?:a week on |the |next |this |coming |on |following )*{_DAY}\b(?: week\b|"
+    rf"|(?P<day{{n}}>(?:a week on |the |next |this |coming |on |following )*{DAY}\b(?: week\b|"
     r" after next\b| after\b(?= ?(?:$|[,.]))| after that\b)?)"
     r"|(?P<near{n}>today|tonight|now|this (?:morning|afternoon|evening)|the day after tomorrow|"
     r"day after tomorrow|tomorrow|new years? eve|new years? day|christmas eve|christmas day|christmas|"
@@ -60,18 +52,12 @@ _SPAN = re.compile(
     + _atom(4)
 )
 _INSTEAD_OF = re.compile(
-    rf"\b(?:instead of|rather than|and not|, not)(?: on| until| the| from)*(?: {_DAY}| (?:the )?\d{{1,2}}{_TH}?(?: {MONTH}\b)?)(?! (?:min|hour))"
+    rf"\b(?:instead of|rather than|and not|, not)(?: on| until| the| from)*(?: {DAY}| (?:the )?\d{{1,2}}{_TH}?(?: {MONTH}\b)?)(?! (?:min|hour))"
 )
 """A day that was planned, and is no more."""
 _COMES_BACK = re.compile(r"\b(?:return|returning|back|home|until|till)(?: on)? $")
 _UNIT_DAYS = {"day": 1, "night": 1, "week": 7, "fortnight": 14, "month": 30}
 _COUNTS = {"a": 1, "an": 1, "one": 1, "couple of": 2, "a couple of": 2, "the": 1, None: 1, "": 1}
-_FEASTS = {
-    "christmas": (12, 25),
-    "christmas day": (12, 25),
-    "christmas eve": (12, 24),
-    "boxing day": (12, 26),
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,7 +125,7 @@ def _in_the_week_named(found: list[Dates], text: str) -> list[Dates]:
             and text[one.at : one.end].endswith(("next week", "this week"))
             and text[before.end : one.at].strip() in {"", "of", "in"}
             and one.first
-            and re.search(rf"{_DAY}$", text[before.at : before.end])
+            and re.search(rf"{DAY}$", text[before.at : before.end])
         ):
             monday = one.first - dt.timedelta(days=one.first.weekday())
             first = monday + dt.timedelta(days=before.first.weekday())
@@ -171,13 +157,13 @@ def _is_week(one: Dates, text: str) -> bool:
 
 
 def _resolved(text: str, today: dt.date) -> Iterator[Dates]:
-    order = _numeric_order(text)
+    order = numeric_order(text)
     base: dt.date | None = None
     for found in _SPAN.finditer(text):
         dates = _one(found, today, base, order)
         if dates:
             yield dates
-            order = order or _order_of(found["num4"] or found["num1"], dates.first)
+            order = order or order_of(found["num4"] or found["num1"], dates.first)
             base = (dates.first if found["named"] else dates.last) or dates.first or base
 
 
@@ -197,7 +183,7 @@ def _one(found: re.Match[str], today: dt.date, base: dt.date | None, order: str)
         found["bare4"].startswith("the ") and _COMES_BACK.search(found.string, 0, found.start())
     ):
         return None
-    first = _date(found, 4, today, base, order)
+    first = date_named(found, 4, today, base, order)
     if (found["start"] or "").startswith("since"):
         first = _past(first, found["day4"], today)
     return Dates(
@@ -214,11 +200,11 @@ def _range(found: re.Match[str], today: dt.date, base: dt.date | None, order: st
             return None
         if int(re.sub(r"\D", "", found["bare1"])) < base.day:
             return None  # '1 - 5 Feb , then 6 - 8' goes on in the same month
-    first = _date(found, 1, today, base, order, month_of=found["dm2"])
+    first = date_named(found, 1, today, base, order, month_of=found["dm2"])
     if (found["cue"] or "").startswith("since"):
         first = _past(first, found["day1"], today)
-    order = order or _order_of(found["num1"], first)
-    last = _date(found, 2, today, first or base, order, month_of=found["md1"] or found["dm1"], ends=True)
+    order = order or order_of(found["num1"], first)
+    last = date_named(found, 2, today, first or base, order, month_of=found["md1"] or found["dm1"], ends=True)
     if first and first == last and found["day1"] and found["day2"]:
         last = first + dt.timedelta(days=7)  # 'Sunday to Sunday'
     if first is None or last is None or last < first:
@@ -234,7 +220,7 @@ def _past(date: dt.date | None, weekday: str | None, today: dt.date) -> dt.date 
 
 
 def _week_of(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates:
-    day = _date(found, 3, today, base, order)
+    day = date_named(found, 3, today, base, order)
     if day is None:
         return Dates(at=found.start(), end=found.end(), doubtful=True)
     monday = day - dt.timedelta(days=day.isoweekday() - 1)
@@ -278,137 +264,3 @@ def _length(found: re.Match[str]) -> Dates:
         nights=unit == "night",
         from_today=from_today,
     )
-
-
-def _date(
-    found: re.Match[str],
-    n: int,
-    today: dt.date,
-    base: dt.date | None,
-    order: str,
-    *,
-    month_of: str | None = None,
-    ends: bool = False,
-) -> dt.date | None:
-    """One date, or None where there is no such date or more than one, or its weekday is another."""
-    since = base or today
-    if found[f"day{n}"]:
-        return _weekday(found[f"day{n}"], today, base, ends=ends)
-    if found[f"near{n}"]:
-        return _near(found[f"near{n}"], today)
-    said = next(found[f"{kind}{n}"] for kind in _KINDS if found[f"{kind}{n}"])
-    weekday = re.search(_DAY, said)
-    named = Weekday[weekday.group().upper()] if weekday else None
-    if found[f"iso{n}"]:
-        date = _calendar(*(int(part) for part in said.split("_")))
-    elif found[f"dm{n}"] or found[f"md{n}"]:
-        date = _day_and_month(said, since)
-    elif found[f"num{n}"]:
-        date = _numeric(said, since, order, named)
-    else:
-        date = _day_of_month(int(re.sub(r"\D", "", said)), since, month_of)
-    return date if date is None or named in {None, date.isoweekday()} else None
-
-
-_KINDS = ("iso", "dm", "md", "num", "th", "bare")
-
-
-def _calendar(year: int, month: int, day: int) -> dt.date | None:
-    try:
-        return dt.date(year, month, day)
-    except ValueError:
-        return None
-
-
-def _month_number(name: str) -> int:
-    return next(number for number, month in enumerate(_MONTHS, start=1) if month.startswith(name[:3]))
-
-
-def _next_on(month: int, day: int, since: dt.date) -> dt.date | None:
-    """The next such date from a few days ago on: people also tell of a trip that has begun."""
-    earliest = since - dt.timedelta(days=6)
-    dates = (_calendar(year, month, day) for year in (since.year - 1, since.year, since.year + 1))
-    return next((date for date in dates if date and date >= earliest), None)
-
-
-def _day_and_month(text: str, since: dt.date) -> dt.date | None:
-    month = _month_number(re.search(MONTH, text).group())  # type: ignore[union-attr]
-    year = re.search(r"\b20\d\d$", text)
-    day = int(re.search(r"\d{1,2}", text.removesuffix(year.group()) if year else text).group())  # type: ignore[union-attr]
-    return _calendar(int(year.group()), month, day) if year else _next_on(month, day, since)
-
-
-def _numeric_order(text: str) -> str:
-    """'dm' or 'md' where a date in the text settles it, as 28/11 does; points are European."""
-    pairs = [(int(a), int(b)) for a, b in re.findall(r"(?<![\d/.])(\d{1,2})/(\d{1,2})(?![\d])", text)]
-    if any(a > 12 and b <= 12 for a, b in pairs):
-        return "dm"
-    return "md" if any(b > 12 and a <= 12 for a, b in pairs) else ""
-
-
-def _numeric(text: str, since: dt.date, order: str, named: Weekday | None) -> dt.date | None:
-    """A date in digits; where its order is open, the weekday beside it may settle it ('Sat 5/12')."""
-    parts = [int(part) for part in re.findall(r"\d+", text)]
-    order = "dm" if "." in text or parts[0] == parts[1] else order
-    dates = [_in_order(parts, one, since) for one in ([order] if order else ["dm", "md"])]
-    agreeing = [date for date in dates if date and (order or date.isoweekday() == named)]
-    return agreeing[0] if len(agreeing) == 1 else None
-
-
-def _order_of(text: str | None, date: dt.date | None) -> str:
-    """The order in which a date was written that its weekday has settled."""
-    if not text or not date:
-        return ""
-    return "dm" if int(re.findall(r"\d+", text)[0]) == date.day else "md"
-
-
-def _in_order(parts: list[int], order: str, since: dt.date) -> dt.date | None:
-    day, month = (parts[0], parts[1]) if order == "dm" else (parts[1], parts[0])
-    if not 1 <= month <= 12:
-        return None
-    if len(parts) == 3:
-        return _calendar(parts[2] if parts[2] > 100 else 2000 + parts[2], month, day)
-    return _next_on(month, day, since)
-
-
-def _day_of_month(day: int, since: dt.date, month_of: str | None) -> dt.date | None:
-    if month_of:
-        return _next_on(_month_number(re.search(MONTH, month_of).group()), day, since)  # type: ignore[union-attr]
-    first = since.replace(day=1)
-    for _ in range(3):
-        date = _calendar(first.year, first.month, day)
-        if date and date >= since:
-            return date
-        first = (first + dt.timedelta(days=32)).replace(day=1)
-    return None
-
-
-def _weekday(text: str, today: dt.date, base: dt.date | None, *, ends: bool) -> dt.date | None:
-    """The day that is meant, or None where two are: 'the Friday after' a Tuesday may be in its week or in the next."""
-    day = Weekday[re.search(_DAY, text).group().upper()]  # type: ignore[union-attr]
-    monday = today - dt.timedelta(days=today.isoweekday() - 1)
-    since = base if base and base >= today else today
-    ahead = (day - since.isoweekday()) % 7
-    if text.endswith("after next"):
-        return None
-    if text.endswith(" week") or "week on" in text:
-        return today + dt.timedelta(days=(day - today.isoweekday()) % 7 + 7)
-    if re.search(r"\bfollowing\b|\bafter\b", text):
-        return since + dt.timedelta(days=ahead or 7) if base and day <= since.isoweekday() else None
-    if re.search(r"\bnext\b", text):
-        return monday + dt.timedelta(days=7 + day - 1)
-    if ahead == 0 and (not base or ends):
-        ahead = 0 if ends and base else 7
-    return since + dt.timedelta(days=ahead)
-
-
-def _near(text: str, today: dt.date) -> dt.date:
-    if "after tomorrow" in text:
-        return today + dt.timedelta(days=2)
-    if text == "tomorrow":
-        return today + dt.timedelta(days=1)
-    if text.startswith("new year"):
-        return dt.date(today.year, 12, 31) if "eve" in text else dt.date(today.year + 1, 1, 1)
-    if text in _FEASTS:
-        return _next_on(*_FEASTS[text], today) or today
-    return today

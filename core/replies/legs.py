@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from core.calendar.countries import country_code, regions
 from core.calendar.gazetteer import fold
 from core.calendar.places import PlaceFound, find_places, the_one
-from core.replies.dates import MONTH, Dates
+from core.replies.date_named import MONTH
+from core.replies.dates import Dates
 
 _GOES = (
     r"(?:fly|flying|flight|flights|travel|travelling|traveling|travels|trip|tour|touring|going|go|off|"
