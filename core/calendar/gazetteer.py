@@ -37,11 +37,16 @@ _SPECIAL_LETTERS = {
 
 def fold(name: str) -> str:
     """A name as it is compared: no accents, no capitals, no points; 'São Tomé' and 'sao tome' are one."""
+    bare = unaccented(name).casefold().replace("'", "")
+    return " ".join(re.sub(r"[^\w ,]+", " ", bare).replace(",", " , ").split())
+
+
+def unaccented(name: str) -> str:
+    """A name without accents and with the letters of the English alphabet: 'Łódź' is Lodz."""
     special = name.translate(_SPECIAL_LETTERS)
-    bare = "".join(
+    return "".join(
         letter for letter in unicodedata.normalize("NFKD", special) if not unicodedata.combining(letter)
     )
-    return " ".join(re.sub(r"[^\w ,]+", " ", bare.casefold().replace("'", "")).replace(",", " , ").split())
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from core.calendar.countries import capital, country_code, country_name, regions
+from core.calendar.english_names import OTHERWISE_CALLED, TAKEN_FOR_GRANTED, english_name
 from core.calendar.gazetteer import fold, gazetteer
 
 NEAREST_KM = 150.0
@@ -32,7 +33,10 @@ _LIGHTER = 0.1
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlaceFound:
-    """A city, or a country that keeps one time. ``country`` is the ISO 3166 code, degrees are decimal, people are counted."""
+    """A city, or a country that keeps one time. ``country`` is the ISO 3166 code, degrees are decimal, people are counted.
+
+    ``name`` is what an English speaker writes, ``also`` holds the name that the gazetteer keeps, folded.
+    """
 
     name: str
     country: str
@@ -42,6 +46,7 @@ class PlaceFound:
     lon: float
     population: int
     region: str = ""
+    also: tuple[str, ...] = field(default=(), compare=False)
     weight: float = field(default=0.0, compare=False)
 
 
@@ -140,7 +145,9 @@ def _weight(place: PlaceFound, name: str) -> float:
     weight = float(place.population)
     if fold(place.name) == fold(capital(place.country)) and place.population > 1_000:
         weight *= _CAPITAL_WEIGHT
-    if fold(place.name) != name:
+    if (place.country, place.name) in TAKEN_FOR_GRANTED:
+        weight /= _LIGHTER
+    if name not in (fold(place.name), *place.also):
         weight *= _LIGHTER
     return weight * _LIGHTER if _is_suburb(place) else weight
 
@@ -156,7 +163,7 @@ def _country_as_place(name: str) -> list[PlaceFound]:
     """The city that is called as its country, else the whole country where one zone serves it."""
     code = country_code(name) or ""
     cities = [place for place in map(_place, gazetteer().bearers(name)) if place.country == code]
-    namesakes = [place for place in cities if fold(place.name) == name]
+    namesakes = [place for place in cities if name in (fold(place.name), *place.also)]
     zone = country_zone(code)
     if namesakes or not zone:
         return _told_apart(namesakes, name)
@@ -189,7 +196,7 @@ _NICKNAMES = {
 
 
 def _usual(name: str) -> str:
-    return _NICKNAMES.get(name, name)
+    return _NICKNAMES.get(name) or OTHERWISE_CALLED.get(name, name)
 
 
 def _km(
@@ -212,9 +219,9 @@ def _apart_km(one: PlaceFound, other: PlaceFound) -> float:
 
 def _place(city: int) -> PlaceFound:
     cities = gazetteer()
-    code = cities.countries[city]
+    code, native = cities.countries[city], cities.title(city)
     return PlaceFound(
-        name=cities.title(city),
+        name=english_name(code, native),
         country=code,
         country_name=country_name(code),
         zone=cities.zones[city],
@@ -222,6 +229,7 @@ def _place(city: int) -> PlaceFound:
         lon=round(float(cities.lons[city]), 4),
         population=int(cities.people[city]),
         region=cities.regions[city],
+        also=(fold(native),),
     )
 
 

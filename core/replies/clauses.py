@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 
+from core.calendar.places import find_places
 from core.replies.word_lists import words_of
 from core.replies.wording import Words
 
@@ -49,15 +50,15 @@ _MINE = re.compile(rf"\b(?:i|me|myself|mine|we|us|my(?! (?:{OTHERS})\b))\b")
 _AFTER_OTHER = re.compile(rf"^(?:{_LEADS})(?:\w+ )?(?:{OTHERS})\b.*?\b(?:i|me|mine)\b")
 _UNREAL = re.compile(
     r"^(?:and )?(?:if (?:only )?(?:i|we) (?:had|could|did|was|were)|i wish|wish (?:i|we)|"
-    r"(?:i )?(?:would|should|could) have\b|(?:i )?(?:want|would like|hope) to .*\b(?:one|some|"
+    r"(?:i )?(?:would|should|could) have\b|(?:i )?(?:want|would like|would love|love|hope) to .*\b(?:one|some|"
     r"1) ?day\b|my (?:dream|goal|target|aim)|last (?:time|week was|year|month)\b|normally|usually|"
     r"i used to|back in (?:the day|my|19|20)|in the (?:play|show|film|movie|book|script|scene)|watched|"
     r"my character)"
 )
 _NAME = re.compile(
-    r"(?:^|[.!?,;\n]\s*|\band |\bbut )([A-Z][a-z]{2,15})(?:['’]s)? (?:(?:from|in|of|at|on|and) (?:the |our )?\w+ )?(?:(?:is|was|has|had|did|does|got|says|said|"
+    r"(?:^|[.!?,;\n]\s*|\band |\bbut )([A-Z][a-z]{2,15})(?:['’]s)? (?:(?:from|in|of|at|on|and) (?:the |our )?(?!\d)\w+ )?(?:(?:is|was|has|had|did|does|got|says|said|"
     r"skipped|missed|slept|blacked|fainted|collapsed|went|can|could|broke|hurt|feels|felt|wants|passed|"
-    r"trained|finished|keeps|thinks|flies|goes|leaves|lands|starts|moves|travels|hurts|needs|says|sleeps|trains)\b|and [A-Z])"
+    r"trained|finished|keeps|thinks|flies|goes|leaves|lands|starts|moves|travels|hurts|needs|says|sleeps|trains)\b|and ([A-Z][a-z]*))"
 )
 
 
@@ -91,7 +92,7 @@ def starts_with_other(text: str, names: frozenset[str]) -> bool:
     named = bool(names) and text.split(" ", 1)[0] in names
     if not (named or _OTHER_FIRST.search(text) or _OURS.search(text)):
         return False
-    return not re.search(r"\b(?:i|me)\b", text)
+    return not re.search(r"\bi\b|(?<!for )\bme\b", text)
 
 
 def own_text(clauses: list[Clause]) -> str:
@@ -135,6 +136,16 @@ def _is_continued(text: str, before: list[Clause]) -> bool:
 
 
 def _names(typed: str) -> frozenset[str]:
-    return frozenset(
-        name.casefold() for name in _NAME.findall(typed) if name.casefold() not in words_of("no_names.txt")
-    )
+    found = [
+        (name, other) for name, other in _NAME.findall(typed) if not (_is_city(name) and _is_city(other))
+    ]
+    return frozenset(name.casefold() for name, _ in found if name.casefold() not in words_of("no_names.txt"))
+
+
+def _is_city(name: str) -> bool:
+    """'Vienna and Prague' are no two people."""
+    found = find_places(name, forgiving=False) if name else []
+    return bool(found) and found[0].population >= _LARGE_CITY
+
+
+_LARGE_CITY = 100_000

@@ -9,27 +9,24 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from core.terms import Weekday
+from core.replies.date_named import DAY, MONTH, date_named, numeric_order, order_of
 
-_MONTHS = (
-    "january february march april may june july august september october november december".split()  # noqa: SIM905
-)
-MONTH = (
-    r"(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|"
-    r"oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"
-)
-_DAY = r"(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)"
 _TH = r"(?:st|nd|rd|th)"
+_WITH_DAY = rf"(?:(?:on |the )*{DAY} ?,? ?(?:the )?)?"
+"""'Friday the 4th', 'Sat 5/12': the weekday belongs to the date, which has to agree with it."""
+_UNTIL = r"(?:to|until|-|through)"
 _ATOM = (
     r"(?:(?P<iso{n}>\d{{4}}_\d\d_\d\d)"
-    rf"|(?P<dm{{n}}>(?:the )?\d{{{{1,2}}}}{_TH}?(?: of)? {MONTH}\b(?: 20\d\d)?)|"
-    rf"(?P<md{{n}}>{MONTH} (?:the )?\d{{{{1,2}}}}{_TH}?(?! ?(?:days|weeks|nights|min|"
+    rf"|(?P<dm{{n}}>{_WITH_DAY}(?:the )?\d{{{{1,2}}}}{_TH}?(?: of)? {MONTH}\b(?: 20\d\d)?)|"
+    rf"(?P<md{{n}}>{_WITH_DAY}{MONTH} (?:the )?\d{{{{1,2}}}}{_TH}?(?! ?(?:days|weeks|nights|min|"
     rf"hour))\b(?: 20\d\d)?)"
-    r"|(?P<num{n}>\d{{1,2}}[/.]\d{{1,2}}(?:[/.](?:20)?\d\d)?(?![\d/.]))"
-    rf"|(?P<th{{n}}>(?:the )?\d{{{{1,2}}}}{_TH}\b)"
-    r"|(?P<bare{n}>(?:the )?\d{{1,2}}\b(?!:|\.\d|/|h\d| ?(?:min|hour|days?|weeks?|nights?|months?|km|"
+    rf"|(?P<num{{n}}>{_WITH_DAY}\d{{{{1,2}}}}[/.]\d{{{{1,2}}}}(?:[/.](?:20)?\d\d)?(?![\d/.]))"
+    rf"|(?P<th{{n}}>{_WITH_DAY}(?:the )?\d{{{{1,2}}}}{_TH}\b)"
+    rf"|(?P<bare{{n}}>(?:{DAY} (?=\d{{{{1,2}}}} {_UNTIL} (?:{DAY} )?(?:the )?\d{{{{1,2}}}}(?:{_TH}| {MONTH}\b)))?"
+    r"(?:the )?\d{{1,2}}\b(?!:|\.\d|/|h\d| ?(?:min|hour|days?|weeks?|nights?|months?|km|"
     r"kg|shows?|people)))"
-    rf"|(?P<day{{n}}>(?:(?:the|next|this|coming|on) )*{_DAY}\b)"
+    rf"|(?P<day{{n}}>(?:a week on |the |next |this |coming |on |following )*{DAY}\b(?: week\b|"
+    r" after next\b| after\b(?= ?(?:$|[,.]))| after that\b)?)"
     r"|(?P<near{n}>today|tonight|now|this (?:morning|afternoon|evening)|the day after tomorrow|"
     r"day after tomorrow|tomorrow|new years? eve|new years? day|christmas eve|christmas day|christmas|"
     r"boxing day))"
@@ -45,24 +42,22 @@ _SPAN = re.compile(
     rf"(?P<week>(?:the )?week (?:of|from|starting|beginning|commencing) (?:the |monday )?{_atom(3)})|"
     rf"(?P<cue>\b(?:from|between|starting|"
     rf"since) (?:the )?(?:on )?)?(?<![\w.:/]){_atom(1)} {_TO} (?P<second>{_atom(2)})"
-    r"|\b(?P<named>(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:(?:not next week ,? ?(?:but )?)?the week after(?: next)?(?! (?:that|the|my|this))|the week after next|(?<!not )next week(?! ?end)|"
+    r"|\b(?P<named>(?:for )?(?:the )?rest of (?:the|this) (?:week|month|year)|(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:(?:not next week ,? ?(?:but )?)?the week after(?: next)?(?! (?:that|the|my|this))|the week after next|(?<!not )next week(?! ?end)|"
     r"this week(?! ?end)|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|"
     r"all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|"
     r"an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b|"
     r"(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?)(?= (?:in|at|trip)\b)|"
-    r"(?<=, )(?P<count3>\d{1,2}) (?P<unit3>nights?|days?|weeks?)(?= ?(?:$|[,.]))|"
+    r"(?:(?<=, )|(?<=staying )|(?<=stay ))(?P<count3>\d{1,2}|a|one) (?P<unit3>nights?|days?|weeks?)(?= ?(?:$|[,.]))|"
     r"(?P<both>\btomorrow and the (?:day after|next day|following day))|(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])"
     + _atom(4)
 )
+_INSTEAD_OF = re.compile(
+    rf"\b(?:instead of|rather than|and not|, not)(?: on| until| the| from)*(?: {DAY}| (?:the )?\d{{1,2}}{_TH}?(?: {MONTH}\b)?)(?! (?:min|hour))"
+)
+"""A day that was planned, and is no more."""
 _COMES_BACK = re.compile(r"\b(?:return|returning|back|home|until|till)(?: on)? $")
 _UNIT_DAYS = {"day": 1, "night": 1, "week": 7, "fortnight": 14, "month": 30}
 _COUNTS = {"a": 1, "an": 1, "one": 1, "couple of": 2, "a couple of": 2, "the": 1, None: 1, "": 1}
-_FEASTS = {
-    "christmas": (12, 25),
-    "christmas day": (12, 25),
-    "christmas eve": (12, 24),
-    "boxing day": (12, 26),
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,39 +82,19 @@ class Dates:
 
 def find_dates(text: str, today: dt.date) -> list[Dates]:
     """Every date and stretch in the text, in order."""
+    text = _INSTEAD_OF.sub(lambda found: " " * len(found.group()), text)
     found = list(_resolved(text, today))
     reasons = [one for one in found if _is_occasion(text, one)]
     if reasons and any(one.last for one in found):
         for one in reasons:
             text = text[: one.at] + " " * (one.end - one.at) + text[one.end :]
         found = list(_resolved(text, today))
-    return _undecided(_in_the_week_named(_named_twice(found, text), text), text)
+    return _undecided(_without_week_around(_in_the_week_named(found, text), text), text)
 
 
 def _is_occasion(text: str, one: Dates) -> bool:
     """'Christmas in York, 23rd to 27th' says why, not when, where dates are given as well."""
     return text[one.at : one.end].startswith(("christmas", "new year")) and one.last is None
-
-
-def _named_twice(found: list[Dates], text: str) -> list[Dates]:
-    """'Tuesday the 12th' is one date, and doubtful where the 12th is no Tuesday."""
-    kept: list[Dates] = []
-    for one in found:
-        before = kept[-1] if kept else None
-        if (
-            before
-            and before.first
-            and not before.last
-            and one.first
-            and text[before.end : one.at].strip() in {"", ",", "on"}
-            and re.search(rf"{_DAY}$", text[before.at : before.end])
-            and re.match(r"(?:the )?\d", text[one.at : one.end])
-        ):
-            agrees = before.first.weekday() == one.first.weekday()
-            kept[-1] = replace(one, at=before.at, first=one.first if agrees else None, doubtful=not agrees)
-        else:
-            kept.append(one)
-    return kept
 
 
 def _undecided(found: list[Dates], text: str) -> list[Dates]:
@@ -147,12 +122,13 @@ def _in_the_week_named(found: list[Dates], text: str) -> list[Dates]:
         if (
             before
             and before.first
-            and text[one.at : one.end].endswith("next week")
+            and text[one.at : one.end].endswith(("next week", "this week"))
             and text[before.end : one.at].strip() in {"", "of", "in"}
             and one.first
-            and re.search(rf"{_DAY}$", text[before.at : before.end])
+            and re.search(rf"{DAY}$", text[before.at : before.end])
         ):
-            first = one.first + dt.timedelta(days=before.first.weekday())
+            monday = one.first - dt.timedelta(days=one.first.weekday())
+            first = monday + dt.timedelta(days=before.first.weekday())
             days = (before.last - before.first).days if before.last else 0
             last = first + dt.timedelta(days=days) if before.last else None
             kept[-1] = replace(before, end=one.end, first=first, last=last)
@@ -161,13 +137,33 @@ def _in_the_week_named(found: list[Dates], text: str) -> list[Dates]:
     return kept
 
 
+def _without_week_around(found: list[Dates], text: str) -> list[Dates]:
+    """Where 'this week from tomorrow to Saturday' is no more than tomorrow to Saturday."""
+    stretches = [(one.first, one.last) for one in found if one.first and one.last and not _is_week(one, text)]
+    return [
+        one
+        for one in found
+        if not (
+            _is_week(one, text)
+            and one.first
+            and one.last
+            and any(one.first <= first and last <= one.last for first, last in stretches)
+        )
+    ]
+
+
+def _is_week(one: Dates, text: str) -> bool:
+    return text[one.at : one.end].endswith(("this week", "next week"))
+
+
 def _resolved(text: str, today: dt.date) -> Iterator[Dates]:
-    order = _numeric_order(text)
+    order = numeric_order(text)
     base: dt.date | None = None
     for found in _SPAN.finditer(text):
         dates = _one(found, today, base, order)
         if dates:
             yield dates
+            order = order or order_of(found["num4"] or found["num1"], dates.first)
             base = (dates.first if found["named"] else dates.last) or dates.first or base
 
 
@@ -187,26 +183,44 @@ def _one(found: re.Match[str], today: dt.date, base: dt.date | None, order: str)
         found["bare4"].startswith("the ") and _COMES_BACK.search(found.string, 0, found.start())
     ):
         return None
-    first = _date(found, 4, today, base, order)
+    first = date_named(found, 4, today, base, order)
+    if (found["start"] or "").startswith("since"):
+        first = _past(first, found["day4"], today)
     return Dates(
         at=found.start(), end=found.end(), first=first, opens=bool(found["start"]), doubtful=first is None
     )
 
 
+_ENDS_THERE = re.compile(r" ?(?:$|[,.]|and\b|then\b)")
+
+
 def _range(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates | None:
     if found["bare1"] and not (found["dm2"] or found["th2"]):
-        if not (found["bare2"] and found["cue"] == "from "):
+        if not (base and found["bare2"] and _ENDS_THERE.match(found.string, found.end())):
             return None
-        return None
-    first = _date(found, 1, today, base, order, month_of=found["dm2"])
-    last = _date(found, 2, today, first or base, order, month_of=found["md1"] or found["dm1"], ends=True)
+        if int(re.sub(r"\D", "", found["bare1"])) < base.day:
+            return None  # '1 - 5 Feb , then 6 - 8' goes on in the same month
+    first = date_named(found, 1, today, base, order, month_of=found["dm2"])
+    if (found["cue"] or "").startswith("since"):
+        first = _past(first, found["day1"], today)
+    order = order or order_of(found["num1"], first)
+    last = date_named(found, 2, today, first or base, order, month_of=found["md1"] or found["dm1"], ends=True)
+    if first and first == last and found["day1"] and found["day2"]:
+        last = first + dt.timedelta(days=7)  # 'Sunday to Sunday'
     if first is None or last is None or last < first:
         return Dates(at=found.start(), end=found.end(), doubtful=True)
     return Dates(at=found.start(), end=found.end(), first=first, last=last)
 
 
+def _past(date: dt.date | None, weekday: str | None, today: dt.date) -> dt.date | None:
+    """'Since Monday' is the last Monday; another date that lies ahead is none to be there since."""
+    if date is None or date <= today:
+        return date
+    return date - dt.timedelta(days=7) if weekday else None
+
+
 def _week_of(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates:
-    day = _date(found, 3, today, base, order)
+    day = date_named(found, 3, today, base, order)
     if day is None:
         return Dates(at=found.start(), end=found.end(), doubtful=True)
     monday = day - dt.timedelta(days=day.isoweekday() - 1)
@@ -218,6 +232,8 @@ def _named(found: re.Match[str], today: dt.date) -> Dates:
     monday = today - dt.timedelta(days=today.isoweekday() - 1)
     words, week = found["named"], dt.timedelta(days=7)
     at, end = found.span()
+    if "rest of" in words:
+        return Dates(at=at, end=end, doubtful=True)
     if "month" in words:
         return Dates(at=at, end=end, vague=True)
     if "weekend" in words:
@@ -248,110 +264,3 @@ def _length(found: re.Match[str]) -> Dates:
         nights=unit == "night",
         from_today=from_today,
     )
-
-
-def _date(
-    found: re.Match[str],
-    n: int,
-    today: dt.date,
-    base: dt.date | None,
-    order: str,
-    *,
-    month_of: str | None = None,
-    ends: bool = False,
-) -> dt.date | None:
-    """One date, or None where there is no such date or more than one."""
-    since = base or today
-    if found[f"iso{n}"]:
-        return _calendar(*(int(part) for part in found[f"iso{n}"].split("_")))
-    if found[f"dm{n}"] or found[f"md{n}"]:
-        return _day_and_month(found[f"dm{n}"] or found[f"md{n}"], since)
-    if found[f"num{n}"]:
-        return _numeric(found[f"num{n}"], since, order)
-    if found[f"th{n}"] or found[f"bare{n}"]:
-        return _day_of_month(int(re.sub(r"\D", "", found[f"th{n}"] or found[f"bare{n}"])), since, month_of)
-    if found[f"day{n}"]:
-        return _weekday(found[f"day{n}"], today, base, ends=ends)
-    return _near(found[f"near{n}"], today)
-
-
-def _calendar(year: int, month: int, day: int) -> dt.date | None:
-    try:
-        return dt.date(year, month, day)
-    except ValueError:
-        return None
-
-
-def _month_number(name: str) -> int:
-    return next(number for number, month in enumerate(_MONTHS, start=1) if month.startswith(name[:3]))
-
-
-def _next_on(month: int, day: int, since: dt.date) -> dt.date | None:
-    """The next such date from a few days ago on: people also tell of a trip that has begun."""
-    earliest = since - dt.timedelta(days=6)
-    dates = (_calendar(year, month, day) for year in (since.year - 1, since.year, since.year + 1))
-    return next((date for date in dates if date and date >= earliest), None)
-
-
-def _day_and_month(text: str, since: dt.date) -> dt.date | None:
-    month = _month_number(re.search(MONTH, text).group())  # type: ignore[union-attr]
-    year = re.search(r"\b20\d\d$", text)
-    day = int(re.search(r"\d{1,2}", text.removesuffix(year.group()) if year else text).group())  # type: ignore[union-attr]
-    return _calendar(int(year.group()), month, day) if year else _next_on(month, day, since)
-
-
-def _numeric_order(text: str) -> str:
-    """'dm' or 'md' where a date in the text settles it, as 28/11 does; points are European."""
-    pairs = [(int(a), int(b)) for a, b in re.findall(r"(?<![\d/.])(\d{1,2})/(\d{1,2})(?![\d])", text)]
-    if any(a > 12 and b <= 12 for a, b in pairs):
-        return "dm"
-    return "md" if any(b > 12 and a <= 12 for a, b in pairs) else ""
-
-
-def _numeric(text: str, since: dt.date, order: str) -> dt.date | None:
-    parts = [int(part) for part in re.split(r"[/.]", text)]
-    order = "dm" if "." in text or parts[0] == parts[1] else order
-    if not order:
-        return None
-    day, month = (parts[0], parts[1]) if order == "dm" else (parts[1], parts[0])
-    if not 1 <= month <= 12:
-        return None
-    if len(parts) == 3:
-        return _calendar(parts[2] if parts[2] > 100 else 2000 + parts[2], month, day)
-    return _next_on(month, day, since)
-
-
-def _day_of_month(day: int, since: dt.date, month_of: str | None) -> dt.date | None:
-    if month_of:
-        return _next_on(_month_number(re.search(MONTH, month_of).group()), day, since)  # type: ignore[union-attr]
-    first = since.replace(day=1)
-    for _ in range(3):
-        date = _calendar(first.year, first.month, day)
-        if date and date >= since:
-            return date
-        first = (first + dt.timedelta(days=32)).replace(day=1)
-    return None
-
-
-def _weekday(text: str, today: dt.date, base: dt.date | None, *, ends: bool) -> dt.date:
-    day = Weekday[text.rsplit(maxsplit=1)[-1].upper()]
-    if re.search(r"\bnext\b", text):
-        monday = today - dt.timedelta(days=today.isoweekday() - 1) + dt.timedelta(days=7)
-        return monday + dt.timedelta(days=day - 1)
-    since = base if base and base >= today else today
-    ahead = (day - since.isoweekday()) % 7
-    if ahead == 0 and (not base or ends):
-        ahead = 0 if ends and base else 7
-    return since + dt.timedelta(days=ahead)
-
-
-def _near(text: str, today: dt.date) -> dt.date:
-    if "after tomorrow" in text:
-        return today + dt.timedelta(days=2)
-    if text == "tomorrow":
-        return today + dt.timedelta(days=1)
-    if text.startswith("new year"):
-        return dt.date(today.year, 12, 31) if "eve" in text else dt.date(today.year + 1, 1, 1)
-    if text in _FEASTS:
-        return _next_on(*_FEASTS[text], today) or today
-    return today

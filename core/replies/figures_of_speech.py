@@ -22,7 +22,7 @@ FIGURES = re.compile(
     r"to) i?) to breathe\b|\bbreath\w* ?taking\b|\b(?:took|takes|take) my breath away\b|"
     r"\bbreath of fresh\b|\bhold (?:your|my) breath\b|\bbreather\b|\bbreath(?:ing|e) (?:exercises?|"
     r"work|technique|drills?|practice|better|easier|easily|space)\b|\bunder (?:my|his|her) breath\b|"
-    r"\bcaught my breath\b|\bcatch my breath (?:then|and|before|between)\b(?<!not catch my breath)|"
+    r"\bcaught my breath\b|(?<!not )(?<!hardly )(?<!barely )\bcatch my breath (?:then|and|before|between)\b|"
     r"\bfaint(?:est|ly)\b|\bfaint (?:hope|praise|heart\w*|smell|signal|sound|light|memory|chance|line|"
     r"idea|whiff|glow|music|noise|outline|taste)s?\b|\b(?:wifi|signal|sound|light|smell|line|lines|"
     r"memory|music|print|text|writing|moon|star) (?:is|was|are|too) (?:so |very |too |really )?faint\b|"
@@ -67,17 +67,42 @@ FIGURES = re.compile(
     r"speech on stage|cue)\b|\bbody language\b|\bjaw[ -]?dropp\w*\b|\bswollen (?:river|shut|door|"
     r"feet of|sun|budget|stream|wood|window|cast list|egos?)\b|\b(?:door|river|wood|window|drawer|"
     r"budget|stream) (?:was|is|got|has) swollen\b|\bhot and swollen sun\b|\bheat (?:was|is) (?:brutal|"
-    r"crazy|mad)\b|\bchest ?nuts?\b|\bmy (?:character|role|part)\b.*|\b(?:in|during|at the end of) (?:the )?(?:\w+ )?(?:act|scene)\b.*|\b(?:die|dies|died|faint\w*|collapse\w*) (?:\S+ ){0,5}(?:every night|on stage|twice nightly|in the (?:play|show|opera|second half))\b|\bi play (?:a|an|the|someone|"
+    r"crazy|mad)\b|\bchest ?nuts?\b|\bmy (?:character|role|part)\b.*|\b(?:in|during|at the end of) (?:the )?(?:\w+ )?(?:act|scene)\b.*|\b(?:die|dies|faint|faints|collapse|collapses) (?:\S+ ){0,5}on stage\b|\b(?:die|dies|died|faint\w*|collapse\w*) (?:\S+ ){0,5}(?:every night|twice nightly|in the (?:play|show|opera|second half))\b|\bi play (?:a|an|the|someone|"
     r"somebody)\b.*|\bfirst aid (?:course|training|class)\b.*|\b(?:watched|watching|read|reading|"
     r"saw) (?:a|an|the|about|that) (?:film|movie|show|play|book|documentary|series|article)\b.*|"
     r"\bsweats? and tears\b|\bheavy heart\b|\bheart is (?:in|with|at) (?!pain|trouble|my|a|the)\w+|\bbreathless (?:review|prose|article|fans?)\b|"
     r"\bchest muscles?\b|\bpecs?\b|\b(?:speak|talk|breathe|stand|see) for (?:laughing|crying|joy)\b|\bparaly[sz]ed (?:by|with) (?!pain)\w+|"
     r"\b(?:swollen|puffy|red)(?: \S+){0,2} from (?:crying|tears|the smoke|make ?up)\b|\blight ?headed decision\b"
 )
+_EXPENSE = (
+    r"(?:bill|bills|price|prices|cost|costs|total|invoice|tab|receipt|fare|fares|rent|quote|menu|news|e ?mail|schedule|timetable|"
+    r"rota|call sheet|call time|itinerary|score|reviews?|ovation|applause|exchange rate|minibar)"
+)
+_SEEN = (
+    r"(?:at|over|when|from|seeing|hearing) (?:(?:i|we|they|he|she|it|saw|heard|read|opened|got|told|said|me|us|seeing|hearing|"
+    r"the|my|that|our|a|their|his|her|of|about|what|how much|hotel|bar|taxi|room|final|new|this|next|week|s) )*"
+)
+_SWOONS = r"(?:faint(?:ed)?|pass(?:ed)? out|collapsed?|died?|keel(?:ed)? over|(?:had|have) a (?:heart attack|stroke|seizure|cardiac arrest|fit))"
+PLAIN_CAUSE = re.compile(
+    r"\b(?:left|leave|leaving) my heart (?:in|at|on|with|behind)\b|\b(?:had|have|has|got) (?:my|our) hearts? set (?:on|against)\b|"
+    r"\bhearts? (?:was|is|were) set on\b|\bchests? of (?:tools?|drawers|props?|costumes?|tea|gear|kit|drawers|clothes)\b|"
+    r"\b(?:hold|holding|held) (?:my|our) breath (?:for|until|till|about|that|on)\b|\blost my breath (?:laughing|giggling)\b|"
+    r"\b(?:dizzy|giddy|faint|light ?headed) with (?:joy|excitement|happiness|delight|relief|pride|love)\b|"
+    r"\b(?:my )?hearts? (?:was |is )?in (?:my|our) mouth (?=when the|as the|watching)|"
+    r"\bsuicidal (?:schedule|timetable|pace|driv\w+|drop|road|calendar|call times?|get in|turnaround|gulls?|seagulls?|pigeons?)\b|"
+    r"\b(?:short|out) of (?:breath|puff) (?:from|with) (?:laughing|laughter|giggling|singing)\b|"
+    r"\bgiv\w+ me (?:heart )?(?:palpitations|a heart attack|kittens) with\b|"
+    rf"\b{_SWOONS} (?:right there |on the spot |laughing )?{_SEEN}{_EXPENSE}\b|"
+    rf"\b{_EXPENSE} (?:\w+ ){{0,2}}(?:gave|give|given|giving) (?:me|us) (?:a |an )?(?:\w+ )?(?:heart attack|stroke|seizure|palpitations)\b|"
+    r"\bcollapsed?(?: \w+)? (?:in ?to|on ?to|in|on) (?:my |the |a |our |own |hotel |top |bottom )*(?:bed|bunk|hammock|pillows?|mattress)\b"
+    r"(?!.* (?:dizz|chest|breath|faint|numb|vision))|"
+    r"\bpassed out (?:the moment|the second|as soon as|when|before) (?:i|my head) (?:hit|touched|reached) (?:the|my) (?:pillow|bed|mattress|bunk)\b"
+)
+"""A swoon with a cause that harms nobody, or into bed."""
 STORY = re.compile(
     r"\b(?:first aid|rescue|safety|medical|survival|sea survival|lifeguard|fire) (?:course|training|class|drill|lecture|talk|"
     r"poster|leaflet|video|quiz|exam|refresher|manual)\b|\b(?:power|electricity|mains) (?:cut|outage|failure)\b|"
-    r"\b(?:film|movie|novel|episode|series|documentary|podcast|script|libretto|audiobook)\b"
+    r"\b(?:plot|hero|heroine|villain|protagonist|film|movie|novel|episode|series|documentary|podcast|script|libretto|audiobook)\b"
 )
 """What a whole sentence tells of is not the client's: a course, a story, a power cut."""
 DOUBTFUL = re.compile(

@@ -126,7 +126,8 @@ SIGNS = (
         r"short(?:ness)? (?:of|off) (?:my )?breath\b|breathless\w*\b|out of (?:breath|puff)\b|winded\b|"
         r"puffed out\b|no breath\b",
         ask_if=_HARD_WORK,
-        nothing_if=rf"(?:out of (?:breath|puff)(?!.*{_EASY})(?!.*{_REST}) (?:\S+ )*{_EXERTION}|winded (?:myself|"
+        nothing_if=rf"(?:^(?!.*(?:{_REST}|{_EASY})).*out of (?:breath|puff) (?:\S+ ){{0,4}}(?:as expected|by the end|as it should|but (?:happy|good|fine|great|ok|proud))\b|"
+        rf"out of (?:breath|puff)(?!.*{_EASY})(?!.*{_REST}) (?:\S+ )*{_EXERTION}|winded (?:myself|"
         rf"by the ball|me)|{_EXERTION}(?: \S+){{0,3}} out of breath(?!.*{_EASY}))",
     ),
     _sign(
@@ -142,14 +143,14 @@ SIGNS = (
         r"still) wheezing\b|wheezing (?:and|when|at|a lot|all)\b|stopped breathing\b|(?:woke|wake|"
         r"waking)\b.*\b(?:gasp\w*|chok\w*|breath\w*|air)\b|pillows?\b.*\bbreathe?\b",
         ask_if=_HARD_WORK,
-        nothing_if=r"(?:(?:breathing hard|panting|gasping|puffing) (?:after|on|during)|choking (?:on the|traffic|"
+        nothing_if=r"(?:(?:breathing hard|panting|gasping|puffing) (?:like (?:a|an|my) (?:\w+ )?\w+ )?(?:after|on|during|at the end|by the end)|choking (?:on the|traffic|"
         r"fumes))",
     ),
     _sign(
         r"dizz(?:y|iness|yness|ied)\b|light ?head(?:ed)?(?:ness)?\b|faint(?:ed|ing|s|y|ness)?\b|woozy\b|"
-        r"vertigo\b|giddy\b|keeled over\b|(?:lost|losing|lose) (?:my )?(?:consciousness|conscience|"
+        r"vertigo\b|giddy\b|keel(?:ed|ing)? over\b|woke up on the (?:floor|deck|ground|carpet|tiles|pavement)\b|(?:lost|losing|lose) (?:my )?(?:consciousness|conscience|"
         r"conscious)\b|unconscious\b|black(?:ed|ing)? ?out\b|came over all\b|funny turn\b|syncope\b|"
-        r"off balance and sick\b|(?:room|world|everything|ground|walls?|gym|cabin|hall|floor|ceiling|place|"
+        r"off balance and sick\b|(?:got|had|have|having|getting) the spins\b|(?:room|world|everything|ground|walls?|gym|cabin|hall|floor|ceiling|place|"
         r"deck|stage)(?: \S+){0,2} (?:spinning|spun|spins|swaying|tilting|swimming)\b|(?:vision|sight|eyes|"
         r"eyesight) (?:\S+ )?(?:dark|black|blurry|blurred|fuzzy|double|tunnel|grey|gray|dim|narrow\w*)\b|"
         r"(?:seeing double|double vision|tunnel vision|blurred vision|blurry vision|black spots|"
@@ -199,7 +200,7 @@ SIGNS = (
     ),
     _sign(
         r"(?:ankles|feet|legs|lower legs)(?: \S+){0,5}? (?:swollen|swelling|swelled|swells?|puffy|puffed|"
-        r"ballooned|bloated)\b|(?:swollen|swelling|puffy|bloated)(?: \S+){0,3}? (?:ankles|feet|legs)\b",
+        r"ballooned|bloated|like (?:balloons|tree ?trunks|sausages|melons))\b|(?:swollen|swelling|puffy|bloated)(?: \S+){0,3}? (?:ankles|feet|legs)\b",
         ask_if=r"(?:rolled|twisted|sprain\w*|fell|fall|stings?|bite|bites|bitten|blisters?)",
     ),
     _sign(

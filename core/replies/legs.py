@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from core.calendar.countries import country_code, regions
 from core.calendar.gazetteer import fold
 from core.calendar.places import PlaceFound, find_places, the_one
-from core.replies.dates import MONTH, Dates
+from core.replies.date_named import MONTH
+from core.replies.dates import Dates
 
 _GOES = (
     r"(?:fly|flying|flight|flights|travel|travelling|traveling|travels|trip|tour|touring|going|go|off|"
@@ -31,12 +32,14 @@ _NO_PLACE = (
     r"their|a|an|early|late|now|then|there|here|soon|again|today|tomorrow|tonight|yesterday|next|last|"
     r"all|between|the middle|case|need|touch|love|agony|trouble|charge|advance|order|full|half|least|"
     r"most|first|once|holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|"
-    r"clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|training|session|squat|"
+    r"dates?|christmas|xmas|easter|survey|jobs?|rehearsals|clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|training|session|squat|"
     r"squats|gyms|bands|dumbbells|mind|hand|person|winter|summer|spring|autumn|january|february|march|"
     r"april|may|june|july|august|september|october|november|december|monday|tuesday|wednesday|thursday|"
     r"friday|saturday|sunday|how|when|where|what|who|long|ever|idea|fun|another|other|each|every|some|"
     r"any|no|not|more|less|sets|reps|rounds|min|hour|hours|minutes|am|pm|noon|midnight|the"
 )
+_JOINS = r"for|to|on|from|with|and|or|but|so|by|of|if|as|than|when|while|until|because"
+"""No name begins with one of these."""
 _LEADS = re.compile(
     r"^(?:(?:i|we|it|and|then|so|also|ok|hi|hey|coach|will|be|am|are|is|in|to|at|for|from|on|the|by|of|"
     r"going|go|off|fly|flying|flight|travel|travelling|traveling|trip|tour|heading|headed|leaving|"
@@ -76,7 +79,7 @@ def _is_shared(name: str, found: PlaceFound, places: Sequence[PlaceFound]) -> bo
     if found.population == 0:
         return bool(regions(name))
     named = fold(name)
-    return fold(found.name) != named and any(
+    return named not in (fold(found.name), *found.also) and any(
         fold(one.name) == named and one.population >= _SMALLEST_UNCAPPED for one in places
     )
 
@@ -121,9 +124,15 @@ def _candidates(masked: str, dates: list[Dates]) -> list[tuple[int, str, str]]:
         phrase = _PLACE_AFTER.match(masked, preposition.end())
         if phrase:
             found.append((preposition.end(), phrase[1], preposition.group().strip()))
+    found += [(one.start("name"), one["name"], "") for one in _OF_A_JOB.finditer(masked)] if dates else []
     return sorted(set(found), key=lambda one: (one[0], not one[2], -len(one[1])))
 
 
+_OF_A_JOB = re.compile(
+    r"\b(?:the|our|my|a|this|next) (?P<name>[^\W\d_]{3,}(?: [^\W\d_]{3,})?) "
+    r"(?:job|gigs?|shows?|run|leg|residency|survey|conference|workshop|festival|tour|trip|stint|contract|dates|port call)\b"
+)
+"""'The Rotterdam job starts tomorrow'."""
 _MOST_CANDIDATES = 24
 """So many words of one message are looked up as places, at most."""
 
@@ -143,7 +152,8 @@ def _beside_dates(masked: str) -> Iterator[tuple[int, str, str]]:
         skipped = len(piece) - len(piece.lstrip()) + (lead.end() if lead else 0)
         rest = _TRAILERS.sub("", text[lead.end() :] if lead else text)
         around = masked[at + len(piece) : at + len(piece) + 1], masked[at - 1 : at]
-        if rest and set(around) & {"#", ","}:
+        comes_from = lead and re.search(r"\bfrom $", lead.group()) and not _leaves_from(masked, at + skipped)
+        if rest and not comes_from and set(around) & {"#", ","}:
             yield at + skipped, rest, ""
             following = _TRAILERS.sub("", pieces[number + 1][1].strip()) if number + 1 < len(pieces) else ""
             if around[0] == "," and following and (country_code(following) or regions(following)):
@@ -156,7 +166,7 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
     if not lead and any(re.fullmatch(_NO_PLACE, word) for word in words) and not _is_a_city(words):
         return None
     if not words or (
-        re.fullmatch(_NO_PLACE, words[0])
+        re.fullmatch(rf"{_NO_PLACE}|{_JOINS}", words[0])
         and words[:2] != ["the", "hague"]
         and not (words[0] == "the" and len(words) > 1)
     ):
@@ -172,7 +182,7 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
         name = " ".join(words[:size]).rstrip(" ,")
         if _trails(words, size) or not _may_name(name) or (not lead and size < len(words)):
             continue
-        places = tuple(find_places(name, forgiving=bool(lead) or travels))
+        places = _places(name, forgiving=(bool(lead) or travels) and lead != "for")
         if (places and _is_meant(name, places, lead, typed, dated=dated)) or (
             country_code(name.removeprefix("the ")) and len(name) > 1 and lead
         ):
@@ -184,6 +194,13 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
                 returns=lead.startswith("back"),
             )
     return _unknown_place(words[0], at, lead, typed) if dated else None
+
+
+def _places(name: str, *, forgiving: bool) -> tuple[PlaceFound, ...]:
+    """Spelling is forgiven where a large city may be meant: 'Melbs' is not Melo."""
+    exact = find_places(name, forgiving=False)
+    nearly = find_places(name) if forgiving and not exact else []
+    return tuple(exact or (nearly if nearly and nearly[0].population >= _LARGE_CITY else []))
 
 
 def _is_a_city(words: list[str]) -> bool:

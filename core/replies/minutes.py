@@ -46,7 +46,7 @@ def read_minutes(exertion: Exertion, signs: Signs, asked: Asked) -> tuple[int | 
 
 def _is_trained(text: str, start: int, end: int, signs: Signs) -> bool:
     before, after = text[:start], text[end:]
-    if _NOT_TRAINED_AFTER.search(after):
+    if _NOT_TRAINED_AFTER.search(after) or _is_asked_for(before.rsplit(" , ", 1)[-1], after):
         return False
     lead = _NOT_TRAINED.search(before)
     if not lead:
@@ -55,6 +55,24 @@ def _is_trained(text: str, start: int, end: int, signs: Signs) -> bool:
         lead.group().startswith(("in ", "after "))
         and (signs.done >= 0 or signs.short >= 0)
         and not before.rstrip().endswith("back in")
+    )
+
+
+_ASKS_FOR = re.compile(
+    r"\b(?:(?:send|give|find|get|make) (?:me|us)|(?:need|needing|want|wanting|wanna|look for|looking for|fancy|hoping for|do with|would (?:love|like)|"
+    r"(?:can|could|may) (?:i|we|you)|is there|are there|(?:do|have) you|(?:got|have) (?:something|anything|one)|something|anything))\b"
+)
+_TOLD = re.compile(
+    r"\b(?:did|done|trained|managed|finished|got through|squeezed|fitted|went|was|were|made it)\b"
+)
+
+
+def _is_asked_for(before: str, after: str) -> bool:
+    """'A session of 25 min please', 'I need something for 15 min': minutes that are wished for."""
+    if _TOLD.search(before):
+        return False
+    return bool(
+        _ASKS_FOR.search(before) or re.match(r"(?: (?:\w+ ){0,3})please\b", after.split(" , ", maxsplit=1)[0])
     )
 
 

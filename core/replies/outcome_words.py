@@ -124,7 +124,8 @@ WILL_MISS = re.compile(
     r"let me|lets|want to) (?:probably |just |sadly |have to |be |need to |better )*(?:skip|skipping|"
     r"miss|missing|give (?:it|this|this one|today|that) a (?:miss|rest|pass)|sit (?:it|this one) out|"
     r"pass on|let (?:it|this one) go|bail)\b|\bskipping (?:it|this|today)\b|\b(?:will|am|is|are|"
-    r"be) not (?:be )?(?:able|going|possible)\b(?! to (?:skip|miss|stop))"
+    r"be) not (?:be )?(?:able|going|possible)\b(?! to (?:skip|miss|stop))|"
+    r"\b(?:will|can) not (?:be|get) (?:it )?(?:done|finished)\b"
 )
 UNDONE = re.compile(
     r"^(?:the )?(?:warm ?up|first (?:half|part|round|block)) (?:is |was )?(?:done|finished)$|\b(?:half way|midway|in the middle)\b.*\bnow\b|\b(?:nearly|almost) (?:done|finished|through)$|"

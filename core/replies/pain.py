@@ -22,7 +22,7 @@ _PLACES: tuple[tuple[str, Place], ...] = (
     ),
     (
         (
-            r"backs?(?! (?:from|to|at|home|on|in|by|again|squats?|rows?|sunday|monday|tuesday|wednesday|"
+            r"(?<!came )(?<!come )(?<!comes )(?<!coming )(?<!went )(?<!going )backs?(?! (?:from|to|at|home|on|in|by|again|squats?|rows?|sunday|monday|tuesday|wednesday|"
             r"friday|thursday|saturday))"
         ),
         Place.BACK,

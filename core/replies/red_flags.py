@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable
 
 from core.replies.clauses import OTHERS, Clause
-from core.replies.figures_of_speech import DOUBTFUL, FIGURES, STORY
+from core.replies.figures_of_speech import DOUBTFUL, FIGURES, PLAIN_CAUSE, STORY
 from core.replies.flag_signs import SIGNS, SPREAD, Sign
 from core.replies.meaning import Urgency
 
@@ -52,10 +52,15 @@ def read_red_flags(clauses: list[Clause], plain: str) -> Urgency | None:
     return Urgency.ASK if found else None
 
 
+def without_figures(text: str) -> str:
+    """The text with figures of speech blotted out."""
+    return FIGURES.sub(" ; ", PLAIN_CAUSE.sub(" ; ", text))
+
+
 def dismisses_a_sign(clauses: list[Clause]) -> bool:
     """Whether a sign is named, and is denied or somebody else's."""
     for number, clause in enumerate(clauses):
-        text = FIGURES.sub(" ; ", clause.text)
+        text = without_figures(clause.text)
         for sign in SIGNS:
             found = sign.words.search(text)
             if found and (
@@ -82,7 +87,7 @@ _IS_GRAVE = re.compile(
 
 def _flags_in(number: int, clauses: list[Clause]) -> Iterable[Urgency]:
     clause = clauses[number]
-    text = FIGURES.sub(" ; ", clause.text)
+    text = without_figures(clause.text)
     for sign in SIGNS:
         found = sign.words.search(text)
         if (
@@ -102,7 +107,7 @@ def _flags_in(number: int, clauses: list[Clause]) -> Iterable[Urgency]:
 def _across(clauses: list[Clause]) -> set[Urgency]:
     """Signs whose words stand in neighbouring clauses of the client's own."""
     own = " ".join(clause.text for clause in clauses if clause.own and not dismisses_a_sign([clause]))
-    text = FIGURES.sub(" ; ", own)
+    text = without_figures(own)
     if _DENIAL_ANYWHERE.search(text):
         return set()
     return {

@@ -17,6 +17,10 @@ _ABOUT_TRAINING = re.compile(
     r"\b(?:session|trained|training|effort|rpe|gym|did (?:it|the|my)|squats?|reps|sets|walked|ran|done|"
     r"finished|skipped|missed it)\b"
 )
+_OF_EFFORT = re.compile(
+    r"\d (?:out of|of) 10\b|\d ?/ ?10\b|^\d{1,2} (?:and )?(?:very |really |pretty |quite )?(?:hard|tough|brutal|heavy)$"
+)
+"""'7 hard' is no length of sleep."""
 _FELT = re.compile(r"(?:and )?(?:it )?(?:felt|feeling|feel|was) (?!rested|refreshed|asleep|awake|sleepy)")
 """'All done, felt good' is said of the session."""
 _NOT_THIS_NIGHT = re.compile(
@@ -95,6 +99,7 @@ _ONLY_A_LENGTH = re.compile(
     r"^(?:about |only |maybe |around |just |solid |a solid )*(?:\d{1,2}(?:\.\d+)? hour|\d{1,2}h\d\d|"
     r"\d{1,2}(?:\.\d+)?)$"
 )
+_A_NUMBER = re.compile(r"(?:about |maybe |a )*\d{1,2}(?:\.\d)?")
 _APART = re.compile(r" , | and (?=(?:i )?(?:slept|did|trained|effort|rpe|the session|my|knee|back)\b)")
 
 
@@ -103,19 +108,28 @@ def read_sleep(text: str, *, asked: bool) -> Night:
     kept: list[str] = []
     about: list[str] = []
     text = _EVERY_FEW_HOURS.sub("every hour", text)
-    told_of_sleep = trained = False
+    told_of_sleep = trained = unclear = False
+    ever_trained, has_training = False, asked and bool(_ABOUT_TRAINING.search(text))
     for clause in _APART.split(text):
+        if asked and ever_trained and not about and _A_NUMBER.fullmatch(clause):
+            unclear = True  # 'done , 7': of the night or of the session?
+            continue
+        if has_training and _OF_EFFORT.search(clause) and not _ABOUT_SLEEP.search(clause):
+            told_of_sleep = False
+            kept.append(clause)
+            continue
         follows = told_of_sleep and bool(_ONLY_A_LENGTH.search(clause))
         told_of_sleep = follows or (
             _is_about_sleep(clause, asked=asked) and not (trained and _FELT.match(clause))
         )
         trained = not told_of_sleep and bool(_ABOUT_TRAINING.search(clause))
+        ever_trained = ever_trained or trained
         (about if told_of_sleep else kept).append(clause)
     if not about:
-        return Night(rest=text)
+        return Night(doubtful=unclear, rest=" , ".join(kept) if unclear else text)
     night = " , ".join(about)
     hours, doubtful = _hours(night, asked=asked)
-    return Night(hours, _quality(night, hours), doubtful, " , ".join(kept))
+    return Night(hours, _quality(night, hours), doubtful or unclear, " , ".join(kept))
 
 
 def _is_about_sleep(clause: str, *, asked: bool) -> bool:

@@ -52,15 +52,16 @@ _OPEN = re.compile(
 _AWAY_SOON = re.compile(
     r"\b(?:travelling|traveling|travel|going away|be away|am away|are away|going abroad|on the road|"
     r"on tour|going on (?:a |another |my |our )?(?:trip|tour|holiday|vacation|cruise|survey)|on (?:a |"
-    r"another )?(?:work |business )?trip|trip coming up|away|at sea|offshore|on (?:a |the )?(?:boat|"
+    r"another )?(?:work |business )?trip|trip coming up|away|abroad|at sea|offshore|on (?:a |the )?(?:boat|"
     r"ship|rig)|(?:we|i|am|are) (?:fly|flying|leave|leaving)(?: out| off)?(?= (?:on )?#|$| ,)|fly(?:ing)? out|where they send (?:me|us)|out of (?:town|the country)|on holiday|on vacation|on survey)\b"
 )
 _GOES_OUT = re.compile(
-    r"\b(?:fly|flying|go|going|head|heading|leave|leaving|sail|sailing|set|setting|off) (?:out|off|away|on)\b"
+    r"\b(?:fly|flying|go|going|head|heading|leave|leaving|sail|sailing|set|setting|off) (?:out|off|away|on)\b|"
+    r"\b(?:leaves|departs?|sails|leaving (?!again)|leave (?!again|here|early))(?= ?\S)"
 )
 """Both the way out and the way back are told."""
 _FUTURE = re.compile(
-    r"\b(?:soon|again|next|coming up|will be|going (?:away|on|abroad)|from|until|for|tomorrow)\b"
+    r"\b(?:soon|again|next|coming up|will be|going (?:away|on)|abroad|from|until|for|tomorrow)\b"
 )
 
 
@@ -144,14 +145,25 @@ _WAS_THERE = re.compile(
 """A trip that is told of, not announced."""
 
 
+_TENTATIVE = re.compile(
+    r"\bif (?:we|i|they|it|all|the \w+) (?:get|gets|win|wins|land|go|goes|works?|is confirmed)\b|\b(?:maybe|perhaps|possibly|thinking (?:of|about)|"
+    r"might (?:be|go|fly|have|get|travel|end up))\b"
+)
+"""No trip yet."""
+_MOVED = re.compile(
+    r"\b(?:moved|moves|shifted|pushed|brought|changed|postponed|delayed)\b(?: \w+){0,2} from\b"
+)
+"""'Moved from the 3rd to the 10th' is no stretch from the one to the other."""
+
+
 def _asked_or_entered(text: str, legs: list[Leg], dates: list[Dates], *, busy: bool) -> TripSaid | None:
-    if all(_WAS_THERE.search(text[: leg.at]) for leg in legs):
+    if all(_WAS_THERE.search(text[: leg.at]) for leg in legs) or _TENTATIVE.search(text[: legs[0].at]):
         return None
     first = legs[0]
     travels = bool(TRAVELS.search(text))
     if not dates and (busy or not travels):
         return None
-    if any(leg.doubtful for leg in legs):
+    if any(leg.doubtful for leg in legs) or _MOVED.search(text):
         return _question(TripDoubt.WHICH_DATE, first)
     if any(leg.places or country_code(leg.name) for leg in legs if not leg.found):
         return _question(TripDoubt.WHICH_PLACE, first) if dates else _question(TripDoubt.BOTH, first)
@@ -204,6 +216,8 @@ def _return(text: str, legs: list[Leg], dates: list[Dates], today: dt.date, *, b
         return None
     if busy and not _COMES_BACK.search(text):
         return None
+    if sum(one.first is not None for one in dates) > 1 and not _CHANGED.search(text):
+        return None
     after = [one for one in dates if one.first and not one.last and one.end > back.start()]
     if after and after[0].first:
         return Return(after[0].first)
@@ -217,6 +231,11 @@ def _return(text: str, legs: list[Leg], dates: list[Dates], today: dt.date, *, b
     ):
         return Return(today)
     return None
+
+
+_CHANGED = re.compile(
+    r"\b(?:instead|not|rather|earlier|early|later|longer|sooner|than|moved|now|was|were|changed|extended|already|extra|delayed)\b"
+)
 
 
 def _dated(text: str, legs: list[Leg], dates: list[Dates], today: dt.date) -> list[Leg]:
@@ -246,6 +265,7 @@ def _with_dates(text: str, leg: Leg, dates: list[Dates], today: dt.date) -> Leg:
     ends: dt.date | None = None
     first = leg.number == 0
     length: Dates | None = None
+    same_name = False  # 'flying Tuesday, back Tuesday' is a week, or a day
     is_open = bool(_OPEN.search(text))
     for one in dates:
         until = bool(_RETURNS.search(text[: one.at]))
@@ -255,6 +275,9 @@ def _with_dates(text: str, leg: Leg, dates: list[Dates], today: dt.date) -> Leg:
             starts, ends = starts or one.first, one.last
         elif one.first and (until or (starts and not ends)):
             ends = one.first
+            same_name = same_name or (
+                starts == ends and text[one.at : one.end].endswith("day") and not _WITHIN_A_DAY.search(text)
+            )
         elif one.first:
             starts = one.first
             is_open = is_open or one.opens
@@ -268,16 +291,22 @@ def _with_dates(text: str, leg: Leg, dates: list[Dates], today: dt.date) -> Leg:
             or re.search(r"\b(?:landed|arrived|here|am in|are in|now in)\b", text)
             else None
         )
-    if (
-        ends is None
-        and starts
-        and re.search(r"\b(?:day trip|for the day|just the day|there and back)\b", text)
-    ):
+    if ends is None and starts and _WITHIN_A_DAY.search(text):
         ends = starts
-    doubtful = any(one.doubtful for one in dates) or bool(starts and ends and ends < starts)
+    stretches = sum(one.last is not None for one in dates)
+    doubtful = (
+        stretches > 1
+        or same_name
+        or any(one.doubtful for one in dates)
+        or bool(starts and ends and ends < starts)
+    )
     return replace(leg, starts=starts, ends=ends, is_open=is_open and ends is None, doubtful=doubtful)
 
 
+_WITHIN_A_DAY = re.compile(
+    r"\b(?:day trip|(?:for|just) the day|there and back|(?:back|home|return\w*)(?: \w+)? (?:the |that )?same (?:day|night|evening|afternoon)|"
+    r"(?:back|home) (?:again )?(?:that|the same|in the) (?:night|evening)|(?:back|home) (?:by|at|around|before) (?:\d\d?:\d\d|midnight|dinner|tea|bedtime))\b"
+)
 _STILL_TO_GO = re.compile(
     r"\b(?:fly|flying|going|go|off|heading|leaving|travelling|sailing|driving|send(?:ing)? (?:me|us)) (?:over |out |down |up )?to\b"
 )

@@ -10,6 +10,7 @@ from dataclasses import fields, replace
 
 from core.replies.clauses import Clause, clauses_of, own_text
 from core.replies.facts import Context, with_facts
+from core.replies.figures_of_speech import PLAIN_CAUSE
 from core.replies.ills import is_low, is_unwell
 from core.replies.intents import is_courtesy, is_for_coach, is_question, names_coach, pause_days, wants_stop
 from core.replies.meaning import Asked, Meaning, Said, TripSaid, Urgency
@@ -30,7 +31,7 @@ _CORRECTS = re.compile(
     r"saturday|sunday|tomorrow|the))|(?<![a-z] )actually(?: (?:no|make it|more like|it was|that was))?|"
     r"no actually|actually no|or rather|on second thoughts?|oops|my mistake|typo|strike that|"
     r"forget that|ignore that|sorry(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|friday|saturday|"
-    r"sunday|tomorrow))|(?<=\d )no(?= \d)|(?<=[,.] )no(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|"
+    r"sunday|tomorrow))|(?<=\d )no(?= \d)|(?<=[,.] )no(?= ,? ?(?:the |this |next |on )?(?:\d|monday|tuesday|wednesday|thursday|"
     r"friday|saturday|sunday|tomorrow)))\b(?: ,| \.)* ?"
 )
 _CORRECTS_A_TRIP = re.compile(rf"{_CORRECTS.pattern}| ?, sorry ,? ?")
@@ -70,7 +71,11 @@ def _with_second_opinion(meaning: Meaning, words: Words, asked: Asked) -> Meanin
     """An unlikely outcome is asked back, with all that hangs on it; what sounds alarming is asked about."""
     if meaning.outcome and is_unlikely(meaning.outcome, words.plain, asked):
         meaning = replace(_without(meaning, _OF_A_SESSION), effort=meaning.effort, unknown=True)
-    if meaning.urgent is None and sounds_alarming(words.plain) and not dismisses_a_sign(clauses_of(words)):
+    if (
+        meaning.urgent is None
+        and sounds_alarming(PLAIN_CAUSE.sub(" ", words.plain))
+        and not dismisses_a_sign(clauses_of(words))
+    ):
         meaning = replace(meaning, urgent=Urgency.ASK)
     return meaning
 

@@ -59,6 +59,7 @@ _CONTRACTED = (
     (re.compile(r"\b(i|you|we|they)'ve\b"), r"\1 have"),
     (re.compile(r"\bive\b"), "i have"),
     (re.compile(r"\b(i|you|we|they|he|she)'d\b|\bid (?=rather|like|say|prefer)"), r"\1 would"),
+    (re.compile(r"\bthought id\b"), "thought i would"),
     (re.compile(r"\b(you|we|they)'re\b"), r"\1 are"),
     (re.compile(r"\blet'?s\b"), "lets"),
     (
@@ -90,6 +91,7 @@ _CONTRACTED = (
     ),
     (re.compile(r"\bd[iy](?:ss|s|z|zz|sz)(?:y|i|ie|ey)\b"), "dizzy"),
     (re.compile(r"\bw/e\b"), " weekend "),
+    (re.compile(r"\bw/c\b"), " week commencing "),
     (re.compile(r"\ba\.m\.?(?!\w)"), "am"),
     (re.compile(r"\bp\.m\.?(?!\w)"), "pm"),
 )

@@ -36,6 +36,31 @@ def test_a_name_finds_its_place_however_it_is_spelled(name: str, country: str, z
     assert sure(name) == (country, zone)
 
 
+@pytest.mark.parametrize(
+    ("english", "native"),
+    [
+        ("Seville", "Sevilla"),
+        ("Ghent", "Gent"),
+        ("Bruges", "Brugge"),
+        ("Krakow", "Kraków"),
+        ("Reykjavik", "Reykjavík"),
+        ("Prague", "Praha"),
+        ("Munich", "München"),
+        ("Cologne", "Köln"),
+        ("Gothenburg", "Göteborg"),
+        ("The Hague", "Den Haag"),
+        ("Zurich", "Zürich"),
+        ("Lodz", "Łódź"),
+        ("New York", "New York City"),
+    ],
+)
+def test_a_city_is_called_as_in_english_and_found_by_either_name(english: str, native: str) -> None:
+    for name in (english, native):
+        place = the_one(find_places(name))
+        assert place is not None
+        assert place.name == english
+
+
 @pytest.mark.parametrize("name", ["Springfield", "San Jose", "Santa Cruz", "Valencia"])
 def test_a_name_with_several_bearers_is_nobodys_for_granted(name: str) -> None:
     found = find_places(name)

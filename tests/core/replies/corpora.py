@@ -1,8 +1,8 @@
 """The invented sentences: those that the rules were built with, and those set aside, which are only ever counted.
 
-The sentences set aside were written blind, by people who had seen neither the rules nor the other sentences; they were first
-counted. Every earlier batch was set aside when it was written, counted, and then read and learned from. So what is set aside is
-small, some two hundred replies; what was misread in it at the first count has been looked at, and it is due to join the others.
+The sentences set aside were written blind, by people who had seen neither the rules nor the other sentences, and no label of theirs
+was changed. Every earlier batch was set aside when it was written, counted, and then read and learned from; what is set aside now
+has been counted once, and nothing in it was mended. It is small: 150 replies, 100 for red flags, 80 trips.
 """
 
 import datetime as dt

@@ -39,7 +39,7 @@ def test_the_weights_are_small() -> None:
 
 @pytest.mark.parametrize(
     ("asked", "text", "outcome"),
-    [("nothing", "missed the last tram", Said.MISSED), ("session", "not done", Said.LATER)],
+    [("nothing", "missed the last tram", Said.MISSED), ("session", "not finished", Said.LATER)],
 )
 def test_an_unlikely_outcome_is_asked_back(asked: str, text: str, outcome: Said) -> None:
     assert is_unlikely(outcome, text, Asked(asked))

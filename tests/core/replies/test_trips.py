@@ -34,6 +34,16 @@ def trip(text: str) -> object:
         ("Lisbon tomorrow and the day after", "2026-11-26", "2026-11-27"),
         ("flying to Porto tomorrow, no wait, Lisbon, back Sunday", "2026-11-26", "2026-11-29"),
         ("Christmas in Lisbon, 23rd to 27th", "2026-12-23", "2026-12-27"),
+        ("Mon 30th to Fri 4th Lisbon", "2026-11-30", "2026-12-04"),
+        ("Sat 5/12 in Lisbon till Mon 7/12", "2026-12-05", "2026-12-07"),
+        ("in Lisbon since Monday, staying until Friday", "2026-11-23", "2026-11-27"),
+        ("flying Tue to Lisbon, back the Tue after", "2026-12-01", "2026-12-08"),
+        ("Thursday week I'm off to Lisbon for nine days", "2026-12-03", "2026-12-11"),
+        ("Lisbon Sunday to Sunday", "2026-11-29", "2026-12-06"),
+        ("Lisbon until 10 Dec instead of the 5th", "2026-11-25", "2026-12-10"),
+        ("Lisbon this week from tomorrow to Saturday", "2026-11-26", "2026-11-28"),
+        ("meeting in Lisbon on Monday, back the same evening", "2026-11-30", "2026-11-30"),
+        ("the Lisbon job starts tomorrow, 5 days", "2026-11-26", "2026-11-30"),
     ],
 )
 def test_a_place_and_its_dates(text: str, first: str, last: str | None) -> None:
@@ -53,6 +63,10 @@ def test_a_place_and_its_dates(text: str, first: str, last: str | None) -> None:
         ("Georgia next week", "which place"),
         ("in Lisbon from Friday the 12th", "which date"),
         ("leaving for Lisbon Thursday or Friday, back Monday", "which date"),
+        ("flying to Lisbon Tuesday, back Tuesday", "which date"),
+        ("the Lisbon gig moved from the 3rd to the 10th of December", "which date"),
+        ("Lisbon from Monday for the rest of the month", "which date"),
+        ("arvo flight to Melbs tomorrow, home Sunday", "place"),
         ("going to Victoria on Monday for 4 days", "which place"),
     ],
 )
@@ -90,6 +104,9 @@ def test_called_off_and_home_early() -> None:
         "was in Lisbon last week, home now and broke",
         "had Turkey for lunch",
         "back pain since Friday",
+        "if we get the job I'm in Rome 1-5 Feb",
+        "would love to go to Tokyo one day",
+        "my director flies to Dubai on Monday so quiet week for me",
     ],
 )
 def test_no_trip_of_the_clients_own(text: str) -> None:
