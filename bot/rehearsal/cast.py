@@ -1,7 +1,7 @@
 """Who is in the rehearsal: a coach, the crew of a touring theatre and a marine survey team. All of them are invented."""
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bot.rehearsal.temper import Temper
 from core.people.model import QUIET_FROM, QUIET_TO, USUAL_CONFIDENCE, SleepAsked
@@ -78,6 +78,8 @@ def day(month: int, number: int, year: int = 2026) -> dt.date:
 
 
 STEADY = Temper(will=4.2, strain=0.1, away=0.3, slow=9, answers=0.985)
+# The page opens on this one's phone: what is looked at first is an ordinary week, with something to answer on the next day.
+FIRST_SEEN = replace(STEADY, drifts=0.0, pauses=0.0, colds=0.0, alarms=0.0, hurts=0.0, wanders=0.0)
 KEEN = Temper(will=3.4, strain=0.15, extras=0.35, words=0.45, answers=0.97)
 OVERPROMISING = Temper(will=3.2, strain=0.7, slow=25, answers=0.96)
 ERRATIC = Temper(will=1.1, strain=0.3, away=0.9, answers=0.82, slow=70)
@@ -89,7 +91,7 @@ THEATRE = (
     Member(
         name="Mara Lindqvist",
         trade="stage manager",
-        temper=STEADY,
+        temper=FIRST_SEEN,
         place="Gothenburg",
         country="SE",
         lately=3,

@@ -7,6 +7,7 @@ import pytest
 from bot.clock import ManualClock
 from bot.rehearsal.botapi.models import Chat, Message, Person
 from bot.rehearsal.botapi.world import World
+from bot.rehearsal.cast import CAST
 from bot.rehearsal.people.client import ClientPerson
 from bot.rehearsal.people.crowd import Crowd, chance_of
 from bot.rehearsal.people.plans import Agenda, Deed, when_awake
@@ -136,3 +137,11 @@ def test_plans_of_one_instant_are_done_in_the_order_of_their_making() -> None:
     for words in ("first", "second", "third"):
         agenda.add(NOON, 1, Deed.SAY, words)
     assert [plan.words for plan in agenda.due(NOON)] == ["first", "second", "third"]
+
+
+def test_nothing_keeps_the_first_phone_from_being_asked_on_the_next_day() -> None:
+    """Who opens the page sees the first member's chat: a pause, a cold or a silence there would leave nothing to answer."""
+    temper = CAST.members[0].temper
+    assert (temper.pauses, temper.colds, temper.drifts, temper.alarms, temper.stops, temper.blocks) == (
+        0,
+    ) * 6
