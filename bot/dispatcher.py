@@ -108,7 +108,11 @@ class Dispatcher:
                 fetch.cancel()
 
     async def _look(self, claimed: Claimed) -> Wanted | None:
-        return None if self._fetcher is None else await self._fetcher.look(claimed.body, self._clock.now())
+        if self._fetcher is None:
+            return None
+        async with self._store.reading() as tx:
+            update = await inbox.body_of(tx, claimed)
+        return await self._fetcher.look(update, self._clock.now())
 
     def _begin_to_fetch(self, claimed: Claimed, wanted: Wanted) -> None:
         fetch = asyncio.create_task(self._fetch(claimed, wanted), name="fetch")

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import cast
 
 from sqlalchemy import exists, or_, select, update
@@ -22,14 +22,12 @@ class Claimed:
     """One update that is this worker's to handle.
 
     :param attempts: with this one.
-    :param body: the update as it came; it is read again, locked, when it is handled.
     """
 
     id: int
     chat_id: int
     attempts: int
     lease: str
-    body: Json = field(default=None, repr=False, compare=False)
 
 
 def chat_of(update_: Json) -> int:
@@ -94,7 +92,7 @@ async def claim(
     """
     earlier = inbox.alias("earlier")
     statement = (
-        select(inbox.c.id, inbox.c.chat_id, inbox.c.attempts, inbox.c.body)
+        select(inbox.c.id, inbox.c.chat_id, inbox.c.attempts)
         .where(
             inbox.c.state == WAITING,
             or_(inbox.c.try_after.is_(None), inbox.c.try_after <= machine_now),
@@ -110,9 +108,14 @@ async def claim(
     row = (await tx.execute(statement)).first()
     if row is None:
         return None
-    taken = Claimed(id=row.id, chat_id=row.chat_id, attempts=row.attempts + 1, lease=lease, body=row.body)
+    taken = Claimed(id=row.id, chat_id=row.chat_id, attempts=row.attempts + 1, lease=lease)
     await _write(tx, taken.id, attempts=taken.attempts, lease=lease, lease_until=lease_until)
     return taken
+
+
+async def body_of(tx: AsyncConnection, claimed: Claimed) -> Json:
+    """The update as it came, to be looked at. Apart from the claim: one that cannot be opened must not stop the others."""
+    return cast("Json", (await tx.execute(select(inbox.c.body).where(inbox.c.id == claimed.id))).scalar_one())
 
 
 async def hold_on(tx: AsyncConnection, claimed: Claimed, *, lease_until: dt.datetime) -> bool:

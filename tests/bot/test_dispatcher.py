@@ -50,6 +50,16 @@ async def test_a_poison_update_is_set_aside_with_one_apology_and_its_chat_goes_o
     assert (row.attempts, row.error) == (MAX_ATTEMPTS, "ValueError")
 
 
+async def test_an_update_that_cannot_be_opened_is_set_aside_and_the_others_go_on(queues: Queues) -> None:
+    await queues.receiver.take([message(1, "sealed with a key that is gone"), message(2, "done", chat=8)])
+    async with queues.store.begin() as tx:
+        await tx.execute(text("UPDATE inbox SET body = 'spoilt' WHERE update_id = 1"))
+    for _ in range(MAX_ATTEMPTS + 2):
+        await queues.handle_all()
+        queues.machine.advance(10 * MINUTE)
+    assert await queues.inbox_states() == ["dead", "handled"]
+
+
 async def test_an_update_that_kills_the_process_runs_out_of_attempts(queues: Queues) -> None:
     await queues.receiver.take([message(1, "poison")])
     for _ in range(MAX_ATTEMPTS - 1):
