@@ -112,9 +112,9 @@ class House:
         """Nothing more is asked of who blocked us; the coach is told once."""
         coach = await house.coach_by_telegram(tx, chat_id)
         if coach is not None:
-            await house.coaches.save(tx, replace(coach, unreachable=True))
+            await house.coaches.save(tx, replace(await house.coaches.lock(tx, coach.id), unreachable=True))
             return
-        client = await house.client_by_telegram(tx, chat_id)
+        client = await house.client_by_telegram(tx, chat_id, locked=True)
         if client is None or client.unreachable:
             return
         await house.clients.save(tx, replace(client, unreachable=True))
@@ -145,15 +145,22 @@ async def _ask_of(tx: AsyncConnection, row: Queued) -> Ask | None:
 
 
 async def _session_sent(tx: AsyncConnection, key: str, at: dt.datetime) -> None:
-    sent = await house.sessions.find(tx, t.remote_session.c.key == key)
-    if sent is not None and sent.sent_at is None:
-        await house.sessions.save(tx, replace(sent, sent_at=at))
+    known = await house.sessions.find(tx, t.remote_session.c.key == key)
+    if known is None or known.sent_at is not None:
+        return
+    await house.clients.lock(tx, known.client_id)
+    sent = await house.sessions.get(tx, known.id)  # it may have been opened meanwhile
+    await house.sessions.save(tx, replace(sent, sent_at=sent.sent_at or at))
 
 
 async def _not_prompted(tx: AsyncConnection, row: Queued) -> None:
     """An ask that was not prompted is no evidence: at its close it is withdrawn."""
-    ask = await _ask_of(tx, row)
-    if ask is None or row.key.split(":")[2] != str(ask.revision):
+    known = await _ask_of(tx, row)
+    if known is None:
+        return
+    await house.clients.lock(tx, known.client_id)
+    ask = await house.asks.get(tx, known.id)
+    if row.key.split(":")[2] != str(ask.revision):
         return  # it has moved since, and what it is asked now is another message
     for each in await house.asks_of_week(tx, ask.client_id, ask.week):
         together = each.id == ask.id or (each.day == ask.day and each.prompted_at == ask.prompted_at)

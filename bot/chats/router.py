@@ -13,6 +13,7 @@ from bot.chats.coach import files as coach_files
 from bot.chats.files import Brought, Wanted
 from bot.chats.incoming import Incoming, Kind, read
 from bot.chats.turn import Desk, Speaker, Turn
+from core.people.model import Client
 from core.store import house
 from core.store.columns import Json
 from core.store.lanes import Kind as Out
@@ -50,26 +51,26 @@ async def route(
         return
     if incoming.kind is Kind.OTHER or not incoming.user_id or not incoming.chat_id:
         return
+    if incoming.chat_id != incoming.user_id:
+        return  # not a private chat with this person: nothing of theirs may be said there
+    client = await house.client_by_telegram(tx, incoming.user_id, locked=True)
     turn = Turn(
         incoming=incoming,
         speaker=Speaker(tx, at, desk, occasion=f"re:{incoming.chat_id}:{incoming.update_id}"),
         dialogue=await house.dialogue_of(tx, incoming.user_id, at),
         brought=brought,
     )
-    await _enter(turn)
+    await _enter(turn, client)
     for client_id in sorted(turn.touched):
         await reschedule(tx, client_id, at)
 
 
-async def _enter(turn: Turn) -> None:
-    tx, user = turn.tx, turn.incoming.user_id
-    if turn.incoming.chat_id != user:
-        return  # not a private chat with this person: nothing of theirs may be said there
-    coach = await house.coach_by_telegram(tx, user)
+async def _enter(turn: Turn, client: Client | None) -> None:
+    tx = turn.tx
+    coach = await house.coach_by_telegram(tx, turn.incoming.user_id)
     if coach is not None:
         await coach_door.enter(turn, coach)
         return
-    client = await house.client_by_telegram(tx, user)
     if client is not None:
         turn.speaker.about = str(client.id)
         await client_door.enter(turn, client)

@@ -1,7 +1,7 @@
 """What is due for one coach: the digest, the short list a day ahead, and red flags that have not been seen.
 
-The digest is made in three steps: gather and issue in one transaction, draw outside of any, enqueue in another. Its keys are made
-from coach and week, so that two workers who make it at once send it once.
+The digest is made in three steps: gather and issue, a transaction a client, so that nobody waits for all the others; draw outside of
+any; enqueue in another. Its keys are made from coach and week, so that two workers who make it at once send it once.
 """
 
 import base64
@@ -24,8 +24,9 @@ from core.calendar import zones
 from core.calendar.weeks import IsoWeek
 from core.digest import order, picture, words
 from core.digest.facts import ClientWeek, GroupWeek
-from core.people.model import Client, Coach
+from core.people.model import Client, Coach, Stage
 from core.store import house
+from core.store import house_tables as t
 from core.store.engine import Store
 from core.store.lanes import Kind
 from core.usecases import care, issued, recommend, silence, weekly
@@ -55,7 +56,7 @@ class Gathered:
 async def tick_coach(store: Store, desk: Desk, coach_id: int, at: dt.datetime) -> None:
     """Deal with what is due for a coach."""
     async with store.begin() as tx:
-        coach = await house.coaches.lock(tx, coach_id)
+        coach = await house.coaches.get(tx, coach_id)
         await repeat_alarms(tx, desk, coach, at)
     if short_list_moment(coach, at) <= at:
         await short_list(store, desk, coach, at)
@@ -113,13 +114,16 @@ async def gather(
     """Issue every client's recommendation and gather the facts; those in most need first."""
     async with store.reading() as tx:
         learnt, cohort = await recommend.population(tx, zones.local(at, coach.zone).date())
+        everybody = await house.active_clients_of(tx, coach.id)
     gathered: list[Gathered] = []
-    async with store.begin() as tx:
-        for client in await house.active_clients_of(tx, coach.id):
-            if only is not None and client.id not in only:
+    for client_id in (each.id for each in everybody if only is None or each.id in only):
+        async with store.begin() as tx:
+            client = await house.clients.find(tx, t.client.c.id == client_id, locked=True)
+            if client is None or client.stage is not Stage.ACTIVE:  # they left while the others were gathered
                 continue
-            gathered.append(await _gather_one(tx, client, week, at, learnt, cohort.get(str(client.id), [])))
-            await reschedule(tx, client.id, at)
+            gathered.append(await _gather_one(tx, client, week, at, learnt, cohort.get(str(client_id), [])))
+            await reschedule(tx, client_id, at)
+    async with store.reading() as tx:
         past = await issued.audit_of(tx, coach.id)
     by_name = {id(g.facts): g for g in gathered}
     ordered = [by_name[id(f)] for f in order.in_order([g.facts for g in gathered])]
@@ -218,10 +222,12 @@ async def _say_choice(speaker: Speaker, chat: int, each: Gathered) -> None:
 
 async def repeat_alarms(tx: AsyncConnection, desk: Desk, coach: Coach, at: dt.datetime) -> None:
     """A red flag is told again until it is seen."""
-    for flag, again in await alarms(tx, coach.id):
-        if again > at:
+    due = {flag.client_id for flag, again in await alarms(tx, coach.id) if again <= at}
+    clients = {client_id: await house.clients.lock(tx, client_id) for client_id in sorted(due)}
+    for flag, again in await alarms(tx, coach.id):  # as they stand now that nobody else changes them
+        if again > at or flag.client_id not in clients:
             continue
-        client = await house.clients.get(tx, flag.client_id)
+        client = clients[flag.client_id]
         told = await care.tell_coach_again(tx, flag, at)
         life = await house.circumstances(tx, client)
         stay = life.where.stay_at(at)

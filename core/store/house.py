@@ -39,16 +39,17 @@ async def coach_by_telegram(tx: AsyncConnection, telegram_id: int) -> Coach | No
     return await coaches.find(tx, t.coach.c.telegram_id == telegram_id)
 
 
-async def client_by_telegram(tx: AsyncConnection, telegram_id: int) -> Client | None:
-    return await clients.find(tx, t.client.c.telegram_id == telegram_id)
+async def client_by_telegram(tx: AsyncConnection, telegram_id: int, *, locked: bool = False) -> Client | None:
+    return await clients.find(tx, t.client.c.telegram_id == telegram_id, locked=locked)
 
 
-async def clients_of(tx: AsyncConnection, coach_id: int) -> list[Client]:
-    return await clients.list(tx, t.client.c.coach_id == coach_id, order=[t.client.c.name, t.client.c.id])
+async def clients_of(tx: AsyncConnection, coach_id: int, *, locked: bool = False) -> list[Client]:
+    order = [t.client.c.name, t.client.c.id]
+    return await clients.list(tx, t.client.c.coach_id == coach_id, order=order, locked=locked)
 
 
-async def active_clients_of(tx: AsyncConnection, coach_id: int) -> list[Client]:
-    return [c for c in await clients_of(tx, coach_id) if c.stage is Stage.ACTIVE]
+async def active_clients_of(tx: AsyncConnection, coach_id: int, *, locked: bool = False) -> list[Client]:
+    return [c for c in await clients_of(tx, coach_id, locked=locked) if c.stage is Stage.ACTIVE]
 
 
 async def trips_of(tx: AsyncConnection, client_id: int) -> list[PlannedTrip]:

@@ -41,13 +41,16 @@ class Shelf(Generic[T]):
         *where: ColumnElement[bool],
         order: Sequence[ColumnElement[Any]] = (),
         limit: int | None = None,
+        locked: bool = False,
     ) -> list[T]:
-        """All values that meet every condition, in the order given, else of their making."""
+        """All values that meet every condition, in the order given, else of their making; ``locked`` as by `lock`."""
         query = self._select.where(*where).order_by(*(order or (self.table.c.id,))).limit(limit)
+        if locked:
+            query = query.with_for_update()
         return [self._value(row) for row in (await tx.execute(query)).mappings()]
 
-    async def find(self, tx: AsyncConnection, *where: ColumnElement[bool]) -> T | None:
-        found = await self.list(tx, *where, limit=1)
+    async def find(self, tx: AsyncConnection, *where: ColumnElement[bool], locked: bool = False) -> T | None:
+        found = await self.list(tx, *where, limit=1, locked=locked)
         return found[0] if found else None
 
     async def get(self, tx: AsyncConnection, key: int) -> T:

@@ -26,7 +26,7 @@ def moments_of(known: Known, at: dt.datetime) -> list[Due]:
 
 async def reschedule(tx: AsyncConnection, client_id: int, at: dt.datetime) -> None:
     """Work out anew when something is due for a client, after anything about them changed."""
-    client = await house.clients.find(tx, t.client.c.id == client_id)
+    client = await house.clients.find(tx, t.client.c.id == client_id, locked=True)
     if client is None:
         return
     known = await house.known_of(tx, client, at)

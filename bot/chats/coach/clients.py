@@ -41,8 +41,9 @@ async def send_link(turn: Turn, client: Client) -> None:
 
 
 async def own_client(turn: Turn, coach: Coach, client_id: str) -> Client | None:
-    """A client of this coach; a coach sees own clients only."""
-    return await house.clients.find(turn.tx, t.client.c.id == int(client_id), t.client.c.coach_id == coach.id)
+    """A client of this coach, locked: what is read of them from here on stays as it is. A coach sees own clients only."""
+    mine = (t.client.c.id == int(client_id), t.client.c.coach_id == coach.id)
+    return await house.clients.find(turn.tx, *mine, locked=True)
 
 
 # --- confirming -------------------------------------------------------------------------------------------------------

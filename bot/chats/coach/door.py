@@ -167,7 +167,8 @@ async def enter(turn: Turn, coach: Coach) -> None:
     """One message of a coach."""
     match turn.incoming.kind:
         case Kind.MEMBER:
-            await house.coaches.save(turn.tx, replace(coach, unreachable=turn.incoming.left))
+            known = await house.coaches.lock(turn.tx, coach.id)
+            await house.coaches.save(turn.tx, replace(known, unreachable=turn.incoming.left))
         case Kind.BUTTON:
             await _button(turn, coach)
         case Kind.COMMAND:

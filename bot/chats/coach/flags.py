@@ -15,12 +15,12 @@ from core.usecases.schedule import reschedule_coach
 
 
 async def own_flag(turn: Turn, coach: Coach, flag_id: str) -> tuple[RedFlag, Client] | None:
-    flag = await house.red_flags.find(turn.tx, t.red_flag.c.id == int(flag_id))
-    client = None if flag is None else await own_client(turn, coach, str(flag.client_id))
-    if flag is None or client is None:
+    known = await house.red_flags.find(turn.tx, t.red_flag.c.id == int(flag_id))
+    client = None if known is None else await own_client(turn, coach, str(known.client_id))
+    if known is None or client is None:
         await turn.say(say.stale_button())
         return None
-    return flag, client
+    return await house.red_flags.get(turn.tx, known.id), client  # now that nobody else changes it
 
 
 async def on_seen(turn: Turn, coach: Coach, args: Sequence[str]) -> None:

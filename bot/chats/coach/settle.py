@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.chats.buttons import Button, button
+from bot.chats.coach.clients import own_client
 from bot.chats.phrases import coach as say
 from bot.chats.phrases.common import safe
 from bot.chats.turn import Turn
@@ -33,17 +34,12 @@ def accepted_words(promise: Promise) -> str:
 
 async def own_promise(turn: Turn, coach: Coach, promise_id: str) -> tuple[Client, Promise] | None:
     """A promise of one of this coach's clients, while it can still be settled; else says why not."""
-    promise = await house.promises.find(turn.tx, t.promise.c.id == int(promise_id))
-    client = (
-        None
-        if promise is None
-        else await house.clients.find(
-            turn.tx, t.client.c.id == promise.client_id, t.client.c.coach_id == coach.id
-        )
-    )
-    if promise is None or client is None:
+    known = await house.promises.find(turn.tx, t.promise.c.id == int(promise_id))
+    client = None if known is None else await own_client(turn, coach, str(known.client_id))
+    if known is None or client is None:
         await turn.say(say.stale_button())
         return None
+    promise = await house.promises.get(turn.tx, known.id)  # now that nobody else changes it
     if not await deeds.may_still_settle(turn.tx, client, promise, turn.at):
         await turn.say(say.settled_too_late(client))
         return None
@@ -126,7 +122,7 @@ async def on_accept_all(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     """One tap for all that the digest calls well: those of this digest that are still open."""
     week = IsoWeek.parse(args[0])
     number = 0
-    for client in await house.active_clients_of(turn.tx, coach.id):
+    for client in await house.active_clients_of(turn.tx, coach.id, locked=True):
         promise = await house.promise_for(turn.tx, client.id, week)
         if promise is None or promise.recommended is None or promise.settled is not None or not promise.well:
             continue

@@ -52,7 +52,7 @@ async def on_zone(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 
 async def _in_zone(turn: Turn, coach: Coach, zone: str, place: str) -> None:
-    await house.coaches.save(turn.tx, replace(coach, zone=zone))
+    await house.coaches.save(turn.tx, replace(await house.coaches.lock(turn.tx, coach.id), zone=zone))
     await turn.expect(topic="setup", step="hour")
     rows = [[button(h, "chour", h.replace(":", "_")) for h in HOURS]]
     await turn.say(say.which_hour(place, f"{zones.local(turn.at, zone):%H:%M}"), rows)
@@ -64,7 +64,8 @@ async def on_hour(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 
 async def _at_hour(turn: Turn, coach: Coach, hour: dt.time) -> None:
-    active = await house.coaches.save(turn.tx, replace(coach, digest_at=hour, stage=Stage.ACTIVE))
+    known = await house.coaches.lock(turn.tx, coach.id)
+    active = await house.coaches.save(turn.tx, replace(known, digest_at=hour, stage=Stage.ACTIVE))
     await reschedule_coach(turn.tx, active, turn.at)
     await turn.expect(topic="")
     await turn.show_menu(MENU)
@@ -124,6 +125,7 @@ async def on_hours(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
 
 
 async def on_raise(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
-    changed = await house.coaches.save(turn.tx, replace(coach, raise_without_me=not coach.raise_without_me))
+    known = await house.coaches.lock(turn.tx, coach.id)
+    changed = await house.coaches.save(turn.tx, replace(known, raise_without_me=not known.raise_without_me))
     await turn.used()
     await settings(turn, changed)

@@ -75,8 +75,10 @@ async def _keep(turn: Turn, client: Client, leg: Trip) -> None:
 
 
 async def _own(turn: Turn, coach: Coach, trip_id: str) -> tuple[Client, PlannedTrip] | None:
-    trip = await house.trips.find(turn.tx, t.trip.c.id == int(trip_id), t.trip.c.cancelled_at.is_(None))
-    client = None if trip is None else await own_client(turn, coach, str(trip.client_id))
+    planned = (t.trip.c.id == int(trip_id), t.trip.c.cancelled_at.is_(None))
+    known = await house.trips.find(turn.tx, *planned)
+    client = None if known is None else await own_client(turn, coach, str(known.client_id))
+    trip = None if client is None else await house.trips.find(turn.tx, *planned)  # it may be off by now
     if trip is None or client is None:
         await turn.say(say.stale_button())
         return None
