@@ -1,9 +1,12 @@
 """The house: what the queues and the metronome call. Everything that Keptword does begins in one of these functions."""
 
 import datetime as dt
-from collections.abc import Mapping
+import logging
+from collections.abc import AsyncIterator, Mapping
+from contextlib import asynccontextmanager
 from dataclasses import dataclass, replace
 
+from sqlalchemy import Table
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from bot.chats.files import Brought, Wanted
@@ -21,9 +24,13 @@ from core.store.engine import Store
 from core.store.inbox import Claimed
 from core.store.lanes import Kind, State
 from core.store.outbox import Queued
+from core.store.shelf import Missing
 from core.usecases.schedule import reschedule
 from core.week.model import Ask
 
+log = logging.getLogger(__name__)
+
+AGAIN_AFTER = dt.timedelta(minutes=10)  # somebody over whom a tick stumbled
 AT_ONCE = 200  # clients and coaches dealt with at one tick; the rest are due at the next
 APOLOGY = "Sorry, I could not deal with your last message. It is kept, and somebody will look at it. Please say it another way."
 
@@ -62,10 +69,11 @@ class House:
             coaches = await house.due_coaches(tx, at, AT_ONCE)
             clients = await house.due_clients(tx, at, AT_ONCE)
         for client_id in clients:
-            async with store.begin() as tx:
+            async with _on_their_own(store, t.client, client_id, at), store.begin() as tx:
                 await tick_client(tx, self.desk, client_id, at)
         for coach_id in coaches:
-            await tick_coach(store, self.desk, coach_id, at)
+            async with _on_their_own(store, t.coach, coach_id, at):
+                await tick_coach(store, self.desk, coach_id, at)
         return len(clients) + len(coaches)
 
     async def next_due(self, store: Store) -> dt.datetime | None:
@@ -78,7 +86,7 @@ class House:
         async with store.reading() as tx:
             everybody = [c.id for c in await house.clients.list(tx, t.client.c.telegram_id.is_not(None))]
         for client_id in everybody:
-            async with store.begin() as tx:
+            async with _on_their_own(store, t.client, client_id, at), store.begin() as tx:
                 await reschedule(tx, client_id, at)
 
     async def still_true(self, tx: AsyncConnection, row: Queued) -> bool:
@@ -125,6 +133,19 @@ class House:
                 coach.telegram_id, to_coach.unreachable(client), kind=Kind.COACH_NOTE, person=str(client.id)
             )
         await reschedule(tx, client.id, at)
+
+
+@asynccontextmanager
+async def _on_their_own(store: Store, people: Table, key: int, at: dt.datetime) -> AsyncIterator[None]:
+    """Whatever is wrong with one person, the others go on; they are looked at again a little later."""
+    try:
+        yield
+    except Missing:
+        return  # erased since they were found to be due
+    except Exception:
+        log.exception("%s %s could not be dealt with; again in %s", people.name, key, AGAIN_AFTER)
+        async with store.begin() as tx:
+            await house.put_off(tx, people, key, until=at + AGAIN_AFTER)
 
 
 async def _may_be_offered(tx: AsyncConnection, row: Queued) -> bool:

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Iterable
 
-from sqlalchemy import delete, func, insert, select, update
+from sqlalchemy import Table, delete, func, insert, select, update
 from sqlalchemy.dialects.postgresql import insert as pg_insert
 from sqlalchemy.dialects.sqlite import insert as sqlite_insert
 from sqlalchemy.ext.asyncio import AsyncConnection
@@ -214,6 +214,11 @@ async def next_due_at(tx: AsyncConnection) -> dt.datetime | None:
         for table in (t.client, t.coach)
     ]
     return min((m for m in moments if m is not None), default=None)
+
+
+async def put_off(tx: AsyncConnection, people: Table, key: int, *, until: dt.datetime) -> None:
+    """Nothing is due for this client or coach before ``until``."""
+    await tx.execute(update(people).where(people.c.id == key).values(next_due_at=until))
 
 
 async def note_unasked(

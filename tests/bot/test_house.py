@@ -1,0 +1,74 @@
+"""What the metronome calls: one person over whom it stumbles keeps nobody else waiting."""
+
+import datetime as dt
+import logging
+
+import pytest
+from sqlalchemy import update
+
+from bot.house import AGAIN_AFTER
+from core.store import house
+from core.store import house_tables as t
+from core.store.engine import Store
+from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
+
+MONDAY_MORNING = dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC)
+NOWHERE = "Nowhere/At_All"  # a zone that fresh data may take away
+
+
+async def _in_no_zone(play: Play, client_id: int) -> None:
+    await play.change(client_id, zone=NOWHERE)
+
+
+async def test_a_client_who_cannot_be_dealt_with_keeps_no_other_waiting(
+    store: Store, caplog: pytest.LogCaptureFixture
+) -> None:
+    play = Play(store)
+    await play.coach()
+    mara = await play.client()
+    dov = await play.client(user=CLIENT_ID + 1, name="Dov")
+    for client in (mara, dov):
+        await play.agreed(client, 3)
+    await _in_no_zone(play, mara.id)
+    play.at = MONDAY_MORNING
+    with caplog.at_level(logging.ERROR, "bot.house"):
+        await play.house.tick(store, play.at)
+    assert "Still good?" in said_to(await play.news(), CLIENT_ID + 1)
+    assert f"client {mara.id}" in caplog.text
+    async with store.reading() as tx:
+        assert (await house.clients.get(tx, mara.id)).next_due_at == MONDAY_MORNING + AGAIN_AFTER
+
+
+async def test_a_client_who_cannot_be_dealt_with_is_dealt_with_once_mended(store: Store) -> None:
+    play = Play(store)
+    await play.coach()
+    mara = await play.client()
+    await play.agreed(mara, 3)
+    await _in_no_zone(play, mara.id)
+    play.at = MONDAY_MORNING
+    await play.house.tick(store, play.at)
+    await play.change(mara.id, zone="Europe/Lisbon")
+    assert "Still good?" in said_to(await play.until(MONDAY_MORNING + AGAIN_AFTER), CLIENT_ID)
+
+
+async def test_a_coach_who_cannot_be_dealt_with_keeps_no_other_waiting(store: Store) -> None:
+    play = Play(store)
+    lost = await play.coach()
+    await play.coach(user=COACH_ID + 1, name="Tomas Reis")
+    await play.client(coach=COACH_ID + 1)
+    async with store.begin() as tx:
+        await tx.execute(update(t.coach).where(t.coach.c.id == lost.id).values(zone=NOWHERE))
+    await play.until(dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC))
+    assert [m for m in await play.waiting(COACH_ID + 1) if m.key.startswith("digest:")]
+
+
+async def test_the_night_plans_everybody_but_who_cannot_be_planned(store: Store) -> None:
+    play = Play(store)
+    await play.coach()
+    mara = await play.client()
+    dov = await play.client(user=CLIENT_ID + 1, name="Dov")
+    await _in_no_zone(play, mara.id)
+    await play.change(dov.id, next_due_at=None)
+    await play.house.nightly(store, play.at)
+    async with store.reading() as tx:
+        assert (await house.clients.get(tx, dov.id)).next_due_at is not None
