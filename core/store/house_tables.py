@@ -131,6 +131,7 @@ coach = Table(
     Column("last_digest", Week),
     Column("last_short_list", Week),
     _flag("unreachable"),
+    sqlite_autoincrement=True,
 )
 
 client = Table(
@@ -171,6 +172,7 @@ client = Table(
     Column("calendar_hash", String(64), index=True),
     Column("next_due_at", UTCDateTime, index=True),
     CheckConstraint("confidence >= 0.6 AND confidence <= 0.95", name="confidence_range"),
+    sqlite_autoincrement=True,
 )
 
 invitation = Table(
@@ -182,6 +184,7 @@ invitation = Table(
     Column("token_hash", String(64), nullable=False, unique=True),
     Column("expires_at", UTCDateTime, nullable=False),
     Column("used_at", UTCDateTime),
+    sqlite_autoincrement=True,
 )
 
 screening = Table(
@@ -193,6 +196,7 @@ screening = Table(
     Column("answered_at", UTCDateTime, nullable=False),
     Column("confirmed_at", UTCDateTime),
     Column("note", SealedText),
+    sqlite_autoincrement=True,
 )
 
 trip = Table(
@@ -210,6 +214,7 @@ trip = Table(
     Column("in_reach", Boolean, nullable=False, default=True),
     Column("said_by", Spelled(Role), nullable=False),
     Column("cancelled_at", UTCDateTime),
+    sqlite_autoincrement=True,
 )
 
 promise = Table(
@@ -245,6 +250,7 @@ promise = Table(
     UniqueConstraint("client_id", "week"),
     CheckConstraint("settled IS NULL OR (settled >= 0 AND settled <= 7)", name="settled_range"),
     CheckConstraint("agreed IS NULL OR (agreed >= 0 AND agreed <= 7)", name="agreed_range"),
+    sqlite_autoincrement=True,
 )
 
 ask = Table(
@@ -271,6 +277,7 @@ ask = Table(
     Column("effort", Float),
     Column("session_id", BigInteger),
     Index("ix_ask_client_week", "client_id", "week"),
+    sqlite_autoincrement=True,
 )
 
 unasked = Table(
@@ -284,6 +291,7 @@ unasked = Table(
     Column("week", Week, nullable=False),
     Column("at", UTCDateTime, nullable=False),
     Index("ix_unasked_client_week", "client_id", "week"),
+    sqlite_autoincrement=True,
 )
 
 night = Table(
@@ -295,6 +303,7 @@ night = Table(
     Column("slept", SealedJson, nullable=False),
     Column("said_at", UTCDateTime, nullable=False),
     UniqueConstraint("client_id", "day"),
+    sqlite_autoincrement=True,
 )
 
 dialogue = Table(
@@ -321,6 +330,7 @@ red_flag = Table(
     Column("seen_at", UTCDateTime),
     Column("cleared_at", UTCDateTime),
     Column("note", SealedText),
+    sqlite_autoincrement=True,
 )
 
 remark = Table(
@@ -335,6 +345,7 @@ remark = Table(
     Column("said_at", UTCDateTime, nullable=False),
     Column("week", Week, nullable=False),
     Column("message_id", BigInteger),
+    sqlite_autoincrement=True,
 )
 
 remote_session = Table(
@@ -354,6 +365,7 @@ remote_session = Table(
     Column("opened_at", UTCDateTime),
     Column("begun_at", UTCDateTime),
     Column("done_at", UTCDateTime),
+    sqlite_autoincrement=True,
 )
 
 stranger = Table(

@@ -43,6 +43,7 @@ own_exercise = Table(
     Column("load", String(16), nullable=False),
     Column("cues", SealedJson, nullable=False),
     Column("made_at", UTCDateTime, nullable=False),
+    sqlite_autoincrement=True,
 )
 
 own_session = Table(
@@ -57,6 +58,7 @@ own_session = Table(
     Column("minutes", Integer, nullable=False),
     Column("made_at", UTCDateTime, nullable=False),
     CheckConstraint("minutes > 0", name="minutes_positive"),
+    sqlite_autoincrement=True,
 )
 
 media_note = Table(
@@ -70,6 +72,7 @@ media_note = Table(
     Column("message_id", BigInteger, nullable=False),
     Column("made_at", UTCDateTime, nullable=False),
     UniqueConstraint("coach_id", "exercise"),
+    sqlite_autoincrement=True,
 )
 
 lift_result = Table(
@@ -82,6 +85,7 @@ lift_result = Table(
     Column("day", Date, nullable=False),
     Column("done", SealedJson, nullable=False),
     Column("said_at", UTCDateTime, nullable=False),
+    sqlite_autoincrement=True,
 )
 
 year_plan = Table(
@@ -95,4 +99,5 @@ year_plan = Table(
     Column("blocks", SealedJson, nullable=False),
     Column("accepted_at", UTCDateTime, nullable=False),
     UniqueConstraint("client_id"),
+    sqlite_autoincrement=True,
 )

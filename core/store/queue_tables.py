@@ -47,6 +47,7 @@ inbox = Table(
     CheckConstraint("state IN ('waiting', 'handled', 'dead')", name="state"),
     Index("ix_inbox_waiting", "chat_id", "id", sqlite_where=_WAITING, postgresql_where=_WAITING),
     Index("ix_inbox_handled_at", "handled_at"),
+    sqlite_autoincrement=True,
 )
 
 outbox = Table(
@@ -83,6 +84,7 @@ outbox = Table(
     Index("ix_outbox_message", "chat_id", "message_id"),
     Index("ix_outbox_ended_at", "ended_at"),
     Index("ix_outbox_person", "person"),
+    sqlite_autoincrement=True,
 )
 
 # The budget of a chat, and of everything together (chat 0, which nobody has).

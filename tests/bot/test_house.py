@@ -12,6 +12,8 @@ from core.store import house_tables as t
 from core.store.engine import Store
 from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
 
+pytestmark = pytest.mark.stumbles
+
 MONDAY_MORNING = dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC)
 NOWHERE = "Nowhere/At_All"  # a zone that fresh data may take away
 

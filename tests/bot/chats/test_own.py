@@ -137,3 +137,19 @@ async def test_what_is_taken_away_is_gone(play: Play) -> None:
     await play.presses(COACH_ID, "Crate squat")
     await play.presses(COACH_ID, "Take it away")
     assert "Nothing of your own yet" in said_to(await play.says(COACH_ID, "/own"), COACH_ID)
+
+
+async def test_a_new_exercise_takes_nothing_over_from_one_that_was_taken_away(play: Play) -> None:
+    """Its video, its weights, an old button: all of that is the other one's."""
+    await add_exercise(play)
+    await play.says(COACH_ID, "/own")
+    await play.presses(COACH_ID, "Crate squat")
+    old = await keys(play)
+    await play.presses(COACH_ID, "Take it away")
+    await add_exercise(play, "Rope row")
+    assert not set(old) & set(await keys(play))
+
+
+async def keys(play: Play) -> list[str]:
+    async with play.store.reading() as tx:
+        return [each.key for each in await shelves.own_exercises.list(tx)]

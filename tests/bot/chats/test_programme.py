@@ -74,6 +74,15 @@ async def test_taking_in_again_replaces_and_erasing_removes(play: Play) -> None:
         assert await shelves.own_sessions.list(tx) == []
 
 
+async def test_the_next_programme_begins_at_its_beginning_whatever_was_done_of_the_last(play: Play) -> None:
+    await take_in(play)
+    await play.change((await clients(play))[0], minutes=45)
+    await play.says(CLIENT_ID, "/now 45")
+    await play.presses(CLIENT_ID, "Done")
+    await take_in(play)
+    assert "week 1, session 1" in said_to(await play.says(CLIENT_ID, "/now 45"), CLIENT_ID)
+
+
 async def test_a_file_that_is_too_large_gets_a_clear_sentence(play: Play) -> None:
     file = {"file_id": "d", "file_name": "year.xlsx", "file_size": 30_000_000}
     said = await play.sends(COACH_ID, document=file)

@@ -47,7 +47,12 @@ def _own(tx: InMemory, shelf: Any, client_id: int) -> list[Any]:
 
 
 async def _list(
-    shelf: Any, tx: InMemory, *where: Any, order: Sequence[Any] = (), limit: int | None = None
+    shelf: Any,
+    tx: InMemory,
+    *where: Any,
+    order: Sequence[Any] = (),
+    limit: int | None = None,
+    locked: bool = False,  # noqa: ARG001 - there is nobody else
 ) -> list[Any]:
     found = list(tx.matching(shelf.table, where, {}))
     put_in_order(found, order)
