@@ -36,6 +36,13 @@ async def tidy(tx: AsyncConnection, *, at: dt.datetime, machine_now: dt.datetime
     return sum(blanked) + sum(deleted) + (await tx.execute(idle)).rowcount
 
 
+async def blank_chat(tx: AsyncConnection, chat_id: int) -> None:
+    """Blank at once what was said in a chat and is dealt with."""
+    here, there = inbox.c.chat_id == chat_id, outbox.c.chat_id == chat_id
+    await tx.execute(update(inbox).where(here, inbox.c.handled_at.is_not(None)).values(body=None))
+    await tx.execute(update(outbox).where(there, outbox.c.ended_at.is_not(None)).values(payload=None))
+
+
 async def _blank(
     tx: AsyncConnection, table: Table, column: ColumnElement[object], which: ColumnElement[bool]
 ) -> int:

@@ -3,14 +3,15 @@
 import dataclasses
 import datetime as dt
 import enum
+from collections.abc import Mapping
 from typing import Any
 
-from sqlalchemy import Table, delete, or_, select
+from sqlalchemy import ColumnElement, Table, delete, or_, select, update
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Role
-from core.store import house, queue_tables
+from core.store import house, housekeeping, queue_tables
 from core.store import house_tables as t
 from core.store import programme_tables as p
 
@@ -38,21 +39,27 @@ async def held_about(tx: AsyncConnection, client: Client) -> dict[str, Any]:
             await tx.execute(select(table).where(table.c.client_id == client.id).order_by(table.c.id))
         ).mappings()
         held[table.name] = [plain(dict(row)) for row in rows]
-    if client.telegram_id is not None:
-        dialogue = await tx.execute(select(t.dialogue).where(t.dialogue.c.telegram_id == client.telegram_id))
-        held["dialogue"] = [plain(dict(row)) for row in dialogue.mappings()]
-        for table in (queue_tables.inbox, queue_tables.outbox):
-            rows = (
-                await tx.execute(select(table).where(_about(table, client)).order_by(table.c.id))
-            ).mappings()
-            held[table.name] = [plain(dict(row)) for row in rows]
+    dialogue = await tx.execute(select(t.dialogue).where(t.dialogue.c.telegram_id == client.telegram_id))
+    held["dialogue"] = [plain(dict(row)) for row in dialogue.mappings()]
+    for table in (queue_tables.inbox, queue_tables.outbox):
+        rows = (await tx.execute(select(table).where(_about(table, client)).order_by(table.c.id))).mappings()
+        held[table.name] = [plain(_without_content(row)) for row in rows]
     return held
 
 
-def _about(table: Table, client: Client) -> Any:  # noqa: ANN401 - a condition
-    """Messages in the client's own chat, and messages about them in their coach's."""
+def _about(table: Table, client: Client) -> ColumnElement[bool]:
+    """Messages in the client's own chat, if they have one, and messages about them in their coach's."""
     own = table.c.chat_id == client.telegram_id
     return or_(own, table.c.person == str(client.id)) if "person" in table.c else own
+
+
+def _without_content(row: Mapping[str, Any]) -> dict[str, Any]:
+    """A message with the names of the files that went with it: what was in them is held elsewhere, or was an export itself."""
+    files = (row.get("payload") or {}).get("files")
+    if not files:
+        return dict(row)
+    named = {parameter: {"name": file["name"]} for parameter, file in files.items()}
+    return {**row, "payload": {**row["payload"], "files": named}}
 
 
 def plain(value: Any) -> Any:  # noqa: ANN401 - any field of any table
@@ -79,15 +86,13 @@ async def erase(tx: AsyncConnection, client: Client) -> None:
         delete(t.invitation).where(t.invitation.c.role == Role.CLIENT, t.invitation.c.person_id == client.id)
     )
     coach = await house.coaches.find(tx, t.coach.c.id == client.coach_id)
-    if coach is not None and coach.telegram_id is not None:  # a file about them may wait there for a tap
-        await house.forget_dialogue(tx, coach.telegram_id)
+    await tx.execute(delete(queue_tables.outbox).where(_about(queue_tables.outbox, client)))
     if client.telegram_id is not None:
         await house.forget_dialogue(tx, client.telegram_id)
-        await tx.execute(delete(queue_tables.outbox).where(_about(queue_tables.outbox, client)))
         # The marks of handled updates stay, so that none is handled again; what they said goes.
-        await tx.execute(
-            queue_tables.inbox.update()
-            .where(queue_tables.inbox.c.chat_id == client.telegram_id)
-            .values(body=None)
-        )
+        inbox = queue_tables.inbox
+        await tx.execute(update(inbox).where(inbox.c.chat_id == client.telegram_id).values(body=None))
+    if coach is not None and coach.telegram_id is not None:
+        await house.forget_dialogue(tx, coach.telegram_id)  # a file about them may wait there for a tap
+        await housekeeping.blank_chat(tx, coach.telegram_id)  # an answer there may tell of several people
     await tx.execute(delete(t.client).where(t.client.c.id == client.id))
