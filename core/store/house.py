@@ -12,6 +12,7 @@ from core.calendar.quiet import QuietHours
 from core.calendar.trips import Stay, Whereabouts
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Coach, Invitation, Stage
+from core.people.names import folded
 from core.people.records import Dialogue, Night, PlannedTrip, RedFlag, Remark, RemoteSession, ScreeningAnswers
 from core.store import house_tables as t
 from core.store.shelf import Shelf
@@ -285,8 +286,8 @@ async def keep_dialogue(tx: AsyncConnection, dialogue: Dialogue) -> None:
 
 
 async def person_by_name(tx: AsyncConnection, name: str) -> list[Client]:
-    """The clients of this name, whatever its case."""
-    return await clients.list(tx, func.lower(t.client.c.name) == name.strip().lower())
+    """The clients of this name, however it is typed: told apart here, since the engines fold letters differently."""
+    return [client for client in await clients.list(tx) if folded(client.name) == folded(name)]
 
 
 async def stranger_told(

@@ -16,6 +16,7 @@ from core.adherence.history import HistoryRow
 from core.calendar.weeks import IsoWeek
 from core.errors import Refused
 from core.people.model import Client, Role
+from core.people.names import folded
 from core.people.records import Night, PlannedTrip
 from core.store import house
 from core.store import house_tables as t
@@ -52,10 +53,10 @@ async def past_of(
 
     :param clients: those whom whoever brings the file may speak for, in the order of their own history file.
     """
-    theirs = {called.casefold(): client for client, called in called_by(clients)}
+    theirs = {folded(called): client for client, called in called_by(clients)}
     mine: defaultdict[str, list[HistoryRow]] = defaultdict(list)
     for row in rows:
-        mine[row.client.casefold()].append(row)
+        mine[folded(row.client)].append(row)
     faults = [fault for name, own in mine.items() if (fault := _stranger(name, own, theirs))]
     if faults:
         raise Refused(*faults)

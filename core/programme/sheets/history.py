@@ -9,6 +9,7 @@ from rapidfuzz import process, utils
 
 from core.adherence.history import COLUMNS, HistoryRow, parse_history
 from core.errors import Refused
+from core.people.names import folded
 from core.programme.sheets.cells import Sheet, Value, cell_name, cell_text
 
 _NEAR_ENOUGH = 70  # of 100, below which a suggestion would only confuse
@@ -48,11 +49,11 @@ def _strangers(sheet: Sheet, at: int, header: Sequence[str], clients: Collection
     """Names that are nobody's, each where it stands first."""
     if "client" not in header:
         return []
-    column, known = list(header).index("client"), {name.casefold() for name in clients}
+    column, known = list(header).index("client"), {folded(name) for name in clients}
     found: dict[str, list[int]] = {}
     for row, cells in enumerate(sheet.rows[at + 1 :], start=at + 1):
         name = _text("client", cells[column]) if column < len(cells) else ""
-        if name and name.casefold() not in known:
+        if name and folded(name) not in known:
             found.setdefault(name, []).append(row)
     return [
         f"{cell_name(sheet.name, rows[0], column)}: there is no client '{name[:80]}'"
