@@ -29,8 +29,8 @@ def calendar_route(store: Store, clock: Clock) -> Route:
 
 
 def calendar_base(settings: Settings) -> str:
-    """Where phones can reach the feed from outside, or '' where they cannot: the webhook's host, else an open address."""
+    """Where phones can reach the feed from outside, or '' where they cannot: the webhook's host, else an address of our own."""
     if settings.webhook_url is not None:
         scheme, _, rest = settings.webhook_url.partition("://")
         return f"{scheme}://{rest.partition('/')[0]}/calendar"
-    return "" if settings.is_private else f"http://{settings.listen}/calendar"
+    return "" if settings.is_private or settings.is_everywhere else f"http://{settings.listen}/calendar"

@@ -104,6 +104,14 @@ class Settings(BaseSettings):
         except ValueError:
             return False
 
+    @property
+    def is_everywhere(self) -> bool:
+        """Whether we serve at every address of this machine (0.0.0.0, as in a container): none of them is named."""
+        try:
+            return ipaddress.ip_address(self.listen_host).is_unspecified
+        except ValueError:
+            return False
+
     def token(self) -> str:
         """The bot's token, for commands that cannot do without."""
         if self.bot_token is None:

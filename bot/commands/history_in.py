@@ -47,12 +47,14 @@ async def _take_in(content: bytes, name: str, *, look: bool) -> "Sequence[PastOf
     from core.usecases.schedule import reschedule
 
     at = SystemClock().now()
-    async with opened() as store, store.begin() as tx:
-        clients = await house.clients.list(tx, order=[t.client.c.name, t.client.c.id])
+    async with opened() as store:
+        async with store.reading() as tx:
+            clients = await house.clients.list(tx, order=[t.client.c.name, t.client.c.id])
         rows = history_from(read_sheets(content, name), name, [called for _, called in called_by(clients)])
-        past = await history_in.past_of(tx, clients, rows, at)
-        if not look:
-            await history_in.take_in(tx, past, at)
-            for each in past:
-                await reschedule(tx, each.client.id, at)
+        async with store.reading() if look else store.begin() as tx:  # the bot waits while it lasts
+            past = await history_in.past_of(tx, clients, rows, at)
+            if not look:
+                await history_in.take_in(tx, past, at)
+                for each in past:
+                    await reschedule(tx, each.client.id, at)
         return past

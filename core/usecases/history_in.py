@@ -10,6 +10,7 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from sqlalchemy import select
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from core.adherence.history import HistoryRow
@@ -46,6 +47,23 @@ class PastOf:
         return sum(row.outcome in outcomes for row in self.rows)
 
 
+@dataclass(frozen=True, slots=True)
+class _Brought:
+    """A week that was brought in, and is as it came; ``mark`` is the instant of its coming."""
+
+    id: int
+    week: IsoWeek
+    mark: dt.datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class _Recorded:
+    """The weeks of a client so far: those that were brought, and those that we recorded or corrected ourselves."""
+
+    brought: Mapping[IsoWeek, _Brought]
+    ours: frozenset[IsoWeek]
+
+
 async def past_of(
     tx: AsyncConnection, clients: Sequence[Client], rows: Sequence[HistoryRow], at: dt.datetime
 ) -> list[PastOf]:
@@ -60,7 +78,10 @@ async def past_of(
     faults = [fault for name, own in mine.items() if (fault := _stranger(name, own, theirs))]
     if faults:
         raise Refused(*faults)
-    return [await _sorted_out(tx, theirs[name], own, at) for name, own in mine.items()]
+    return [
+        await _sorted_out(tx, theirs[name], own, await _recorded(tx, theirs[name].id), at)
+        for name, own in mine.items()
+    ]
 
 
 def _stranger(name: str, rows: Sequence[HistoryRow], clients: Mapping[str, Client]) -> str | None:
@@ -75,32 +96,41 @@ def _stranger(name: str, rows: Sequence[HistoryRow], clients: Mapping[str, Clien
 
 
 async def _sorted_out(
-    tx: AsyncConnection, client: Client, rows: Sequence[HistoryRow], at: dt.datetime
+    tx: AsyncConnection, client: Client, rows: Sequence[HistoryRow], recorded: _Recorded, at: dt.datetime
 ) -> PastOf:
-    brought, ours = await _weeks_of(tx, client)
     life = await house.circumstances(tx, client)
     first = min(client.first_week or IsoWeek.of(life.today(at)), IsoWeek.of(life.today(at)))
     told = [row for row in rows if row.outcome is not None]
-    fit = [row for row in told if (week := IsoWeek.of(row.date)) < first and week not in ours]
+    fit = [row for row in told if (week := IsoWeek.of(row.date)) < first and week not in recorded.ours]
     return PastOf(
         client=client,
         rows=tuple(sorted(fit, key=lambda row: row.date)),
         recorded_here=len(told) - len(fit),
         without_outcome=len(rows) - len(told),
-        in_place_of=len(brought.keys() & {IsoWeek.of(row.date) for row in fit}),
+        in_place_of=len(recorded.brought.keys() & {IsoWeek.of(row.date) for row in fit}),
     )
 
 
-async def _weeks_of(tx: AsyncConnection, client: Client) -> tuple[dict[IsoWeek, Promise], set[IsoWeek]]:
-    """The weeks that were brought and are as they came, and all that we recorded or corrected ourselves."""
-    promises = await house.promises_of(tx, client.id)
-    brought = {p.week: p for p in promises if p.agreed_by is Hand.BROUGHT}
-    ours = {p.week for p in promises if p.week not in brought}
-    for ask in await house.asks_of(tx, client.id):
-        promise = brought.get(ask.week)
-        if promise is None or ask.answered_at != promise.agreed_at:
-            ours.add(ask.week)
-    return {week: promise for week, promise in brought.items() if week not in ours}, ours
+async def _recorded(tx: AsyncConnection, client_id: int) -> _Recorded:
+    """Only what tells weeks apart is read: years of promises take seconds to unseal."""
+    promise, ask = t.promise.c, t.ask.c
+    weeks = await tx.execute(
+        select(promise.id, promise.week, promise.agreed_at, promise.agreed_by).where(
+            promise.client_id == client_id
+        )
+    )
+    brought, ours = dict[IsoWeek, _Brought](), set[IsoWeek]()
+    for row in weeks:
+        if row.agreed_by is Hand.BROUGHT:
+            brought[row.week] = _Brought(row.id, row.week, row.agreed_at)
+        else:
+            ours.add(row.week)
+    answered = select(ask.week, ask.answered_at).where(ask.client_id == client_id).distinct()
+    for week, answered_at in await tx.execute(answered):
+        known = brought.get(week)
+        if known is None or answered_at != known.mark:
+            ours.add(week)
+    return _Recorded({week: each for week, each in brought.items() if week not in ours}, frozenset(ours))
 
 
 async def take_in(tx: AsyncConnection, past: Sequence[PastOf], at: dt.datetime) -> dt.datetime:
@@ -108,9 +138,9 @@ async def take_in(tx: AsyncConnection, past: Sequence[PastOf], at: dt.datetime) 
     mark = at.replace(microsecond=0)
     for each in past:
         client = await house.clients.lock(tx, each.client.id)
-        fresh = await _sorted_out(tx, client, each.rows, at)  # something may have come in meanwhile
-        brought, _ = await _weeks_of(tx, client)
-        await _remove(tx, client, [brought[week] for week in fresh.weeks if week in brought])
+        recorded = await _recorded(tx, client.id)
+        fresh = await _sorted_out(tx, client, each.rows, recorded, at)  # something may have come in meanwhile
+        await _remove(tx, client, [recorded.brought[w] for w in fresh.weeks if w in recorded.brought])
         await _keep(tx, client, fresh, mark)
     return mark
 
@@ -127,8 +157,8 @@ async def take_out(
     gone = []
     for known in clients:
         client = await house.clients.lock(tx, known.id)
-        brought, _ = await _weeks_of(tx, client)
-        own = [promise for promise in brought.values() if promise.agreed_at == mark]
+        recorded = await _recorded(tx, client.id)
+        own = [week for week in recorded.brought.values() if week.mark == mark]
         if own:
             await _remove(tx, client, own)
             gone.append((client, len(own)))
@@ -214,17 +244,17 @@ async def _keep_days_away(tx: AsyncConnection, client: Client, rows: Sequence[Hi
     await house.trips.add_all(tx, runs)
 
 
-async def _remove(tx: AsyncConnection, client: Client, promises: Sequence[Promise]) -> None:
+async def _remove(tx: AsyncConnection, client: Client, weeks: Sequence[_Brought]) -> None:
     """The weeks that were brought, with everything that came with them."""
-    for first in range(0, len(promises), _AT_ONCE):
-        some = promises[first : first + _AT_ONCE]
-        days = [day for promise in some for day in promise.week.days()]
-        marks = {promise.agreed_at for promise in some}
+    for first in range(0, len(weeks), _AT_ONCE):
+        some = weeks[first : first + _AT_ONCE]
+        days = [day for brought in some for day in brought.week.days()]
+        marks = {brought.mark for brought in some}
         night, trip = t.night.c, t.trip.c
         await house.asks.remove(
-            tx, t.ask.c.client_id == client.id, t.ask.c.week.in_([promise.week for promise in some])
+            tx, t.ask.c.client_id == client.id, t.ask.c.week.in_([brought.week for brought in some])
         )
-        await house.promises.remove(tx, t.promise.c.id.in_([promise.id for promise in some]))
+        await house.promises.remove(tx, t.promise.c.id.in_([brought.id for brought in some]))
         await house.nights.remove(
             tx, night.client_id == client.id, night.day.in_(days), night.said_at.in_(marks)
         )

@@ -3,7 +3,6 @@
 import dataclasses
 import datetime as dt
 import enum
-from collections.abc import Mapping
 from typing import Any
 
 from sqlalchemy import ColumnElement, Table, delete, or_, select, update
@@ -43,7 +42,7 @@ async def held_about(tx: AsyncConnection, client: Client) -> dict[str, Any]:
     held["dialogue"] = [plain(dict(row)) for row in dialogue.mappings()]
     for table in (queue_tables.inbox, queue_tables.outbox):
         rows = (await tx.execute(select(table).where(_about(table, client)).order_by(table.c.id))).mappings()
-        held[table.name] = [plain(_without_content(row)) for row in rows]
+        held[table.name] = [plain(_without_content(dict(row))) for row in rows]
     return held
 
 
@@ -53,11 +52,11 @@ def _about(table: Table, client: Client) -> ColumnElement[bool]:
     return or_(own, table.c.person == str(client.id)) if "person" in table.c else own
 
 
-def _without_content(row: Mapping[str, Any]) -> dict[str, Any]:
+def _without_content(row: dict[str, Any]) -> dict[str, Any]:
     """A message with the names of the files that went with it: what was in them is held elsewhere, or was an export itself."""
     files = (row.get("payload") or {}).get("files")
     if not files:
-        return dict(row)
+        return row
     named = {parameter: {"name": file["name"]} for parameter, file in files.items()}
     return {**row, "payload": {**row["payload"], "files": named}}
 

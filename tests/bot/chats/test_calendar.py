@@ -81,6 +81,8 @@ async def test_where_phones_cannot_reach_it_no_address_is_given(play: Play) -> N
     ("given", "base"),
     [
         ({}, ""),
+        ({"listen": "0.0.0.0:8800"}, ""),
+        ({"listen": "[::]:8800"}, ""),
         ({"listen": "203.0.113.5:8800"}, "http://203.0.113.5:8800/calendar"),
         ({"webhook_url": "https://bot.example.org/telegram/4mOFGv"}, "https://bot.example.org/calendar"),
     ],
