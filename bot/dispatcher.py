@@ -175,9 +175,10 @@ class Dispatcher:
             log.warning("update %s failed (attempt %s)", claimed.id, claimed.attempts, exc_info=error)
             await self._try_again(claimed, error)
             return
-        log.error("update %s is set aside after %s attempts", claimed.id, claimed.attempts, exc_info=error)
         async with self._store.begin() as tx:
-            await inbox.mark_dead(tx, claimed, what, at=self._clock.now())
+            if not await inbox.mark_dead(tx, claimed, what, at=self._clock.now()):
+                return  # our lease ran out, and another worker has it
+        log.error("update %s is set aside after %s attempts", claimed.id, claimed.attempts, exc_info=error)
         self.dead += 1
         await self._say_sorry(claimed)
 

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import cast
 
-from sqlalchemy import exists, or_, select, update
+from sqlalchemy import ColumnElement, exists, or_, select, update
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from core.store.columns import Json
@@ -109,7 +109,8 @@ async def claim(
     if row is None:
         return None
     taken = Claimed(id=row.id, chat_id=row.chat_id, attempts=row.attempts + 1, lease=lease)
-    await _write(tx, taken.id, attempts=taken.attempts, lease=lease, lease_until=lease_until)
+    leased = {"attempts": taken.attempts, "lease": lease, "lease_until": lease_until}
+    await tx.execute(update(inbox).where(inbox.c.id == taken.id).values(leased))
     return taken
 
 
@@ -120,40 +121,34 @@ async def body_of(tx: AsyncConnection, claimed: Claimed) -> Json:
 
 async def hold_on(tx: AsyncConnection, claimed: Claimed, *, lease_until: dt.datetime) -> bool:
     """Keep a claimed update for longer; False where it is no longer ours."""
-    ours = (inbox.c.id == claimed.id, inbox.c.lease == claimed.lease, inbox.c.state == WAITING)
-    return (await tx.execute(update(inbox).where(*ours).values(lease_until=lease_until))).rowcount > 0
+    return await _write(tx, claimed, lease_until=lease_until)
 
 
 async def put_back(tx: AsyncConnection, claimed: Claimed, *, try_after: dt.datetime) -> None:
     """Nothing was tried: somebody has it later, and the attempt does not count."""
     await _write(
-        tx, claimed.id, attempts=claimed.attempts - 1, try_after=try_after, lease=None, lease_until=None
+        tx, claimed, attempts=claimed.attempts - 1, try_after=try_after, lease=None, lease_until=None
     )
 
 
 async def open_claimed(tx: AsyncConnection, claimed: Claimed) -> Mapping[str, Json] | None:
     """The update, locked; None where it is no longer ours."""
-    statement = (
-        select(inbox.c.body)
-        .where(inbox.c.id == claimed.id, inbox.c.lease == claimed.lease, inbox.c.state == WAITING)
-        .with_for_update()
-    )
-    row = (await tx.execute(statement)).first()
+    row = (await tx.execute(select(inbox.c.body).where(*_ours(claimed)).with_for_update())).first()
     return None if row is None else cast("Mapping[str, Json]", row.body)
 
 
 async def mark_handled(tx: AsyncConnection, claimed: Claimed, *, at: dt.datetime) -> None:
-    await _write(tx, claimed.id, state=HANDLED, handled_at=at, lease=None, lease_until=None, error=None)
+    await _write(tx, claimed, state=HANDLED, handled_at=at, lease=None, lease_until=None, error=None)
 
 
 async def mark_failed(tx: AsyncConnection, claimed: Claimed, error: str, *, try_after: dt.datetime) -> None:
     """It will be tried again; until then its chat waits."""
-    await _write(tx, claimed.id, error=error, try_after=try_after, lease=None, lease_until=None)
+    await _write(tx, claimed, error=error, try_after=try_after, lease=None, lease_until=None)
 
 
-async def mark_dead(tx: AsyncConnection, claimed: Claimed, error: str, *, at: dt.datetime) -> None:
-    """Set aside: the queue goes on, and the operator can see it."""
-    await _write(tx, claimed.id, state=DEAD, error=error, handled_at=at, lease=None, lease_until=None)
+async def mark_dead(tx: AsyncConnection, claimed: Claimed, error: str, *, at: dt.datetime) -> bool:
+    """Set aside: the queue goes on, and the operator can see it. False where it is no longer ours."""
+    return await _write(tx, claimed, state=DEAD, error=error, handled_at=at, lease=None, lease_until=None)
 
 
 async def next_try(tx: AsyncConnection) -> dt.datetime | None:
@@ -169,5 +164,11 @@ async def abandon_leases(tx: AsyncConnection) -> None:
     )
 
 
-async def _write(tx: AsyncConnection, row_id: int, **values: object) -> None:
-    await tx.execute(update(inbox).where(inbox.c.id == row_id).values(**values))
+def _ours(claimed: Claimed) -> Sequence[ColumnElement[bool]]:
+    """Until its lease runs out and another worker claims it, or it is handled."""
+    return inbox.c.id == claimed.id, inbox.c.lease == claimed.lease, inbox.c.state == WAITING
+
+
+async def _write(tx: AsyncConnection, claimed: Claimed, **values: object) -> bool:
+    statement = update(inbox).where(*_ours(claimed)).values(**values)
+    return (await tx.execute(statement)).rowcount > 0

@@ -1,11 +1,12 @@
 import asyncio
+from dataclasses import replace
 
 import pytest
 from sqlalchemy import select, text
 
 from bot.bell import Bell
 from bot.dispatcher import LEASE, MAX_ATTEMPTS, Dispatcher
-from core.store.inbox import NO_CHAT, chat_of
+from core.store.inbox import NO_CHAT, chat_of, claim
 from core.store.queue_tables import inbox
 from tests.bot.queues import HOUR, MINUTE, SECOND, Queues, message, seeded
 
@@ -139,3 +140,23 @@ async def test_the_house_is_told_the_houses_time(queues: Queues) -> None:
 )
 def test_the_chat_of_an_update_is_looked_up_leniently(update: object, chat: int) -> None:
     assert chat_of(update) == chat  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("attempts", [1, MAX_ATTEMPTS])
+async def test_a_worker_who_fails_too_late_takes_nothing_back_from_the_next(
+    queues: Queues, attempts: int
+) -> None:
+    """It was held up for longer than its lease: the next one has handled the update by the time that it gives up."""
+    await queues.receiver.take([message(1)])
+    async with queues.store.begin() as tx:
+        slow = await claim(
+            tx, lease="slow", machine_now=queues.machine.now(), lease_until=queues.machine.now() + LEASE
+        )
+    assert slow is not None
+    queues.machine.advance(LEASE + SECOND)
+    await queues.handle_all()
+    await queues.dispatcher._set_back(replace(slow, attempts=attempts), ValueError())
+    async with queues.store.reading() as tx:
+        row = (await tx.execute(select(inbox))).one()
+    assert (row.state, row.error, row.try_after) == ("handled", None, None)
+    assert not [key for key in await queues.states() if key.startswith("sorry/")]
