@@ -11,10 +11,20 @@ from typing_extensions import override
 
 from core.errors import Fault
 
+LEAVE_S = 5  # for requests that are under way when we stop: who sends theirs slowly must not hold us up
+
 
 async def serve_app(app: Starlette, host: str, port: int, stopping: asyncio.Event) -> None:
     """Until ``stopping`` is set. A Fault where nothing can listen there."""
-    server = _Server(uvicorn.Config(app, log_config=None, access_log=False, lifespan="off", ws="none"))
+    config = uvicorn.Config(
+        app,
+        log_config=None,
+        access_log=False,
+        lifespan="off",
+        ws="none",
+        timeout_graceful_shutdown=LEAVE_S,
+    )
+    server = _Server(config)
     with listening(host, port) as opened:
         serving = asyncio.create_task(server.serve(sockets=[opened]))
         told = asyncio.create_task(stopping.wait())

@@ -115,6 +115,7 @@ class Receiver:
     async def _poll_and_judge(self, stopping: asyncio.Event) -> float:
         """Poll if it is our turn; how long to wait before the next time."""
         if not await self._is_our_turn():
+            self._troubles, self.troubled_since = 0, None  # they are another's now
             return 5.0
         try:
             await _unless(stopping, self.poll_once())

@@ -7,7 +7,8 @@ import pytest
 from sqlalchemy import select
 from telegram.error import TelegramError
 
-from bot.receiver import ALLOWED_UPDATES, epoch_of
+from bot.receiver import ALLOWED_UPDATES, LEASE, epoch_of
+from core.store.leases import hold
 from core.store.queue_tables import inbox
 from tests.bot.queues import Queues, message
 from tests.fake_api import BAD_GATEWAY, JUNK, TOKEN, Answer, refused
@@ -138,6 +139,18 @@ async def test_only_one_of_several_processes_polls(queues: Queues) -> None:
     queues.receiver._holder = "another process"
     assert await queues.receiver._poll_and_judge(stopping) > 0
     assert queues.server.calls == []
+
+
+async def test_a_process_that_polls_no_more_is_not_unwell_for_what_it_met_when_it_did(queues: Queues) -> None:
+    stopping = asyncio.Event()
+    queues.server.next("getUpdates", BAD_GATEWAY)
+    await queues.receiver._poll_and_judge(stopping)
+    assert queues.receiver.troubled_since is not None
+    queues.machine.advance(LEASE)
+    async with queues.store.begin() as tx:
+        await hold(tx, "receiver", "another process", now=queues.machine.now(), lasting=LEASE)
+    await queues.receiver._poll_and_judge(stopping)
+    assert queues.receiver.troubled_since is None
 
 
 async def test_a_long_poll_is_dropped_when_we_stop(queues: Queues) -> None:
