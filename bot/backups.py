@@ -12,14 +12,16 @@ from contextlib import asynccontextmanager, closing, suppress
 from pathlib import Path
 from sqlite3 import DatabaseError, connect
 
+from sqlalchemy import URL
+
 from bot.keys import cipher_for
 from bot.only_process import only_process
-from bot.opening import be_sure_of
+from bot.opening import what_is_wrong_with
 from bot.settings import Settings
 from core.errors import Fault
 from core.store import schema, witness
 from core.store.cipher import Cipher
-from core.store.copying import copy_rows, count_rows
+from core.store.copying import copy_rows, count_rows, tables_of
 from core.store.engine import Store, normalised, open_store, sqlite_file
 
 
@@ -30,12 +32,14 @@ async def make_backup(settings: Settings, file: Path) -> Mapping[str, int]:
     unfinished = file.with_name(f"{file.name}.unfinished")
     try:
         unfinished.unlink(missing_ok=True)
-        async with _opened(settings.database, cipher) as source, _laid_out(unfinished, cipher) as target:
-            await be_sure_of(source)
-            async with source.reading() as rows, target.begin() as tx:
-                copied = await copy_rows(rows, tx)
-            async with target.reading() as tx:
-                if await count_rows(tx) != copied:
+        async with _opened(settings.database, cipher) as source:
+            revision = await _known_revision(source)
+            async with _laid_out(unfinished, cipher, revision) as target:
+                async with source.reading() as rows, target.begin() as tx:
+                    copied = await copy_rows(rows, tx, await tables_of(tx))
+                async with target.reading() as tx:
+                    whole = await count_rows(tx, await tables_of(tx)) == copied
+                if not whole:
                     raise Fault(
                         "The backup does not hold what was written to it: the disk may be failing. It was thrown away."
                     )
@@ -52,6 +56,16 @@ async def make_backup(settings: Settings, file: Path) -> Mapping[str, int]:
     return copied
 
 
+async def _known_revision(source: Store) -> str:
+    """An older one too: it is before a migration that a backup is wanted. A Fault where there is nothing, or the key is lost."""
+    found = await schema.current(source)
+    if found is None or found not in schema.revisions():
+        raise Fault(what_is_wrong_with(found) or "")
+    async with source.begin() as tx:
+        await witness.check(tx)
+    return found
+
+
 async def restore_backup(settings: Settings, file: Path) -> tuple[Mapping[str, int], Path | None]:
     """Put the rows of ``file`` in the place of what is there: all of them, or nothing is changed.
 
@@ -61,8 +75,13 @@ async def restore_backup(settings: Settings, file: Path) -> tuple[Mapping[str, i
     cipher = cipher_for(settings, may_make=False)
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder) / "backup.db"
-        shutil.copyfile(file, copy)
-        async with _opened(f"sqlite:///{copy}", cipher, foreign_keys=False) as source:
+        try:
+            shutil.copyfile(file, copy)
+        except OSError as error:
+            raise Fault(
+                f"{file} cannot be looked at in {folder} ({error.strerror}): is there room?"
+            ) from error
+        async with _opened(_address(copy), cipher, foreign_keys=False) as source:
             await _make_current(source, file)
             async with source.begin() as tx:
                 await witness.check(tx)  # before anything is replaced: does the key open it?
@@ -125,7 +144,7 @@ def _keep_what_is_there(target: Path) -> Path | None:
     try:
         os.link(target, kept)
     except OSError:  # a file system without second names
-        shutil.copyfile(target, kept)
+        shutil.copy(target, kept)
     return kept
 
 
@@ -150,7 +169,7 @@ def check_file(file: Path) -> None:
     if not file.is_file():
         raise Fault(f"There is no file {file}.")
     try:
-        with closing(connect(f"file:{file}?mode=ro", uri=True)) as opened:
+        with closing(connect(f"{file.absolute().as_uri()}?mode=ro", uri=True)) as opened:
             (verdict,) = opened.execute("PRAGMA integrity_check").fetchone()
             tables = {
                 name for (name,) in opened.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
@@ -172,8 +191,13 @@ async def _make_current(source: Store, file: Path) -> None:
     await schema.upgrade(source)
 
 
+def _address(file: Path) -> URL:
+    """Of a file whose name may hold what means something in an address: '?' and '%'."""
+    return URL.create("sqlite", database=str(file))
+
+
 @asynccontextmanager
-async def _opened(url: str, cipher: Cipher, *, foreign_keys: bool = True) -> AsyncIterator[Store]:
+async def _opened(url: str | URL, cipher: Cipher, *, foreign_keys: bool = True) -> AsyncIterator[Store]:
     store = open_store(url, cipher, foreign_keys=foreign_keys)
     try:
         yield store
@@ -182,10 +206,10 @@ async def _opened(url: str, cipher: Cipher, *, foreign_keys: bool = True) -> Asy
 
 
 @asynccontextmanager
-async def _laid_out(file: Path, cipher: Cipher) -> AsyncIterator[Store]:
-    """A new SQLite database with every table and no row."""
-    async with _opened(f"sqlite:///{file}", cipher, foreign_keys=False) as store:
-        await schema.upgrade(store)
+async def _laid_out(file: Path, cipher: Cipher, revision: str = schema.NEWEST) -> AsyncIterator[Store]:
+    """A new SQLite database with every table of a revision and no row."""
+    async with _opened(_address(file), cipher, foreign_keys=False) as store:
+        await schema.upgrade(store, revision)
         yield store
 
 

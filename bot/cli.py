@@ -72,8 +72,19 @@ def main(argv: Sequence[str] | None = None) -> int:
         return FAILED
     except Exception as error:  # the last line of defence: one sentence; the rest in the log
         log.debug("a command failed", exc_info=True)
-        print(  # noqa: T201
-            f"Something went wrong inside Keptword ({type(error).__name__}: {error}). Please report it with the command you ran.",
-            file=sys.stderr,
-        )
+        print(_said_of(error), file=sys.stderr)  # noqa: T201
         return FAILED
+
+
+def _said_of(error: Exception) -> str:
+    """One sentence: what to do about the database, if it was that; else what to report."""
+    from bot.log import redacted
+    from core.store.troubles import what_to_do
+
+    first: BaseException = error
+    while isinstance(first, BaseExceptionGroup):  # of several loops that ended together
+        first = first.exceptions[0]
+    return what_to_do(first) or redacted(
+        f"Something went wrong inside Keptword ({type(first).__name__}: {first}). "
+        "Please report it with the command you ran."
+    )

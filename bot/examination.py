@@ -11,11 +11,14 @@ from pathlib import Path
 import httpx
 
 from bot.clock import Clock
-from bot.opening import open_installation
+from bot.keys import cipher_for, key_file
+from bot.opening import what_is_wrong_with
 from bot.settings import Settings
 from core.errors import Fault
 from core.store import schema, witness
-from core.store.engine import Store, normalised, sqlite_file
+from core.store.cipher import Cipher
+from core.store.engine import Store, normalised, open_store, sqlite_file
+from core.store.troubles import what_to_do
 
 MOST_SKEW = dt.timedelta(seconds=30)
 OLD_ZONES = dt.timedelta(days=400)
@@ -35,10 +38,12 @@ async def examine(settings: Settings, clock: Clock) -> AsyncIterator[tuple[str, 
 
 def folder(settings: Settings) -> str | None:
     """Whether the database's folder can be written."""
-    address = normalised(settings.database)
-    if address.get_backend_name() != "sqlite":
+    file = _file_of(settings)
+    if file is None:
         return None
-    place = sqlite_file(address).parent
+    if file.is_dir():
+        return f"{file} is a folder: name a file in KEPTWORD_DATABASE_URL, such as {file / 'keptword.db'}."
+    place = file.parent
     nearest = next((p for p in (place, *place.parents) if p.exists()), Path("/"))
     try:
         with tempfile.TemporaryFile(dir=nearest):
@@ -48,31 +53,55 @@ def folder(settings: Settings) -> str | None:
     return f"The folder {place} cannot be written. Give it to the user who runs Keptword, or name another in KEPTWORD_DATABASE_URL."
 
 
+def _file_of(settings: Settings) -> Path | None:
+    """The database's file; None where it is on a server."""
+    address = normalised(settings.database)
+    return sqlite_file(address) if address.get_backend_name() == "sqlite" else None
+
+
+def readers(file: Path) -> str | None:
+    """Whether others on this machine may read the database or its key."""
+    open_ones = [
+        str(each) for each in (file, key_file(file)) if each.exists() and each.stat().st_mode & 0o077
+    ]
+    if not open_ones:
+        return None
+    return f"Other users of this machine may read {' and '.join(open_ones)}: run 'chmod 600 {' '.join(open_ones)}'."
+
+
 async def database(settings: Settings) -> AsyncIterator[tuple[str, str | None]]:
-    """Whether the database answers, has the newest schema, and opens with the key."""
+    """Whether the database is there and private, answers, has the newest schema, and opens with the key. Nothing is made."""
+    file = _file_of(settings)
+    if file is not None and not file.is_file():
+        if not file.exists():
+            yield "the database", f"There is no {file} yet. {what_is_wrong_with(None)}"
+        return
+    if file is not None:
+        yield "who may read it", readers(file)
     try:
-        store = open_installation(settings)
+        cipher = cipher_for(settings, may_make=False)
     except Fault as fault:
         yield "the data key", " ".join(fault.lines)
         return
+    async for found in _answers(settings, cipher):
+        yield found
+
+
+async def _answers(settings: Settings, cipher: Cipher) -> AsyncIterator[tuple[str, str | None]]:
+    store = None
     try:
-        found, newest = await schema.current(store), schema.newest()
-        if found is None:
-            yield (
-                "the schema",
-                "There are no tables yet: 'keptword migrate' makes them; 'keptword serve' does so by itself.",
-            )
-            return
-        behind = f"The database is at revision {found}, this Keptword needs {newest}. Make a backup, then run 'keptword migrate'."
-        yield "the schema", None if found == newest else behind
-        yield "the data key", await _key(store)
+        store = open_store(settings.database, cipher)
+        found = await schema.current(store)
+        yield "the schema", what_is_wrong_with(found)
+        if found is not None:
+            yield "the data key", await _key(store)
+    except Fault as fault:
+        yield "the database", " ".join(fault.lines)
     except Exception as error:  # noqa: BLE001 - whatever a driver raises, it is told as one sentence
-        yield (
-            "the database",
-            f"The database does not answer ({type(error).__name__}). Is KEPTWORD_DATABASE_URL right?",
-        )
+        yield "the database", what_to_do(error) or f"The database does not answer ({type(error).__name__})."
     finally:
-        await store.close()
+        if store is not None:
+            await store.close()
 
 
 async def _key(store: Store) -> str | None:

@@ -1,9 +1,9 @@
 """All rows from one database to another, whatever either is. What is sealed is copied sealed: no key is needed for it."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from sqlalchemy import Column, Integer, Table, column, delete, func, insert, select, table, text
+from sqlalchemy import Column, Integer, MetaData, Table, column, delete, func, insert, select, table, text
 from sqlalchemy.ext.asyncio import AsyncConnection
 from sqlalchemy.sql import TableClause
 from sqlalchemy.types import TypeDecorator, TypeEngine
@@ -14,9 +14,21 @@ from core.store.schema import all_tables
 BATCH = 1_000  # rows in memory at a time
 
 
-async def copy_rows(source: AsyncConnection, target: AsyncConnection) -> Mapping[str, int]:
-    """Replace everything in ``target`` by what is in ``source``; both have the newest schema. How many rows, by table."""
-    tables = all_tables().sorted_tables
+async def tables_of(tx: AsyncConnection) -> Sequence[Table]:
+    """The tables of a database as it declares them itself, of whichever revision it is; owners before what belongs to them."""
+    found = MetaData()
+    await tx.run_sync(found.reflect)
+    return [each for each in found.sorted_tables if each.name != "alembic_version"]
+
+
+async def copy_rows(
+    source: AsyncConnection, target: AsyncConnection, tables: Sequence[Table] | None = None
+) -> Mapping[str, int]:
+    """Replace everything in ``target`` by what is in ``source``; both have the same schema. How many rows, by table.
+
+    :param tables: of that schema; None: it is the newest.
+    """
+    tables = all_tables().sorted_tables if tables is None else tables
     for each in reversed(tables):
         await target.execute(delete(each))
     copied = {each.name: await _copy(source, target, each) for each in tables}
@@ -25,10 +37,10 @@ async def copy_rows(source: AsyncConnection, target: AsyncConnection) -> Mapping
     return copied
 
 
-async def count_rows(tx: AsyncConnection) -> Mapping[str, int]:
+async def count_rows(tx: AsyncConnection, tables: Sequence[Table] | None = None) -> Mapping[str, int]:
     return {
         each.name: (await tx.execute(select(func.count()).select_from(each))).scalar_one()
-        for each in all_tables().sorted_tables
+        for each in (all_tables().sorted_tables if tables is None else tables)
     }
 
 

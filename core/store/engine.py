@@ -68,7 +68,7 @@ class Store:
         await self.engine.dispose()
 
 
-def open_store(url: str, cipher: Cipher, *, foreign_keys: bool = True) -> Store:
+def open_store(url: str | URL, cipher: Cipher, *, foreign_keys: bool = True) -> Store:
     """The store at ``url`` (sqlite:///FILE or postgresql://USER@HOST/NAME); nothing is connected to yet.
 
     ``foreign_keys=False`` is for migrations alone: rebuilding a table on SQLite would otherwise delete its children.
@@ -87,7 +87,7 @@ def open_store(url: str, cipher: Cipher, *, foreign_keys: bool = True) -> Store:
     return Store(engine)
 
 
-def normalised(url: str) -> URL:
+def normalised(url: str | URL) -> URL:
     """``url`` with the driver that we use. Operators paste what their provider shows: postgres://, sslmode=..."""
     try:
         address = make_url(url)

@@ -11,6 +11,7 @@ from sqlalchemy import select, text
 
 from bot.backups import make_backup, restore_backup
 from bot.only_process import only_process
+from bot.opening import be_sure_of, migrate
 from bot.settings import Settings
 from core.errors import Fault
 from core.store import house, outbox, witness
@@ -18,7 +19,7 @@ from core.store.cipher import Cipher, LostKey, new_key
 from core.store.engine import open_store
 from core.store.lanes import Kind
 from core.store.queue_tables import outbox as outbox_table
-from core.store.schema import downgrade
+from core.store.schema import downgrade, revisions
 from core.usecases.enrol import enrol_coach
 from tests.bot.queues import NOON, outgoing
 
@@ -213,3 +214,42 @@ async def test_people_come_along_with_the_queues(sqlite_url: str, emptied: str, 
     async with store.reading() as tx:
         assert await house.coaches.get(tx, ruth.id) == ruth
     await store.close()
+
+
+@pytest.mark.parametrize("revision", revisions()[:-1])
+async def test_what_is_about_to_be_migrated_can_be_backed_up(
+    store_url: str, emptied: str, tmp_path: Path, revision: str
+) -> None:
+    """'Make a backup, then migrate', says an update: so an older schema is copied as it is, and brought up to date by a restore."""
+    await _fill(store_url, "hip", "slept 6")
+    store = open_store(store_url, Cipher([KEY]), foreign_keys=False)
+    await downgrade(store, revision)
+    await store.close()
+    copied = await make_backup(_settings(store_url), tmp_path / "b.backup")
+    assert copied["outbox"] == 2
+    await restore_backup(_settings(emptied), tmp_path / "b.backup")
+    assert await _texts(emptied) == ["hip", "slept 6"]
+
+
+async def test_a_database_of_a_newer_keptword_is_not_to_be_migrated(store_url: str, tmp_path: Path) -> None:
+    store = open_store(store_url, Cipher([KEY]))
+    async with store.begin() as tx:
+        await tx.execute(text("UPDATE alembic_version SET version_num = '9999'"))
+    for refused in (
+        be_sure_of(store),
+        migrate(_settings(store_url)),
+        make_backup(_settings(store_url), tmp_path / "b.backup"),
+    ):
+        with pytest.raises(Fault, match=r"newer Keptword .* install that one again"):
+            await refused
+    await store.close()
+
+
+@pytest.mark.parametrize("name", ["what?.db", "50%.db", "a#b.db", "two words.db"])
+async def test_a_backup_may_be_called_as_one_likes(
+    sqlite_url: str, emptied: str, tmp_path: Path, name: str
+) -> None:
+    await _fill(sqlite_url, "hip")
+    await make_backup(_settings(sqlite_url), tmp_path / name)
+    await restore_backup(_settings(emptied), tmp_path / name)
+    assert await _texts(emptied) == ["hip"]

@@ -88,3 +88,8 @@ async def install(folder: Path) -> Installation:
         "PYTHONWARNINGS": "error",
     }
     return Installation(env, folder)
+
+
+def spoil(database: Path) -> None:
+    """As a failing disk leaves a file."""
+    database.write_bytes(b"no database at all. " * 400)

@@ -9,7 +9,7 @@ from bot.rehearsal.app import make_app
 from bot.rehearsal.botapi.api import make_api
 from bot.rehearsal.serve import LocalServer
 from bot.rehearsal.stage import QuietStage
-from tests.bot.commands.installation import NOW, Installation
+from tests.bot.commands.installation import NOW, Installation, spoil
 
 
 async def test_preview_lists_prompts_on_the_clients_own_clock_outside_quiet_hours(
@@ -89,3 +89,11 @@ async def test_enrol_coach_without_a_token_says_which_variable_is_missing(instal
     code, out, err = await installed.run("enrol-coach", "Otto Lind")
     assert (code, out) == (1, "")
     assert "KEPTWORD_BOT_TOKEN is missing" in err
+
+
+async def test_a_damaged_database_is_said_in_a_sentence(installed: Installation) -> None:
+    spoil(installed.folder / "keptword.db")
+    code, out, err = await installed.run("export", str(installed.folder / "held.json"))
+    assert (code, out) == (1, "")
+    assert err.startswith("The database file is damaged, or is none")
+    assert "sqlalche" not in err

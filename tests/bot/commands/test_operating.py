@@ -18,6 +18,7 @@ from core.store import house, witness
 from core.store.cipher import Cipher, new_key
 from core.store.engine import open_store
 from core.store.schema import downgrade, upgrade
+from tests.bot.commands.installation import spoil
 
 NOW = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
 TOKEN = "7000000001:AAF-kPw0invented0invented0invented00"  # noqa: S105 - invented
@@ -105,3 +106,33 @@ def test_stale_zone_data_are_found() -> None:
 
 def test_a_folder_that_cannot_be_written_is_found() -> None:
     assert "cannot be written" in (folder(settings(Path("/proc/nothing/keptword.db"))) or "")
+
+
+async def test_looking_makes_nothing(tmp_path: Path) -> None:
+    """Who looks is often not who serves: a key that root made would be closed to the bot."""
+    place = tmp_path / "not yet" / "keptword.db"
+    told = await found(Settings.model_validate({"database_url": f"sqlite:///{place}"}), SystemClock())
+    assert "'keptword migrate' makes them" in (told["the database"] or "")
+    assert not place.parent.exists()
+
+
+async def test_what_others_may_read_is_found(file: Path) -> None:
+    file.with_suffix(".key").write_text(KEY)
+    file.with_suffix(".key").chmod(0o644)
+    said = (await found(settings(file), SystemClock()))["who may read it"]
+    assert (
+        said
+        == f"Other users of this machine may read {file.with_suffix('.key')}: run 'chmod 600 {file.with_suffix('.key')}'."
+    )
+    file.with_suffix(".key").chmod(0o600)
+    assert (await found(settings(file), SystemClock()))["who may read it"] is None
+
+
+async def test_a_damaged_database_is_found(file: Path) -> None:
+    spoil(file)
+    assert "keptword restore" in ((await found(settings(file), SystemClock()))["the database"] or "")
+
+
+async def test_a_folder_in_the_place_of_the_database_is_found(file: Path) -> None:
+    told = await found(settings(file.parent), SystemClock())
+    assert "is a folder" in (told["the folder of the database"] or "")
