@@ -1,7 +1,7 @@
 """Trips out of a calendar file (RFC 5545) that a client sends.
 
-The file is a stranger's: it is measured before it is parsed, its own zone definitions are dropped, and nothing that could go on
-without end is expanded.
+The file is a stranger's: what is parsed of it is small whatever it holds (`calendar_text`), and nothing that could go on without end
+is expanded.
 """
 
 import datetime as dt
@@ -12,15 +12,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from core.calendar import zones
+from core.calendar.calendar_text import nearby
 from core.errors import Refused
 
 if TYPE_CHECKING:
     import icalendar  # some megabytes, for the few who send a calendar
 
-LARGEST = 256 * 1024  # bytes of a file that is read at all
-MOST_EVENTS = 1000
 MOST_TRIPS = 60
-_DEEPEST = 4
 _LONG_ENOUGH = dt.timedelta(hours=12)  # a timed event shorter than this is no trip (common sense, no source)
 _RULE_PARTS = frozenset({"FREQ", "COUNT", "UNTIL", "INTERVAL", "BYDAY", "WKST"})
 _FREQUENCIES = frozenset({"DAILY", "WEEKLY", "MONTHLY", "YEARLY"})
@@ -60,9 +58,10 @@ def read_spans(data: bytes, *, since: dt.date, until: dt.date, zone: str) -> Rea
     """The spans of a calendar file that touch the dates from ``since`` to ``until``.
 
     Whole days count, and timed events of half a day and more, from the local date of their beginning to that of their end;
-    a time in UTC is read in ``zone``. Refuses a file that is too large, is no calendar, or repeats an event without end.
+    a time in UTC is read in ``zone``. Events of other years are passed over, and not counted. Refuses a file that is too
+    large, is no calendar, or repeats an event without end.
     """
-    calendar = _parse(_measured(data))
+    calendar = _parse(nearby(data, since, until))
     try:
         events = [event for event in calendar.walk("VEVENT") if "DTSTART" in event]
         candidates = [event for event in events if _may_be_trip(event)]
@@ -81,33 +80,6 @@ def read_spans(data: bytes, *, since: dt.date, until: dt.date, zone: str) -> Rea
     return Reading(tuple(in_order), len(events) - len(candidates))
 
 
-def _measured(data: bytes) -> str:
-    """The file as text without its zone definitions (we have our own), once it is known to be of a harmless size and shape."""
-    if len(data) > LARGEST:
-        raise Refused(
-            f"The calendar file is larger than {LARGEST // 1024} kB; send one with only the trips in it."
-        )
-    text = re.sub(r"\r?\n[ \t]", "", data.decode("utf-8-sig", errors="replace"))
-    kept, inside = list[str](), list[str]()
-    for line in text.splitlines():
-        name = line.strip().upper()
-        if name.startswith("BEGIN:"):
-            inside.append(name[6:])
-        if "VTIMEZONE" not in inside:
-            kept.append(line)
-        if name.startswith("END:") and inside:
-            inside.pop()
-        if len(inside) > _DEEPEST:
-            raise Refused(
-                "The calendar file is nested too deeply to be a calendar of trips; export it again."
-            )
-    if sum(line.strip().upper() == "BEGIN:VEVENT" for line in kept) > MOST_EVENTS:
-        raise Refused(
-            f"The calendar file holds more than {MOST_EVENTS} events; send one with only the trips in it."
-        )
-    return "\r\n".join(kept)
-
-
 def _parse(text: str) -> "icalendar.Calendar":
     import icalendar
 
@@ -115,8 +87,6 @@ def _parse(text: str) -> "icalendar.Calendar":
         parsed = icalendar.Calendar.from_ical(text)
     except _CROOKED as error:
         raise Refused("The file is not a calendar that can be read; export it again as .ics.") from error
-    if not isinstance(parsed, icalendar.Calendar):
-        raise Refused("The file is not a calendar (it has no BEGIN:VCALENDAR); export it again as .ics.")
     return parsed
 
 

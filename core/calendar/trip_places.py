@@ -61,7 +61,9 @@ def read_trips(data: bytes, *, since: dt.date, until: dt.date, zone: str, home: 
 
 
 def _is_home(places: tuple[PlaceFound, ...], home: str, zone: str) -> bool:
-    return any(fold(place.name) == fold(home) and place.zone == zone for place in places)
+    """Whether home is one of them, by its English name or its own: it may have been kept by either."""
+    own = fold(home)
+    return any(own in (fold(place.name), *place.also) and place.zone == zone for place in places)
 
 
 def _places(span: Span) -> tuple[PlaceFound, ...]:

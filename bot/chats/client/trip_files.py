@@ -17,7 +17,7 @@ from bot.chats.phrases import trip_files as words
 from bot.chats.phrases.common import dates
 from bot.chats.phrases.common import place as label
 from bot.chats.turn import Turn
-from core.calendar.trip_file import LARGEST
+from core.calendar.calendar_text import LARGEST
 from core.calendar.trip_places import TripRead, TripsRead, read_trips
 from core.people.model import Client, Role, Stage
 from core.people.records import PlannedTrip

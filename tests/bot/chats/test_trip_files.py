@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from core.calendar.trip_file import LARGEST
+from core.calendar.calendar_text import LARGEST
 from core.people.model import Stage
 from core.people.records import PlannedTrip
 from core.store import house
@@ -134,7 +134,7 @@ async def test_a_place_that_is_not_known_is_asked_for_in_words(play: Play) -> No
         (b"hello", "not a calendar"),
         (b"\x00\xff\xfe", "not a calendar"),
         (b"", "not a calendar"),
-        (b"x" * (LARGEST + 1), "I read up to 256 kB"),
+        (b"x" * (LARGEST + 1), "I read up to 5 MB"),
         (calendar(*[event(f"E{n}", "20261203", "20261205") for n in range(2000)]), "more than 1000 events"),
         (
             calendar(event("Oslo again", "20261203", "20261205", "Oslo") + "\r\nRRULE:FREQ=WEEKLY"),

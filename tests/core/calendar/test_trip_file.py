@@ -3,7 +3,7 @@ import datetime as dt
 
 import pytest
 
-from core.calendar import trip_file
+from core.calendar import calendar_text, trip_file
 from core.errors import Refused
 
 SINCE, UNTIL = dt.date(2026, 11, 25), dt.date(2027, 11, 24)
@@ -66,6 +66,59 @@ def test_what_is_over_or_far_away_is_not_read() -> None:
     assert read(calendar(past, far)) == []
 
 
+@pytest.mark.parametrize(
+    ("begins", "ends", "touches"),
+    [
+        ("20261123", "20261125", False),  # the end is the day after the last one
+        ("20261123", "20261126", True),
+        ("20271124", "20271126", True),
+        ("20271125", "20271126", False),
+        ("20240101", "20290101", True),
+    ],
+)
+def test_the_edges_of_the_dates_are_theirs(begins: str, ends: str, touches: bool) -> None:
+    event = f"SUMMARY:x\r\nDTSTART;VALUE=DATE:{begins}\r\nDTEND;VALUE=DATE:{ends}"
+    assert bool(read(calendar(event))) is touches
+
+
+def test_an_event_that_began_long_ago_and_repeats_until_now_is_read() -> None:
+    event = "SUMMARY:Hull\r\nDTSTART;VALUE=DATE:20241202\r\nDTEND;VALUE=DATE:20241204\r\nRRULE:FREQ=YEARLY;UNTIL=20261231"
+    assert [first for _, _, first, _ in read(calendar(event))] == [dt.date(2026, 12, 2)]
+
+
+@pytest.mark.timeout(20)
+def test_a_calendar_of_ten_years_is_read_for_the_trips_to_come() -> None:
+    """As phones export one: meetings with alarms, guests and notes, a few megabytes of them."""
+    guests = "".join(f"ATTENDEE;CN=Guest {n}:mailto:guest{n}@example.org\r\n" for n in range(6))
+    alarm = "BEGIN:VALARM\r\nTRIGGER:-PT15M\r\nACTION:DISPLAY\r\nEND:VALARM"
+    meetings = [
+        f"SUMMARY:Meeting\r\nDTSTART:{dt.date(2017, 1, 1) + dt.timedelta(days=n):%Y%m%d}T090000Z\r\n"
+        f"DTEND:{dt.date(2017, 1, 1) + dt.timedelta(days=n):%Y%m%d}T100000Z\r\n{guests}DESCRIPTION:{'notes ' * 90}\r\n{alarm}"
+        for n in range(3650)
+    ]
+    trip = "SUMMARY:Tour leg\r\nLOCATION:Lisbon\r\nDTSTART;VALUE=DATE:20261203\r\nDTEND;VALUE=DATE:20261208"
+    data = calendar(*meetings, trip)
+    assert 3_000_000 < len(data) <= calendar_text.LARGEST
+    assert read(data) == [("Tour leg", "Lisbon", dt.date(2026, 12, 3), dt.date(2026, 12, 7))]
+
+
+@pytest.mark.timeout(20)
+@pytest.mark.parametrize(
+    "padding",
+    [
+        "EXDATE:" + ",".join(["20261203T080000Z"] * 200_000),
+        "\r\n".join(["EXDATE:20261203T080000Z"] * 100_000),
+        "SUMMARY:" + "x" * 4_000_000,
+    ],
+    ids=["a long line", "many lines", "a long title"],
+)
+def test_an_event_too_large_to_be_a_trip_is_passed_over_and_the_others_are_read(padding: str) -> None:
+    large = f"DTSTART;VALUE=DATE:20261203\r\nRRULE:FREQ=DAILY;COUNT=9\r\n{padding}"
+    assert [title for title, *_ in read(calendar(large, "SUMMARY:Porto\r\nDTSTART;VALUE=DATE:20261203"))] == [
+        "Porto"
+    ]
+
+
 def test_a_trip_that_repeats_a_few_times_is_read_each_time() -> None:
     event = "SUMMARY:Hull\r\nDTSTART;VALUE=DATE:20261201\r\nDTEND;VALUE=DATE:20261203\r\nRRULE:FREQ=WEEKLY;COUNT=3"
     assert [first for _, _, first, _ in read(calendar(event))] == [dt.date(2026, 12, n) for n in (1, 8, 15)]
@@ -91,7 +144,7 @@ def test_a_zone_definition_in_the_file_is_not_obeyed() -> None:
         (b"", "not a calendar"),
         (b"\x89PNG\r\n\x1a\n\x00\x00", "not a calendar"),
         (b"Dear coach, I am in Lisbon", "not a calendar"),
-        (b"BEGIN:VCALENDAR\r\n" + b"X-A:" + b"x" * trip_file.LARGEST, "larger than 256 kB"),
+        (b"BEGIN:VCALENDAR\r\n" + b"X-A:" + b"x" * calendar_text.LARGEST, "larger than 5 MB"),
         (b"BEGIN:VCALENDAR\r\n" * 50, "nested too deeply"),
         (calendar(*["SUMMARY:x\r\nDTSTART;VALUE=DATE:20261203"] * 1001), "more than 1000 events"),
         (calendar(*[f"SUMMARY:{n}\r\nDTSTART;VALUE=DATE:20261203" for n in range(61)]), "holds 61 trips"),

@@ -73,3 +73,18 @@ def test_a_place_by_another_of_its_names_is_believed_of_a_large_city_alone() -> 
     assert trips("Residency", "Lisbonne").trips == ()  # at home, by another name
     assert [p.name for p in trips("Residency", "Copenhague").trips[0].places] == ["Copenhagen"]
     assert trips("Residency", "Hall").trips == ()
+
+
+@pytest.mark.parametrize(
+    ("home", "zone", "said"),
+    [
+        ("Köln", "Europe/Berlin", "Cologne"),
+        ("Cologne", "Europe/Berlin", "Köln"),
+        ("Sevilla", "Europe/Madrid", "Seville"),
+        ("Málaga", "Europe/Madrid", "Malaga"),
+    ],
+)
+def test_a_home_that_was_kept_by_its_own_name_is_home(home: str, zone: str, said: str) -> None:
+    data = calendar(f"SUMMARY:Rehearsals\r\nLOCATION:{said}\r\n{LONG}")
+    assert read_trips(data, since=SINCE, until=UNTIL, zone=zone, home=home).trips == ()
+    assert read_trips(data, since=SINCE, until=UNTIL, zone="Europe/Lisbon", home="Lisbon").trips != ()
