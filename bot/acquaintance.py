@@ -9,6 +9,7 @@ import secrets
 from telegram.error import TelegramError
 
 from bot.backoff import backoff
+from bot.bell import wait_at_most
 from bot.bot_api import BotApi
 from bot.outcome import Misconfigured, outcome_of
 from bot.receiver import ALLOWED_UPDATES
@@ -31,7 +32,7 @@ async def get_acquainted(settings: Settings, api: BotApi, stopping: asyncio.Even
             told = why.why if isinstance(why, Misconfigured) else type(error).__name__
             log.warning("the server did not say who we are (%s); 'keptword doctor' knows more", told)
             wait = backoff(attempt, chance, longest=dt.timedelta(minutes=1))
-            await _wait(stopping, wait.total_seconds())
+            await wait_at_most(stopping, wait.total_seconds())
         else:
             return str(me["username"])
     return None
@@ -49,11 +50,3 @@ async def _say_how_to_deliver(settings: Settings, api: BotApi) -> None:
             "allowed_updates": ALLOWED_UPDATES,
         },
     )
-
-
-async def _wait(stopping: asyncio.Event, at_most_s: float) -> None:
-    try:
-        async with asyncio.timeout(at_most_s):
-            await stopping.wait()
-    except TimeoutError:
-        return

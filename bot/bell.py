@@ -1,6 +1,7 @@
 """Waking a loop that waits: whoever puts a row there rings."""
 
 import asyncio
+import contextlib
 
 
 class Bell:
@@ -14,9 +15,12 @@ class Bell:
 
     async def wait(self, at_most_s: float) -> None:
         """Until it rings, or that long."""
-        try:
-            async with asyncio.timeout(max(at_most_s, 0)):
-                await self._rung.wait()
-        except TimeoutError:
-            return
+        await wait_at_most(self._rung, at_most_s)
         self._rung.clear()
+
+
+async def wait_at_most(event: asyncio.Event, at_most_s: float) -> None:
+    """Until it is set, or that long."""
+    with contextlib.suppress(TimeoutError):
+        async with asyncio.timeout(max(at_most_s, 0)):
+            await event.wait()

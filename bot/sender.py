@@ -28,11 +28,6 @@ log = logging.getLogger(__name__)
 LEASE = dt.timedelta(seconds=LONGEST_CALL_S + 30)
 TOO_LATE = dt.timedelta(seconds=20)  # after claiming: then rather not, the lease might run out under way
 MAX_DEATHS = 5  # senders that may die over one message
-MAX_UNCERTAIN = (
-    12  # times that one message may be sent without our learning what became of it: about half an hour
-)
-SEVERAL_REFUSED = dt.timedelta(seconds=10)  # two chats refused within: then it is not the chats
-WRONG_TOKEN_PAUSE = dt.timedelta(seconds=30)
 IDLE_S = 1.0
 TIDY_EVERY = dt.timedelta(seconds=0.5)
 IN_FLIGHT = 32

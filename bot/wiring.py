@@ -8,7 +8,7 @@ import logging
 import random
 import secrets
 import socket
-from collections.abc import Coroutine, Mapping, Sequence
+from collections.abc import Awaitable, Callable, Coroutine, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
@@ -17,7 +17,7 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 from starlette.applications import Starlette
 from starlette.routing import BaseRoute
 
-from bot.bell import Bell
+from bot.bell import Bell, wait_at_most
 from bot.bot_api import BotApi
 from bot.chats.files import Brought, Wanted
 from bot.clock import Clock
@@ -37,6 +37,7 @@ from core.store.engine import Store
 from core.store.inbox import Claimed
 from core.store.pace import ALONE, Pace
 from core.store.state_of_queues import state_of_queues
+from core.store.troubles import what_to_do
 
 log = logging.getLogger(__name__)
 
@@ -46,6 +47,7 @@ NIGHTLY = dt.timedelta(minutes=10)  # how often we look whether it is time
 A_NIGHT = dt.timedelta(hours=23)
 AT_MOST_A_NIGHTS_WORK = dt.timedelta(minutes=30)
 SILENCE = dt.timedelta(minutes=2)  # of the server, or of the metronome: then we are not well
+FIRST_PAUSE_S, LONGEST_PAUSE_S = 1.0, 30.0  # where the database fails
 WORKERS = 4  # on PostgreSQL; SQLite has one writer
 
 
@@ -212,13 +214,30 @@ async def run(parts: Parts, stopping: asyncio.Event) -> None:
 def _loops(parts: Parts, stopping: asyncio.Event) -> list[Coroutine[Any, Any, None]]:
     settings = parts.settings
     loops = [
-        parts.sender.forever(stopping),
+        begin_again("the sender", parts.sender.forever, stopping),
         serve_app(app_of(parts), settings.listen_host, settings.listen_port, stopping),
-        *(dispatcher.forever(stopping) for dispatcher in parts.dispatchers),
+        *(begin_again("a dispatcher", each.forever, stopping) for each in parts.dispatchers),
     ]
     if settings.webhook_url is None:
-        loops.append(parts.receiver.forever(stopping))
+        loops.append(begin_again("the receiver", parts.receiver.forever, stopping))
     return loops
+
+
+async def begin_again(
+    name: str, loop: Callable[[asyncio.Event], Awaitable[None]], stopping: asyncio.Event
+) -> None:
+    """A loop over which the database failed begins again, a little later each time; any other fault ends it."""
+    pause_s = FIRST_PAUSE_S
+    while not stopping.is_set():
+        try:
+            await loop(stopping)
+        except Exception as error:
+            said = what_to_do(error)
+            if said is None:
+                raise
+            log.warning("%s begins again: %s", name, said)
+            await wait_at_most(stopping, pause_s)
+            pause_s = min(2 * pause_s, LONGEST_PAUSE_S)
 
 
 async def _or_stop(loop: Coroutine[Any, Any, None], stopping: asyncio.Event) -> None:
@@ -234,7 +253,7 @@ async def _step_down(parts: Parts) -> None:
     try:
         async with parts.store.begin() as tx:
             await leases.release(tx, "receiver", parts.holder, now=parts.machine.now())
-    except SQLAlchemyError as error:
+    except (SQLAlchemyError, OSError) as error:
         log.warning("the lease of the receiver was not given back (%s)", type(error).__name__)
 
 
