@@ -5,7 +5,6 @@ import tempfile
 import zoneinfo
 from collections.abc import AsyncIterator, Mapping
 from email.utils import parsedate_to_datetime
-from importlib.metadata import version
 from pathlib import Path
 
 import httpx
@@ -14,6 +13,7 @@ from bot.clock import Clock
 from bot.keys import cipher_for, key_file
 from bot.opening import what_is_wrong_with
 from bot.settings import Settings
+from core.calendar.zones import data_version
 from core.errors import Fault
 from core.store import schema, witness
 from core.store.cipher import Cipher
@@ -117,7 +117,7 @@ def zone_data(now: dt.datetime) -> str | None:
     """Whether the zone data come from the package, and are not too old."""
     if zoneinfo.TZPATH:
         return "The zone data are read from this machine instead of the 'tzdata' package. Unset PYTHONTZPATH and restart."
-    release = version("tzdata")
+    release = data_version()
     year, _, number = release.partition(".")
     made = dt.datetime(int(year), min(12, int(number.partition(".")[0]) * 2), 1, tzinfo=dt.UTC)
     if now - made > OLD_ZONES:

@@ -52,7 +52,11 @@ class Coach:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Client:
-    """One client. Local times are wall times where the client is; `home_*` hold where no trip says otherwise."""
+    """One client. Times of day are wall time where the client is; place, country, zone and room hold where no trip says otherwise.
+
+    ``minutes`` is the usual length of a session, ``sleep_need`` is in hours, ``confidence`` a probability; ``daily_limit`` and
+    ``weekly_limit`` count the messages that are sent unasked.
+    """
 
     id: int
     coach_id: int

@@ -57,9 +57,6 @@ ROOM_HAS: Mapping[Room, frozenset[Room]] = MappingProxyType(
     }
 )
 
-LEVELS: tuple[Level, ...] = tuple(Level)
-HARDEST_STEP = 10
-
 
 @dataclasses.dataclass(frozen=True, slots=True, kw_only=True)
 class Exercise:
@@ -98,10 +95,6 @@ class Exercise:
     kin: str = ""
     slow: bool = False
     own: bool = False
-
-    @property
-    def unit_words(self) -> str:
-        return f"{self.unit} a side" if self.a_side else str(self.unit)
 
     def fits(self, room: Room, level: Level, complaints: frozenset[Place]) -> bool:
         """Whether it can be done there, by such a person, with these complaints."""

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import cast
 
-from sqlalchemy import Row, func, select, update
+from sqlalchemy import Row, select, update
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from core.store.columns import Json
@@ -118,26 +118,8 @@ async def enqueue(tx: AsyncConnection, outgoing: Outgoing, *, at: dt.datetime) -
 
 async def cancel(tx: AsyncConnection, key: str, *, at: dt.datetime) -> bool:
     """Whether there was something to cancel: what is under way, or ended, stays."""
-    return bool(await _cancel(tx, outbox.c.key == key, at))
-
-
-async def cancel_all(tx: AsyncConnection, prefix: str, *, at: dt.datetime) -> int:
-    """How many waiting messages, whose keys begin with ``prefix``, were cancelled."""
-    return await _cancel(tx, func.substr(outbox.c.key, 1, len(prefix)) == prefix, at)
-
-
-async def cancel_chat(tx: AsyncConnection, chat_id: int, *, at: dt.datetime) -> int:
-    """How many messages that wait for this chat were cancelled (it blocked us, or it wants no more)."""
-    return await _cancel(tx, outbox.c.chat_id == chat_id, at)
-
-
-async def _cancel(tx: AsyncConnection, which: object, at: dt.datetime) -> int:
-    statement = (
-        update(outbox)
-        .where(outbox.c.state == State.WAITING.value, which)  # type: ignore[arg-type]
-        .values(state=State.CANCELLED.value, ended_at=at)
-    )
-    return (await tx.execute(statement)).rowcount
+    waiting = update(outbox).where(outbox.c.key == key, outbox.c.state == State.WAITING.value)
+    return bool((await tx.execute(waiting.values(state=State.CANCELLED.value, ended_at=at))).rowcount)
 
 
 async def find(tx: AsyncConnection, key: str) -> Queued | None:

@@ -1,12 +1,16 @@
 """How the forecasts that were issued came true: the promises as agreed, at the odds frozen at the time."""
 
+from collections import defaultdict
+from collections.abc import Sequence
+
 from sqlalchemy.ext.asyncio import AsyncConnection
 
+from core.calendar.weeks import IsoWeek
 from core.digest.facts import Audit
 from core.people.model import Client
 from core.store import house
 from core.week import count
-from core.week.model import Promise
+from core.week.model import Ask, Promise
 
 BAND = 0.1  # odds this far below the usual confidence and above are told together
 ABOUT = 0.8
@@ -25,14 +29,16 @@ async def audit_of(tx: AsyncConnection, coach_id: int) -> tuple[Audit, ...]:
 
 
 async def _of_client(tx: AsyncConnection, client: Client) -> list[tuple[float, bool]]:
-    pairs = [await _pair(tx, client, promise) for promise in await house.promises_of(tx, client.id)]
+    weeks: defaultdict[IsoWeek, list[Ask]] = defaultdict(list)
+    for ask in await house.asks_of(tx, client.id):
+        weeks[ask.week].append(ask)
+    pairs = [_pair(promise, weeks[promise.week]) for promise in await house.promises_of(tx, client.id)]
     return [pair for pair in pairs if pair is not None]
 
 
-async def _pair(tx: AsyncConnection, client: Client, promise: Promise) -> tuple[float, bool] | None:
+def _pair(promise: Promise, asks: Sequence[Ask]) -> tuple[float, bool] | None:
     """The odds issued for the number agreed, and whether it was kept; None where the week does not count for the audit."""
     odds = promise.odds.get(str(promise.agreed))
-    asks = await house.asks_of_week(tx, client.id, promise.week)
     if (
         odds is None
         or promise.lowered

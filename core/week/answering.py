@@ -81,11 +81,6 @@ def answer(ask: Ask, outcome: Outcome, *, at: dt.datetime, minutes: int | None =
     )
 
 
-def reopen(ask: Ask) -> Ask:
-    """Take an answer back: the ask is open again, as if nothing had been said."""
-    return replace(ask, outcome=None, answered_at=None)
-
-
 def filled_by_unplanned(asks: Iterable[Ask], week: IsoWeek) -> Ask | None:
     """Find the ask that an unplanned session fills: its week's first missed, unanswered or open one. None: it is an extra."""
     fillable = {Outcome.MISSED, Outcome.UNANSWERED, None}

@@ -10,10 +10,6 @@ from importlib import resources
 
 UNKNOWN_PLACE = "112, or the local emergency number"
 
-NO_MEDICAL_DEVICE = (
-    "Keptword is no medical device and no doctor: it can neither examine nor diagnose. "
-    "When in doubt, ask a doctor or a physiotherapist."
-)
 PHYSIOTHERAPIST = (
     "This has come up several times now. Please have a physiotherapist or a doctor look at it; "
     "until then we train around it."

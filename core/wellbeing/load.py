@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 from core.errors import Refused
 
-MONOTONOUS = 2.0  # commonly called high (training-science texts; in Foster's papers from memory)
 EFFORT_WORDS = {
     0: "rest",
     1: "very, very easy",

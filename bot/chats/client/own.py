@@ -4,6 +4,7 @@ import base64
 import datetime as dt
 import json
 from collections.abc import Sequence
+from dataclasses import replace
 
 from bot.chats.buttons import button
 from bot.chats.phrases import client as say
@@ -56,7 +57,7 @@ async def mine(turn: Turn, client: Client) -> None:
         f"Sleep: {hours_of_sleep(round(sum(slept) / len(slept), 1))} on average, {count(len(slept), 'night')} told."
         if slept
         else "Sleep: nothing told lately.",
-        *[f"{date(r.said_at.date())}, {r.kind}: {safe(r.words, 120)}" for r in remarks[-8:]],
+        *[f"{date(life.where.local_day(r.said_at))}, {r.kind}: {safe(r.words, 120)}" for r in remarks[-8:]],
         "And what you said at the start (/settings), your trips (/trip), and the forecast for your week:",
     ]
     coming = await house.promise_for(turn.tx, client.id, running.next()) or await house.promise_for(
@@ -102,8 +103,6 @@ async def stop(turn: Turn, client: Client) -> None:
 
 async def back(turn: Turn, client: Client) -> None:
     """'back': after a pause or a stop."""
-    from dataclasses import replace
-
     resumed = await silence.resume(turn.tx, replace(client, stage=Stage.ACTIVE))
     turn.touched.add(resumed.id)
     await turn.say(of_week.resumed())
