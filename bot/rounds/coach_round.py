@@ -6,6 +6,7 @@ any; enqueue in another. Its keys are made from coach and week, so that two work
 
 import base64
 import datetime as dt
+from asyncio import to_thread
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -29,7 +30,7 @@ from core.store import house
 from core.store import house_tables as t
 from core.store.engine import Store
 from core.store.lanes import Kind
-from core.usecases import care, issued, recommend, silence, weekly
+from core.usecases import care, history, issued, recommend, silence, weekly
 from core.usecases.schedule import (
     alarms,
     digest_moment,
@@ -113,8 +114,9 @@ async def gather(
 ) -> tuple[GroupWeek, list[Gathered]]:
     """Issue every client's recommendation and gather the facts; those in most need first."""
     async with store.reading() as tx:
-        learnt, cohort = await recommend.population(tx, zones.local(at, coach.zone).date())
+        cohort = await history.cohort(tx)
         everybody = await house.active_clients_of(tx, coach.id)
+    learnt = await to_thread(recommend.learnt_from, cohort, zones.local(at, coach.zone).date())
     gathered: list[Gathered] = []
     for client_id in (each.id for each in everybody if only is None or each.id in only):
         async with store.begin() as tx:

@@ -23,7 +23,12 @@ from core.week.model import Promise
 async def population(tx: AsyncConnection, today: dt.date) -> tuple[Population, dict[str, list[HistoryRow]]]:
     """Learn from every client of the installation, and hand back the rows that it was learnt from."""
     cohort = await history.cohort(tx)
-    return fit(cohort, today), cohort
+    return learnt_from(cohort, today), cohort
+
+
+def learnt_from(cohort: Mapping[str, Sequence[HistoryRow]], today: dt.date) -> Population:
+    """Arithmetic alone, of seconds where there are many clients: whoever has others to serve does it in a thread."""
+    return fit(cohort, today)
 
 
 async def advice_for(

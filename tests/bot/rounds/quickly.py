@@ -5,12 +5,13 @@ follows from them is the house's own doing.
 """
 
 import random
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from types import SimpleNamespace
 from typing import Any
 from unittest import mock
 
+from bot.rounds import coach_round
 from core.adherence import advice
 from core.adherence.forecast import Odds
 from core.digest import picture
@@ -39,6 +40,11 @@ def by_dice(dice: random.Random) -> Any:
     return odds
 
 
+async def at_once(work: Callable[..., Any], *given: object) -> Any:
+    """Lives may be led without a loop: what the house does in a thread is done here."""
+    return work(*given)
+
+
 @contextmanager
 def quickly(dice: random.Random) -> Iterator[None]:
     """Nothing is learnt and nothing drawn meanwhile, and the store may only be one in memory."""
@@ -51,6 +57,7 @@ def quickly(dice: random.Random) -> Iterator[None]:
             nothing_learnt,
             believed,
             mock.patch.object(advice, "odds", by_dice(dice)),
+            mock.patch.object(coach_round, "to_thread", at_once),
             mock.patch.object(picture, "picture", return_value=b""),
             short_ways(),
         ):
