@@ -1,0 +1,86 @@
+"""Trips, flights and early hours: prompted where the client is, once."""
+
+import datetime as dt
+
+from core.people.records import PlannedTrip
+from core.terms import Outcome
+from core.usecases import travel
+from core.usecases.schedule import reschedule
+from tests.bot.rounds.days import at, kinds, week_of
+from tests.playhouse import CLIENT_ID, Play
+
+
+async def test_a_trip_told_late_moves_what_was_not_sent_and_doubles_nothing(play: Play) -> None:
+    client = await play.client(usual_time=dt.time(18))
+    await play.agreed(client, 2)
+    await play.until(at("11-30T17:45"))  # prompted in Lisbon
+    trip = PlannedTrip(
+        id=0,
+        client_id=client.id,
+        place="Honolulu",
+        zone="Pacific/Honolulu",
+        first=dt.date(2026, 11, 30),
+        last=dt.date(2026, 12, 5),
+    )
+    async with play.store.begin() as tx:
+        await travel.plan_trip(tx, client, trip, play.at)
+        await reschedule(tx, client.id, play.at)
+    said = await play.until(at("12-03T12:00"))
+    assert [m.key for m in said if m.kind == "prompt"] == [f"ask:{(await week_of(play))[1].id}:0:prompt"]
+
+
+async def test_the_first_prompt_after_a_flight_across_the_world_has_a_line_more_and_only_that_one(
+    play: Play,
+) -> None:
+    client = await play.client(lately=4, usual_days=(1, 3, 4, 6), usual_time=dt.time(9))
+    await play.agreed(client, 4)
+    trip = PlannedTrip(
+        id=0,
+        client_id=client.id,
+        place="Singapore",
+        zone="Asia/Singapore",
+        first=dt.date(2026, 12, 2),
+        last=dt.date(2026, 12, 20),
+    )
+    async with play.store.begin() as tx:
+        await travel.plan_trip(tx, client, trip, play.at)
+        await reschedule(tx, client.id, play.at)
+    prompts = []
+    for hour in range(24 * 9):
+        said = await play.until(at("11-29T00:00") + dt.timedelta(hours=hour))
+        prompts += [m.text for m in said if m.kind == "prompt"]
+        if said and any(m.kind == "prompt" for m in said):
+            await play.presses(CLIENT_ID, "Done")
+    assert ["rule of thumb" in text for text in prompts[:4]] == [False, True, False, False]
+    assert "Singapore is 8 hours ahead of where you came from" in prompts[1]
+    assert "doctor" in prompts[1]
+
+
+async def test_who_trains_at_six_hears_on_the_evening_before_once(play: Play) -> None:
+    await play.agreed(await play.client(usual_time=dt.time(6)), 1)
+    said = await play.until(at("11-29T20:00"))
+    assert kinds(said)[-1:] == ["prompt"]
+    assert "tomorrow" in said[-1].text.lower()
+    assert "prompt" not in kinds(await play.until(at("11-30T12:00")))
+
+
+async def test_a_reply_to_a_prompt_of_three_weeks_ago_is_no_session_of_today(play: Play) -> None:
+    client = await play.client()
+    await play.agreed(client, 1)
+    old = (await week_of(play))[0]
+    play.at = at("12-23T12:00")
+    async with play.store.begin() as tx:
+        from core.usecases.answer import Effect, write_outcome
+
+        written = await write_outcome(tx, client, Outcome.DONE, at=play.at, ask_id=old.id)
+    assert written.effect is Effect.TOO_LATE
+    assert (await week_of(play))[0].outcome is not Outcome.DONE
+
+
+async def test_an_extra_session_on_a_day_that_is_done_is_counted(play: Play) -> None:
+    await play.agreed(await play.client(), 1)
+    await play.until(at("11-30T07:30"))
+    await play.presses(CLIENT_ID, "Done")
+    await play.presses(CLIENT_ID, "Show me")
+    await play.presses(CLIENT_ID, "Done")
+    assert sorted(str(a.outcome) for a in await week_of(play)) == ["done", "extra"]
