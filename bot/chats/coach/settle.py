@@ -72,10 +72,10 @@ async def on_hold(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 async def on_other(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     found = await own_promise(turn, coach, args[0])
     if found is not None:
-        _, promise = found
+        client, promise = found
         numbers = [button(str(n), "set", promise.id, n) for n in range(1, MOST_SESSIONS + 1)]
         await turn.edit_here(
-            f"{(await house.clients.get(turn.tx, promise.client_id)).name}: how many?",
+            f"{safe(client.name)}: how many?",
             [numbers[:4], numbers[4:], [button("Rest week", "set", promise.id, 0)]],
         )
 
