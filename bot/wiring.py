@@ -269,6 +269,7 @@ def _beats(parts: Parts) -> list[Beat]:
         while changed:
             async with parts.store.begin() as tx:
                 changed = await housekeeping.tidy(tx, at=at, machine_now=parts.machine.now())
+        await parts.store.empty_journal()  # what was erased in the chat is gone from the disk within the hour
 
     async def nightly(at: dt.datetime) -> None:
         if await _hold(parts, "nightly", AT_MOST_A_NIGHTS_WORK):

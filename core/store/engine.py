@@ -5,6 +5,7 @@ import os
 from collections.abc import AsyncIterator
 from contextlib import AbstractAsyncContextManager, asynccontextmanager, nullcontext
 from pathlib import Path
+from typing import Any
 
 from sqlalchemy import URL, Connection, event, make_url
 from sqlalchemy.engine.interfaces import DBAPIConnection
@@ -16,6 +17,7 @@ from core.store.cipher import Cipher
 from core.store.columns import bind_cipher
 
 BUSY_TIMEOUT_S = 10
+_EMPTY_JOURNAL = "PRAGMA wal_checkpoint(TRUNCATE)"
 READING = "keptword_reading"  # the execution option of a transaction that only reads
 
 
@@ -55,14 +57,19 @@ class Store:
 
     async def compact(self) -> None:
         """Leave nothing of what was erased in the file: SQLite is written anew and its journal emptied."""
+        await self._outside_of_transactions("VACUUM", _EMPTY_JOURNAL)
+
+    async def empty_journal(self) -> None:
+        """Leave nothing of what was erased in SQLite's journal, which else keeps old pages until it comes round to them."""
+        await self._outside_of_transactions(_EMPTY_JOURNAL)
+
+    async def _outside_of_transactions(self, *statements: str) -> None:
         if not self.is_sqlite:
             return
         async with self.engine.connect() as connection:
-            raw = await connection.get_raw_connection()
-            driver = raw.driver_connection
-            if driver is not None:
-                await driver.execute("VACUUM")
-                await driver.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+            driver: Any = (await connection.get_raw_connection()).driver_connection
+            for statement in statements:
+                await driver.execute(statement)
 
     async def close(self) -> None:
         await self.engine.dispose()

@@ -5,15 +5,20 @@ from collections.abc import AsyncIterator
 
 import pytest
 from pydantic import SecretStr
+from sqlalchemy import make_url
 from telegram.error import TelegramError
 
+from bot import wiring
 from bot.bot_api import BotApi
 from bot.clock import ManualClock
 from bot.settings import Settings
 from bot.wiring import Parts, assemble, house_for, metrics, unready
+from core.people.model import Client, Coach
+from core.store import house
 from core.store.cipher import Cipher
-from core.store.engine import Store, open_store
+from core.store.engine import Store, open_store, sqlite_file
 from core.store.schema import downgrade
+from core.usecases.keeping import erase
 from tests.bot.queues import MINUTE, NOON
 from tests.fake_api import TOKEN
 
@@ -66,3 +71,27 @@ def test_every_worker_signs_buttons_alike() -> None:
     first, second = (house_for(TOKEN, "invented_bot", clock) for _ in range(2))
     assert first == second
     assert first != house_for(TOKEN.replace("nobody", "somebody"), "invented_bot", clock)
+
+
+async def test_within_the_hour_nothing_is_left_on_the_disk_of_who_was_erased(
+    sqlite_url: str, cipher: Cipher
+) -> None:
+    name, store, clock = "Xanthippe Quill", open_store(sqlite_url, cipher), ManualClock(NOON)
+    api = BotApi(TOKEN, "http://127.0.0.1:9")
+    settings = Settings(bot_token=SecretStr(TOKEN))
+    parts = assemble(settings, store, api, house_for(TOKEN, "a_bot", clock), clock=clock, machine=clock)
+    async with store.begin() as tx:
+        coach = await house.coaches.add(tx, Coach(id=0, name="Ines Prado"))
+        client = await house.clients.add(tx, Client(id=0, coach_id=coach.id, name=name))
+    assert name.encode() in _on_the_disk(sqlite_url)
+    async with store.begin() as tx:
+        await erase(tx, client)
+    (tidy,) = (beat for beat in wiring._beats(parts) if beat.name == "housekeeping")
+    await tidy.work(NOON)
+    assert name.encode() not in _on_the_disk(sqlite_url)
+    await store.close()
+
+
+def _on_the_disk(url: str) -> bytes:
+    file = sqlite_file(make_url(url))
+    return b"".join(each.read_bytes() for each in sorted(file.parent.glob(f"{file.name}*")))
