@@ -6,8 +6,12 @@ import datetime as dt
 import io
 import zipfile
 from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from core.errors import Refused
+
+if TYPE_CHECKING:
+    from openpyxl.worksheet.worksheet import Worksheet
 
 Value = str | int | float | bool | dt.datetime | dt.date | dt.time | dt.timedelta | None
 
@@ -61,8 +65,9 @@ def _read_xlsx(content: bytes) -> tuple[Sheet, ...]:
                 f"The file unfolds to {unpacked / 1e6:.0f} MB: remove pictures and empty rows, and send it again."
             )
         book = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True)
-        pages = ((page.title, page.iter_rows(values_only=True)) for page in book.worksheets)
-        sheets = tuple(Sheet(title, tuple(_limited(rows, title))) for title, rows in pages)
+        sheets = tuple(
+            Sheet(page.title, tuple(_limited(_rows(page), page.title))) for page in book.worksheets
+        )
         book.close()
     except (
         zipfile.BadZipFile,
@@ -75,6 +80,12 @@ def _read_xlsx(content: bytes) -> tuple[Sheet, ...]:
     ) as error:
         raise broken from error
     return sheets
+
+
+def _rows(page: "Worksheet") -> Iterator[Sequence[object]]:
+    """What the sheet holds, whatever it says of its own size; no further to the right than tells that it is too wide."""
+    page.reset_dimensions()  # type: ignore[attr-defined]  # of a sheet that is only read
+    return page.iter_rows(max_col=MOST_COLUMNS + 1, values_only=True)
 
 
 def _read_csv(content: bytes, name: str) -> tuple[tuple[Value, ...], ...]:
