@@ -46,6 +46,8 @@ def write_file(file: Path, content: bytes) -> None:
     """Write a file that only its owner may read: what is in it is personal."""
     try:
         with os.fdopen(os.open(file, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "wb") as out:
+            if file.is_file():
+                file.chmod(0o600)  # it may have been there, and open to others
             out.write(content)
     except OSError as error:
         raise Fault(f"{file} cannot be written ({error.strerror}): name another place.") from error

@@ -44,6 +44,13 @@ async def test_export_holds_a_client_and_only_the_owner_may_read_it(installed: I
     assert file.stat().st_mode & 0o777 == 0o600
 
 
+async def test_a_file_that_was_there_and_open_to_others_is_closed_to_them(installed: Installation) -> None:
+    file = installed.folder / "held.json"
+    file.touch(mode=0o644)
+    assert (await installed.run("export", str(file)))[0] == 0
+    assert file.stat().st_mode & 0o777 == 0o600
+
+
 async def test_erase_removes_a_client_for_good(installed: Installation) -> None:
     code, out, _ = await installed.run("erase", "--client", "Mara")
     assert (code, out.strip()) == (0, "Everything held about Mara is gone.")
