@@ -162,6 +162,8 @@ def _clear(unfinished: Path) -> None:
 def _overwrite_nothing(file: Path) -> None:
     if file.exists():
         raise Fault(f"{file} exists already, and a backup overwrites nothing: name another file.")
+    if not file.absolute().parent.is_dir():
+        raise Fault(f"There is no folder {file.absolute().parent}: make it, or name another file.")
 
 
 def check_file(file: Path) -> None:

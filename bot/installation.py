@@ -1,6 +1,7 @@
 """The installation of this environment, for commands that look into it: opened, checked, and closed again."""
 
 import os
+import re
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -16,6 +17,8 @@ from core.store import house
 from core.store import house_tables as t
 from core.store.engine import Store
 
+_NUMBER = re.compile(r"#(\d{1,18})", re.ASCII)  # no larger than a number of ours can be
+
 
 @asynccontextmanager
 async def opened() -> AsyncIterator[Store]:
@@ -30,8 +33,9 @@ async def opened() -> AsyncIterator[Store]:
 
 async def clients_named(tx: AsyncConnection, name: str) -> list[Client]:
     """The clients of this name, or the one of this number ('#3'); a Fault that names who there is where there is none."""
-    if name.startswith("#") and name[1:].isdigit():
-        found = await house.clients.list(tx, t.client.c.id == int(name[1:]))
+    number = _NUMBER.fullmatch(name)
+    if number is not None:
+        found = await house.clients.list(tx, t.client.c.id == int(number[1]))
     else:
         found = await house.person_by_name(tx, name)
     if not found:

@@ -16,7 +16,7 @@ MOST_WEEKS = 520
 
 def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
-        "--port", type=int, default=PORT, help=f"of the page (default {PORT}; 0 takes any free one)"
+        "--port", type=a_port, default=PORT, help=f"of the page (default {PORT}; 0 takes any free one)"
     )
     parser.add_argument("--keep", action="store_true", help="go on next time where this one ended")
     parser.add_argument("--headless", action="store_true", help="nobody before a page: play at full speed")
@@ -25,6 +25,12 @@ def configure(parser: argparse.ArgumentParser) -> None:
         "--seed", type=int, default=1, metavar="S", help="the same seed plays the same weeks (default 1)"
     )
     parser.add_argument("--out", type=Path, metavar="DIR", help="where --headless writes what was said")
+
+
+def a_port(text: str) -> int:
+    if not text.isdecimal() or int(text) >= 2**16:
+        raise argparse.ArgumentTypeError(f"{text} is not a port from 0 to 65535")
+    return int(text)
 
 
 def a_number_of_weeks(text: str) -> int:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 HELP = "say what a client's words would be taken to mean"
 
+YEARS = range(1971, 2200)  # in which places have zones and people trips
 _LINE_EXAMPLE = '{"id": "1", "asked": "sleep", "text": "about 7", "now": "2026-11-25T12:00:00+00:00", "zone": "Europe/Oslo"}'
 
 
@@ -128,6 +129,8 @@ def _instant(text: object, zone: object) -> dt.datetime:
         raise Refused(
             f"The instant {text!r} cannot be read. Write it as 2026-11-25T12:00:00+00:00."
         ) from None
+    if at.year not in YEARS:
+        raise Refused(f"The instant {text!r} lies in no year from {YEARS[0]} to {YEARS[-1]}.")
     return at if at.tzinfo else at.replace(tzinfo=ZoneInfo(_zone(zone)))
 
 

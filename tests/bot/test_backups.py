@@ -190,7 +190,7 @@ async def test_a_backup_overwrites_nothing_and_needs_a_place(sqlite_url: str, tm
     (tmp_path / "b.backup").write_text("something else")
     with pytest.raises(Fault, match="exists already"):
         await make_backup(_settings(sqlite_url), tmp_path / "b.backup")
-    with pytest.raises(Fault, match="cannot be written"):
+    with pytest.raises(Fault, match="There is no folder"):
         await make_backup(_settings(sqlite_url), tmp_path / "b.backup" / "deeper")
 
 
@@ -253,3 +253,11 @@ async def test_a_backup_may_be_called_as_one_likes(
     await make_backup(_settings(sqlite_url), tmp_path / name)
     await restore_backup(_settings(emptied), tmp_path / name)
     assert await _texts(emptied) == ["hip"]
+
+
+async def test_a_folder_that_is_not_there_is_not_made(sqlite_url: str, tmp_path: Path) -> None:
+    """It may be the place of a disk that is not mounted: the copy would be on the one that it is to save from."""
+    await _fill(sqlite_url, "hip")
+    with pytest.raises(Fault, match="There is no folder"):
+        await make_backup(_settings(sqlite_url), tmp_path / "not mounted" / "b.backup")
+    assert not (tmp_path / "not mounted").exists()

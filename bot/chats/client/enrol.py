@@ -99,7 +99,7 @@ async def on_button(turn: Turn, client: Client, args: Sequence[str]) -> None:
         return
     kept = await house.clients.save(turn.tx, answer)
     turn.touched.add(kept.id)
-    if name == "complaints" and value.isdigit():
+    if name == "complaints" and value.isdecimal():
         await turn.edit_here(
             BY_NAME[name].question, _with_back(BY_NAME[name], kept, turn.at, alone=_alone(turn))
         )
@@ -150,7 +150,7 @@ def _kept(place: PlaceFound) -> dict[str, str]:
 
 async def on_home(turn: Turn, client: Client, args: Sequence[str]) -> None:
     places = turn.dialogue.state.get("places", [])
-    number = int(args[0]) if args and args[0].isdigit() else -1
+    number = int(args[0]) if args and args[0].isdecimal() else -1
     if not 0 <= number < len(places):
         await resume(turn, client)
         return

@@ -75,7 +75,7 @@ def _clocks(_client: Client, at: dt.datetime) -> list[list[Button]]:
 
 
 def _read_zone(client: Client, words: str) -> Answer:
-    if words.isdigit() and int(words) < len(CLOCKS):
+    if words.isdecimal() and int(words) < len(CLOCKS):
         zone = CLOCKS[int(words)]
         found = find_places(zone.split("/")[1].replace("_", " "))
         return (
@@ -133,7 +133,7 @@ def _read_complaints(client: Client, words: str) -> Answer:
         return replace(client, complaints=())
     if words == "done":
         return client
-    if words.isdigit() and int(words) < len(HURTS):
+    if words.isdecimal() and int(words) < len(HURTS):
         place = HURTS[int(words)].value
         kept = tuple(c for c in client.complaints if c != place)
         return replace(
@@ -144,7 +144,7 @@ def _read_complaints(client: Client, words: str) -> Answer:
 
 
 def _read_goal(client: Client, words: str) -> Answer:
-    goal = GOALS[int(words)] if words.isdigit() and int(words) < len(GOALS) else words.strip()
+    goal = GOALS[int(words)] if words.isdecimal() and int(words) < len(GOALS) else words.strip()
     return replace(client, goal=goal[:300])
 
 

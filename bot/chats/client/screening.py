@@ -45,7 +45,7 @@ def _rows(yes: Sequence[str]) -> list[list[Button]]:
 
 async def on_tick(turn: Turn, _client: Client, args: Sequence[str]) -> None:
     """Mark one sign or disease, or take the mark away."""
-    number = int(args[0]) if args and args[0].isdigit() else 0
+    number = int(args[0]) if args and args[0].isdecimal() else 0
     if turn.dialogue.state.get("step") != STEP or not 1 <= number <= len(QUESTIONS):
         return
     key = QUESTIONS[number - 1].key

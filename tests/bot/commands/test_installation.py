@@ -67,7 +67,16 @@ async def test_an_unknown_client_is_said_with_who_there_is(installed: Installati
 
 @pytest.mark.parametrize(
     ("args", "code"),
-    [((), 2), (("nosuch",), 2), (("preview",), 2), (("preview", "--client", "Mara", "--days", "0"), 1)],
+    [
+        ((), 2),
+        (("nosuch",), 2),
+        (("preview",), 2),
+        (("preview", "--client", "Mara", "--days", "0"), 1),
+        (("preview", "--client", "#²"), 1),
+        (("preview", "--client", f"#{10**24}"), 1),
+        (("rehearse", "--port", "99999"), 2),
+        (("understand", "--now", "9999-12-31T23:59:59", "tomorrow at 7"), 1),
+    ],
 )
 async def test_wrong_usage_is_two_and_a_fault_is_one(
     installed: Installation, args: tuple[str, ...], code: int
@@ -76,6 +85,7 @@ async def test_wrong_usage_is_two_and_a_fault_is_one(
     assert (found, out) == (code, "")
     assert err
     assert "Traceback" not in err
+    assert "Something went wrong inside" not in err
 
 
 async def test_enrol_coach_prints_a_link_that_names_the_bot(installed: Installation) -> None:
