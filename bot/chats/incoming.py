@@ -148,7 +148,8 @@ def _dict(value: object) -> dict[str, Any]:
 
 
 def _str(value: object) -> str:
-    return value if isinstance(value, str) else ""
+    """Without what is no text, and no database takes: the sign of nothing, and halves of signs."""
+    return value.replace("\0", "").encode("utf-8", "ignore").decode() if isinstance(value, str) else ""
 
 
 def _int(value: object) -> int:
