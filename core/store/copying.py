@@ -3,12 +3,13 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from sqlalchemy import Column, Integer, MetaData, Table, column, delete, func, insert, select, table, text
+from sqlalchemy import Column, MetaData, Table, column, delete, func, insert, select, table
 from sqlalchemy.ext.asyncio import AsyncConnection
 from sqlalchemy.sql import TableClause
 from sqlalchemy.types import TypeDecorator, TypeEngine
 
 from core.store.columns import UTCDateTime
+from core.store.numbering import gives_numbers, go_on_after, last_number
 from core.store.schema import all_tables
 
 BATCH = 1_000  # rows in memory at a time
@@ -32,8 +33,8 @@ async def copy_rows(
     for each in reversed(tables):
         await target.execute(delete(each))
     copied = {each.name: await _copy(source, target, each) for each in tables}
-    for each in tables:
-        await _go_on_counting(target, each)
+    for each in filter(gives_numbers, tables):
+        await go_on_after(target, each, await last_number(source, each))
     return copied
 
 
@@ -66,18 +67,3 @@ def _stored_type(of: Column[Any]) -> TypeEngine[Any]:
     while isinstance(stored, TypeDecorator) and not isinstance(stored, UTCDateTime):
         stored = stored.impl_instance
     return stored
-
-
-async def _go_on_counting(target: AsyncConnection, each: Table) -> None:
-    """PostgreSQL numbers rows by a sequence of its own, which has not seen the copied ones."""
-    number = each.c.get("id")
-    if target.dialect.name != "postgresql" or number is None or not isinstance(number.type, Integer):
-        return
-    sequence = (
-        await target.execute(text("SELECT pg_get_serial_sequence(:name, 'id')"), {"name": each.name})
-    ).scalar()
-    if sequence is None:
-        return
-    highest = (await target.execute(select(func.max(number)))).scalar()
-    if highest is not None:
-        await target.execute(text("SELECT setval(CAST(:s AS regclass), :n)"), {"s": sequence, "n": highest})

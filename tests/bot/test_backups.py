@@ -14,6 +14,7 @@ from bot.only_process import only_process
 from bot.opening import be_sure_of, migrate
 from bot.settings import Settings
 from core.errors import Fault
+from core.people.model import Coach
 from core.store import house, outbox, witness
 from core.store.cipher import Cipher, LostKey, new_key
 from core.store.engine import open_store
@@ -261,3 +262,34 @@ async def test_a_folder_that_is_not_there_is_not_made(sqlite_url: str, tmp_path:
     with pytest.raises(Fault, match="There is no folder"):
         await make_backup(_settings(sqlite_url), tmp_path / "not mounted" / "b.backup")
     assert not (tmp_path / "not mounted").exists()
+
+
+async def test_a_number_that_was_given_is_not_given_again_after_a_restore(
+    store_url: str, emptied: str, tmp_path: Path
+) -> None:
+    """Whoever had it was erased before the backup; a button of theirs may still be there."""
+    await _moved_without_its_last_rows(store_url, emptied, tmp_path / "b.backup")
+
+
+async def test_nor_after_a_move_to_postgresql(sqlite_url: str, postgresql_url: str, tmp_path: Path) -> None:
+    await _moved_without_its_last_rows(sqlite_url, postgresql_url, tmp_path / "b.backup")
+
+
+async def _moved_without_its_last_rows(url: str, to: str, file: Path) -> None:
+    given = await _add_coaches(url, 3)
+    store = open_store(url, Cipher([KEY]))
+    async with store.begin() as tx:
+        await witness.check(tx)
+        await house.coaches.remove(tx, house.coaches.table.c.id.in_(given[1:]))
+    await store.close()
+    await make_backup(_settings(url), file)
+    await restore_backup(_settings(to), file)
+    assert min(await _add_coaches(to, 1)) > max(given)
+
+
+async def _add_coaches(url: str, number: int) -> list[int]:
+    store = open_store(url, Cipher([KEY]))
+    async with store.begin() as tx:
+        added = [await house.coaches.add(tx, Coach(id=0, name="Ines Prado")) for _ in range(number)]
+    await store.close()
+    return [coach.id for coach in added]
