@@ -25,6 +25,7 @@ from core.store.inbox import Claimed
 from core.store.lanes import Kind, State
 from core.store.outbox import Queued
 from core.store.shelf import Missing
+from core.store.troubles import will_pass
 from core.usecases.schedule import reschedule
 from core.week.model import Ask
 
@@ -142,7 +143,9 @@ async def _on_their_own(store: Store, people: Table, key: int, at: dt.datetime) 
         yield
     except Missing:
         return  # erased since they were found to be due
-    except Exception:
+    except Exception as error:
+        if will_pass(error):
+            raise  # what was due is still due at the next tick
         log.exception("%s %s could not be dealt with; again in %s", people.name, key, AGAIN_AFTER)
         async with store.begin() as tx:
             await house.put_off(tx, people, key, until=at + AGAIN_AFTER)

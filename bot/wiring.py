@@ -37,7 +37,7 @@ from core.store.engine import Store
 from core.store.inbox import Claimed
 from core.store.pace import ALONE, Pace
 from core.store.state_of_queues import state_of_queues
-from core.store.troubles import what_to_do
+from core.store.troubles import what_to_do, will_pass
 
 log = logging.getLogger(__name__)
 
@@ -232,10 +232,9 @@ async def begin_again(
         try:
             await loop(stopping)
         except Exception as error:
-            said = what_to_do(error)
-            if said is None:
+            if not will_pass(error):
                 raise
-            log.warning("%s begins again: %s", name, said)
+            log.warning("%s begins again: %s", name, what_to_do(error))
             await wait_at_most(stopping, pause_s)
             pause_s = min(2 * pause_s, LONGEST_PAUSE_S)
 

@@ -2,7 +2,7 @@
 
 import socket
 
-from sqlalchemy.exc import DBAPIError
+from sqlalchemy.exc import DataError, DBAPIError, IntegrityError, ProgrammingError
 
 # Words of SQLite's own, and what they mean.
 _OF_SQLITE = {
@@ -26,6 +26,15 @@ _OF_POSTGRESQL = {
 }
 _NO_ANSWER = "The database server does not answer: is it running, and is KEPTWORD_DATABASE_URL right?"
 _UNREACHABLE = (ConnectionError, socket.gaierror, TimeoutError)
+
+
+# What was asked of the database was wrong: asking again would not mend it.
+_OURS = (IntegrityError, DataError, ProgrammingError)
+
+
+def will_pass(error: BaseException) -> bool:
+    """Whether it is the database's own trouble (locked, away, a deadlock): the same may go well a little later."""
+    return what_to_do(error) is not None and not isinstance(error, _OURS)
 
 
 def what_to_do(error: BaseException) -> str | None:

@@ -5,7 +5,9 @@ import logging
 
 import pytest
 from sqlalchemy import update
+from sqlalchemy.exc import OperationalError
 
+import bot.house
 from bot.house import AGAIN_AFTER
 from core.store import house
 from core.store import house_tables as t
@@ -74,3 +76,24 @@ async def test_the_night_plans_everybody_but_who_cannot_be_planned(store: Store)
     await play.house.nightly(store, play.at)
     async with store.reading() as tx:
         assert (await house.clients.get(tx, dov.id)).next_due_at is not None
+
+
+async def test_where_the_database_fails_nobody_is_put_off(
+    store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Two workers may run into each other: the next tick, seconds later, deals with it."""
+    play = Play(store)
+    await play.coach()
+    mara = await play.client()
+    await play.agreed(mara, 3)
+    play.at = MONDAY_MORNING
+
+    async def runs_into_another(*_: object) -> int:
+        raise OperationalError("UPDATE", {}, Exception("deadlock detected"))
+
+    with monkeypatch.context() as patched:
+        patched.setattr(bot.house, "tick_client", runs_into_another)
+        with pytest.raises(OperationalError):
+            await play.house.tick(store, play.at)
+    await play.house.tick(store, play.at)
+    assert "Still good?" in said_to(await play.news(), CLIENT_ID)
