@@ -41,11 +41,13 @@ def folder(settings: Settings) -> str | None:
     file = _file_of(settings)
     if file is None:
         return None
-    if file.is_dir():
-        return f"{file} is a folder: name a file in KEPTWORD_DATABASE_URL, such as {file / 'keptword.db'}."
     place = file.parent
-    nearest = next((p for p in (place, *place.parents) if p.exists()), Path("/"))
     try:
+        if file.is_dir():
+            return (
+                f"{file} is a folder: name a file in KEPTWORD_DATABASE_URL, such as {file / 'keptword.db'}."
+            )
+        nearest = next((p for p in (place, *place.parents) if p.exists()), Path("/"))
         with tempfile.TemporaryFile(dir=nearest):
             return None
     except OSError:
@@ -72,12 +74,15 @@ def readers(file: Path) -> str | None:
 async def database(settings: Settings) -> AsyncIterator[tuple[str, str | None]]:
     """Whether the database is there and private, answers, has the newest schema, and opens with the key. Nothing is made."""
     file = _file_of(settings)
-    if file is not None and not file.is_file():
-        if not file.exists():
-            yield "the database", f"There is no {file} yet. {what_is_wrong_with(None)}"
-        return
-    if file is not None:
-        yield "who may read it", readers(file)
+    try:
+        if file is not None and not file.is_file():
+            if not file.exists():
+                yield "the database", f"There is no {file} yet. {what_is_wrong_with(None)}"
+            return
+        if file is not None:
+            yield "who may read it", readers(file)
+    except OSError:
+        return  # it was said of the folder
     try:
         cipher = cipher_for(settings, may_make=False)
     except Fault as fault:

@@ -36,8 +36,8 @@ def _split(keys: str) -> list[str]:
 
 
 def _from_file(file: Path, database: Path, *, may_make: bool) -> list[str]:
-    if not file.exists():
-        if database.exists() and database.stat().st_size:
+    if not _is_there(file):
+        if _is_there(database) and database.stat().st_size:
             raise Fault(
                 f"The key file {file} is missing, but the database {database} is there. Put the file back from your backup, or "
                 "set KEPTWORD_DATA_KEY to the key that was in it. A new key would not open what is stored."
@@ -54,6 +54,17 @@ def _from_file(file: Path, database: Path, *, may_make: bool) -> list[str]:
     if not keys:
         raise Fault(f"The key file {file} is empty. Put it back from your backup.")
     return keys
+
+
+def _is_there(file: Path) -> bool:
+    """A Fault where that cannot even be told: a folder of somebody else's, a name that is too long."""
+    try:
+        return file.exists()
+    except OSError as error:
+        raise Fault(
+            f"{file} cannot be looked for ({error.strerror}). Give its folder to the user who runs Keptword, or name another "
+            "database in KEPTWORD_DATABASE_URL."
+        ) from error
 
 
 def _make(file: Path) -> None:

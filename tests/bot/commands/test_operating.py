@@ -8,11 +8,13 @@ import pytest
 
 from bot.clock import ManualClock, SystemClock
 from bot.examination import examine, folder, skew, zone_data
+from bot.keys import cipher_for
 from bot.rehearsal.app import make_app
 from bot.rehearsal.botapi.api import make_api
 from bot.rehearsal.serve import LocalServer
 from bot.rehearsal.stage import QuietStage
 from bot.settings import Settings
+from core.errors import Fault
 from core.people.model import Coach
 from core.store import house, witness
 from core.store.cipher import Cipher, new_key
@@ -136,3 +138,12 @@ async def test_a_damaged_database_is_found(file: Path) -> None:
 async def test_a_folder_in_the_place_of_the_database_is_found(file: Path) -> None:
     told = await found(settings(file.parent), SystemClock())
     assert "is a folder" in (told["the folder of the database"] or "")
+
+
+async def test_a_place_that_cannot_even_be_looked_for_is_found(tmp_path: Path) -> None:
+    """As a folder of somebody else's is; this one also to root, who may do all."""
+    wanted = settings(tmp_path / ("x" * 300) / "keptword.db")
+    told = await found(wanted, SystemClock())
+    assert "cannot be written" in (told["the folder of the database"] or "")
+    with pytest.raises(Fault, match="cannot be looked for"):
+        cipher_for(Settings.model_validate({"database_url": wanted.database}))
