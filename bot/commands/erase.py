@@ -19,6 +19,8 @@ def run(args: argparse.Namespace) -> int:
 
 
 async def _erase(name: str) -> str:
+    from sqlite3 import OperationalError
+
     from bot.installation import clients_named, opened
     from core.errors import Fault
     from core.usecases.keeping import erase
@@ -32,5 +34,8 @@ async def _erase(name: str) -> str:
                     "Name one by its number, for example --client '#3'."
                 )
             await erase(tx, found[0])
-        await store.compact()
+        try:
+            await store.compact()
+        except OperationalError:  # a bot that is busy; it empties the journal within the hour
+            return f"Everything held about {name} is gone; the last of it leaves the disk within the hour."
     return f"Everything held about {name} is gone."

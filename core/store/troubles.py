@@ -1,6 +1,7 @@
 """What goes wrong between us and a database, as whoever operates it is told: what it is, and what to do."""
 
 import socket
+import sqlite3
 
 from sqlalchemy.exc import DataError, DBAPIError, IntegrityError, ProgrammingError
 
@@ -46,7 +47,7 @@ def what_to_do(error: BaseException) -> str | None:
             return _OF_POSTGRESQL[name]
     if isinstance(cause, _UNREACHABLE):
         return _NO_ANSWER
-    if not isinstance(error, DBAPIError):
+    if not isinstance(error, DBAPIError | sqlite3.Error):
         return None
     said = str(cause).lower()
     known = next((meaning for words, meaning in _OF_SQLITE.items() if words in said), None)

@@ -1,14 +1,19 @@
 """The commands that look into an installation, run as an operator runs them: another process, the environment, a real database."""
 
+import asyncio
 import json
+import sqlite3
 
 import pytest
 
+from bot.cli import main
 from bot.clock import ManualClock
 from bot.rehearsal.app import make_app
 from bot.rehearsal.botapi.api import make_api
 from bot.rehearsal.serve import LocalServer
 from bot.rehearsal.stage import QuietStage
+from core.store import house
+from core.store.engine import Store
 from tests.bot.commands.installation import NOW, Installation, spoil
 
 
@@ -114,3 +119,17 @@ async def test_a_damaged_database_is_said_in_a_sentence(installed: Installation)
     assert (code, out) == (1, "")
     assert err.startswith("The database file is damaged, or is none")
     assert "sqlalche" not in err
+
+
+async def test_who_is_erased_while_the_bot_is_busy_is_erased_all_the_same(
+    installed: Installation, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async def busy(_store: Store) -> None:
+        raise sqlite3.OperationalError("database is locked")
+
+    for name in ("KEPTWORD_DATABASE_URL", "KEPTWORD_DATA_KEY"):
+        monkeypatch.setenv(name, installed.env[name])
+    monkeypatch.setattr(Store, "compact", busy)
+    assert await asyncio.to_thread(main, ["erase", "--client", "Mara"]) == 0
+    async with installed.store() as store, store.reading() as tx:
+        assert await house.clients.list(tx) == []
