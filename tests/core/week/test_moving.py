@@ -122,3 +122,38 @@ def test_the_week_of_the_date_line_leaves_six_days() -> None:
     assert lost == days("wed")
     assert moving.next_free_day(found[0], found, flown) == day("fri")
     assert told(found) == "wed open, thu open"
+
+
+@pytest.mark.parametrize(
+    ("words", "today", "back"),
+    [
+        ("mon withdrawn, wed open, fri withdrawn", "tue", 3),  # the first one still to come
+        ("mon withdrawn, wed open, fri withdrawn", "mon", 1),
+        ("mon withdrawn, wed open", "tue", None),
+        ("mon open, wed open", "mon", None),  # nothing had gone
+    ],
+)
+def test_the_ask_that_a_lowering_took_and_that_could_come_back(
+    words: str, today: str, back: int | None
+) -> None:
+    found = moving.gone_last(asks(words), life(), today=day(today))
+    assert (found.id if found else None) == back
+
+
+def test_what_was_asked_about_or_was_the_word_of_a_silent_week_does_not_come_back() -> None:
+    gone = [
+        prompted(ask(1, "wed", "withdrawn"), "2026-12-02T06:30"),
+        ask(2, "thu", "withdrawn", weekly=True),
+        ask(3, "sat", "withdrawn"),
+    ]
+    at_sea = life("Europe/Lisbon", trip("Europe/Lisbon", "2026-12-05", "2026-12-05", in_reach=False))
+    found = moving.gone_last(gone, life(), today=day("mon"))
+    assert found is not None
+    assert found.id == 3
+    assert moving.gone_last(gone, at_sea, today=day("mon")) is None
+
+
+def test_one_goes_instead_of_another_and_both_are_told_apart_from_before() -> None:
+    goes, stays = moving.instead(ask(1, "mon"), ask(2, "wed", "withdrawn"))
+    assert (goes.id, goes.withdrawn, goes.revision) == (1, True, 1)
+    assert (stays.id, stays.withdrawn, stays.revision) == (2, False, 1)

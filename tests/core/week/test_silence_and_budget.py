@@ -133,3 +133,8 @@ def test_the_budget_is_settable(daily: int, weekly: int, sent: bool) -> None:
 
 def test_the_days_are_those_of_the_week() -> None:
     assert day("sun") - day("mon") == dt.timedelta(days=6)
+
+
+def test_a_word_at_the_very_instant_of_the_prompt_is_one() -> None:
+    two = asked("mon unanswered, tue unanswered")
+    assert falls_silent(two, utc(MORNINGS["mon"]), closed=day("tue")) is None
