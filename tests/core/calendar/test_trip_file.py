@@ -86,6 +86,49 @@ def test_an_event_that_began_long_ago_and_repeats_until_now_is_read() -> None:
     assert [first for _, _, first, _ in read(calendar(event))] == [dt.date(2026, 12, 2)]
 
 
+def test_what_an_alarm_says_is_no_part_of_its_event() -> None:
+    alarm = "BEGIN:VALARM\r\nDURATION:PT15M\r\nSUMMARY:Pack\r\nDTSTART:20200101T000000Z\r\nEND:VALARM"
+    event = f"SUMMARY:Porto\r\nDTSTART;VALUE=DATE:20261203\r\nDTEND;VALUE=DATE:20261205\r\n{alarm}"
+    assert read(calendar(event)) == [("Porto", "Porto", dt.date(2026, 12, 3), dt.date(2026, 12, 4))]
+
+
+@pytest.mark.parametrize(
+    ("begins", "touches"), [("20261117", False), ("20261119", True), ("20271201", False)]
+)
+def test_an_event_that_says_how_long_it_lasts_is_read_while_it_does(begins: str, touches: bool) -> None:
+    event = f"SUMMARY:x\r\nDTSTART;VALUE=DATE:{begins}\r\nDURATION:P1W"
+    assert bool(read(calendar(event))) is touches
+
+
+def test_a_date_that_nobody_can_read_is_told_and_not_passed_over() -> None:
+    with pytest.raises(Refused, match="does not say on which date it begins"):
+        read(calendar("SUMMARY:x\r\nDTSTART;VALUE=DATE:20261399"))
+
+
+def test_repetitions_that_ended_years_ago_are_not_counted_among_the_events_to_come() -> None:
+    over = "SUMMARY:Call\r\nDTSTART:20200101T080000Z\r\nDTEND:20200101T090000Z\r\nRRULE:FREQ=WEEKLY;UNTIL=20210101T000000Z"
+    trip = "SUMMARY:Porto\r\nDTSTART;VALUE=DATE:20261203"
+    assert [title for title, *_ in read(calendar(*[over] * (calendar_text.MOST_EVENTS + 1), trip))] == [
+        "Porto"
+    ]
+
+
+def test_as_many_as_are_allowed_are_allowed() -> None:
+    sixty = [f"SUMMARY:{n}\r\nDTSTART;VALUE=DATE:20261203" for n in range(trip_file.MOST_TRIPS)]
+    calls = ["SUMMARY:Call\r\nDTSTART:20261203T080000Z\r\nDTEND:20261203T090000Z"] * (
+        calendar_text.MOST_EVENTS - 60
+    )
+    assert len(read(calendar(*sixty, *calls))) == trip_file.MOST_TRIPS
+
+
+def test_half_a_day_is_long_enough() -> None:
+    spans = {
+        hour: read(calendar(f"SUMMARY:x\r\nDTSTART:20261203T080000\r\nDTEND:20261203T{hour}0000"))
+        for hour in (19, 20)
+    }
+    assert {hour: bool(found) for hour, found in spans.items()} == {19: False, 20: True}
+
+
 @pytest.mark.timeout(20)
 def test_a_calendar_of_ten_years_is_read_for_the_trips_to_come() -> None:
     """As phones export one: meetings with alarms, guests and notes, a few megabytes of them."""
