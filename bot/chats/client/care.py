@@ -73,7 +73,7 @@ def alert_rows(client: Client, flag: RedFlag) -> list[list[Button]]:
         [button("I have seen this", "flagseen", flag.id)],
         [
             button(f"Write to {client.name}"[:30], "write", client.id),
-            button("Clear it", "flagclear", client.id),
+            button("Clear it", "flagclear", flag.id),
         ],
     ]
 

@@ -12,6 +12,7 @@ from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
 from core.people.invitations import TOKEN_BYTES, deep_link, invite, token_from
 from core.people.model import Client, Coach, Role, Stage
+from core.people.records import RedFlag
 from core.store import house
 from core.store import house_tables as t
 from core.usecases import keeping, recommend, travel
@@ -124,13 +125,16 @@ async def on_look(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     if count.of_promise(asks):
         so_far += f"\n{count.done(asks)} of {promise.number if promise else 0} so far"
     trips = await travel.coming_trips(turn.tx, client, turn.at)
-    await turn.say(say.one_client(client, where, so_far, trips), _client_rows(client))
+    flag = await house.open_red_flag(turn.tx, client.id)
+    await turn.say(say.one_client(client, where, so_far, trips, flag), _client_rows(client, flag))
 
 
-def _client_rows(client: Client) -> list[list[Button]]:
+def _client_rows(client: Client, flag: RedFlag | None) -> list[list[Button]]:
     rows: list[list[Button]] = [
         [button("Write", "write", client.id), button("Send a session", "pushto", client.id)]
     ]
+    if flag is not None:
+        rows.insert(0, [button("Clear the red flag", "flagclear", flag.id)])
     if client.stage is Stage.WAITING:
         rows.insert(0, [button(say.CONFIRM, "confirm", client.id)])
     rows.append([button("Add a trip", "ctrip", client.id), button("Lifts", "lifts", client.id)])

@@ -3,11 +3,11 @@
 import datetime as dt
 from collections.abc import Sequence
 
-from bot.chats.phrases.common import count, date, dates, hour, listed, safe, sessions, span
+from bot.chats.phrases.common import count, date, dates, hour, listed, safe, sessions, span, weekday
 from core.calendar.weeks import IsoWeek
 from core.digest.facts import ClientWeek
 from core.people.model import Client, Coach, SleepAsked, Stage
-from core.people.records import PlannedTrip
+from core.people.records import PlannedTrip, RedFlag
 from core.programme.words import ROOM_WORDS
 from core.week.model import Promise
 from core.wellbeing.screening import FOR_COACH, Verdict
@@ -139,14 +139,29 @@ def clients(everybody: Sequence[tuple[Client, str]]) -> str:
     return "\n".join(lines)
 
 
-def one_client(client: Client, where: str, week: str, trips: Sequence[PlannedTrip]) -> str:
-    lines = [f"<b>{safe(client.name)}</b>, {where}", week]
-    lines += [f"{safe(trip.place)}, {dates(trip.first, trip.last)}" for trip in trips]
-    lines.append(
-        f"Confidence {client.confidence:.0%}, floor {client.floor if client.floor is not None else 'none'}; "
-        f"best days and hour: {hour(client.usual_time)}."
-    )
+def one_client(
+    client: Client, where: str, week: str, trips: Sequence[PlannedTrip], flag: RedFlag | None = None
+) -> str:
+    lines = [f"<b>{safe(client.name)}</b>, {where}"]
+    if flag is not None:
+        lines.append(f"Red flag since {date(flag.raised_at.date())}: “{safe(flag.words, 200)}”")
+    lines.append(week)
+    lines += [f"Away: {safe(trip.place)}, {dates(trip.first, trip.last)}" for trip in trips]
+    days = days_of_week(client.usual_days)
+    lines.append(f"Likes to train {f'on {days}' if days else 'on any day'} at {hour(client.usual_time)}.")
+    sure = f"A number is recommended where at least {in_hundred(client.confidence)} such weeks would be kept"
+    floor = f", and never below {client.floor}" if client.floor is not None else ""
+    lines.append(f"{sure}{floor}.")
     return "\n".join(lines)
+
+
+def days_of_week(numbers: Sequence[int]) -> str:
+    return listed(weekday(number) for number in numbers)
+
+
+def in_hundred(share: float) -> str:
+    """'80 of 100'."""
+    return f"{share * 100:.0f} of 100"
 
 
 # --- the week ---------------------------------------------------------------------------------------------------------

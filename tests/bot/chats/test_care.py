@@ -97,6 +97,32 @@ async def test_only_the_coach_clears_it_and_only_with_a_note(play: Play) -> None
         assert (await house.red_flags.list(tx))[0].note == "Saw Dr Sousa, ECG normal, may go on easy"
 
 
+async def test_of_two_clients_the_flag_that_was_pressed_is_the_one_that_is_cleared(play: Play) -> None:
+    await play.client(user=CLIENT_ID + 1, name="Teo")
+    await play.says(CLIENT_ID + 1, "chest pain right now")
+    await play.says(CLIENT_ID, "I fainted after the warm-up")
+    await play.presses(COACH_ID, "Clear it")
+    await play.says(COACH_ID, "Low blood sugar, says Dr Sousa; may go on")
+    async with play.store.reading() as tx:
+        assert await house.open_red_flag(tx, 1) is None
+        assert await house.open_red_flag(tx, 2) is not None
+
+
+async def test_a_red_flag_is_cleared_from_the_clients_own_card_too(play: Play) -> None:
+    await play.client(user=CLIENT_ID + 1, name="Teo")
+    await play.says(CLIENT_ID + 1, "chest pain right now")
+    await play.says(COACH_ID, "/clients")
+    said = await play.presses(COACH_ID, "Teo")
+    assert "Red flag since Mon 30 Nov: “chest pain right now”" in said_to(said, COACH_ID)
+    await play.presses(COACH_ID, "Clear the red flag")
+    await play.says(COACH_ID, "Seen by Dr Sousa, may go on easy")
+    async with play.store.reading() as tx:
+        assert await house.open_red_flag(tx, 2) is None
+    await play.says(COACH_ID, "/clients")
+    [card] = await play.presses(COACH_ID, "Teo")
+    assert "Clear the red flag" not in card.buttons
+
+
 async def _flag(play: Play) -> object:
     async with play.store.reading() as tx:
         return await house.open_red_flag(tx, 1)
