@@ -96,9 +96,12 @@ def _to_come(round_: Round, due: Due, until: dt.date) -> Mapping[Unasked, int]:
 
 
 async def expect(round_: Round, asked: str, about: int | None) -> None:
-    """Remember what was asked last: it decides what a bare '6' means."""
+    """Remember what was asked last: it decides what a bare '6' means. How long a session took, or what was lifted, is asked no more."""
     dialogue = await house.dialogue_of(round_.tx, round_.chat, round_.at)
-    await house.keep_dialogue(round_.tx, replace(dialogue, asked=asked, about=about, at=round_.at))
+    state = {name: value for name, value in dialogue.state.items() if name not in {"took", "lift"}}
+    await house.keep_dialogue(
+        round_.tx, replace(dialogue, asked=asked, about=about, state=state, at=round_.at)
+    )
 
 
 async def tell_coach(round_: Round, text: str, key: str) -> None:

@@ -146,7 +146,7 @@ async def confirm(
     if ask is not None and ask.took_place and ask.effort is None and asks_effort:
         lines.append(of_day.effort_question())
         rows.append([button(str(n), "eff", ask.id, n) for n in (2, 3, 4, 5, 6, 7, 8, 9)])
-        await turn.expect(asked="effort", about=ask.id)
+        await turn.expect(asked="effort", about=ask.id, took=None, lift=None)  # of another session no more
     rows.append([button("Take it back", "undo")])
     await turn.say("\n".join(lines), rows)
     for other in others_waiting(written.week, ask, today)[:1] if ask is not None and ask.took_place else ():
