@@ -23,6 +23,8 @@ from core.week.count import of_promise
 from core.week.model import Ask
 from core.wellbeing.jet_lag import Arrival, arrival_before
 
+ENOUGH_NIGHTS, LATELY = 3, dt.timedelta(days=28)
+
 
 async def prompt(round_: Round, due: Due) -> None:
     """The short prompt before a session; two on a day are one prompt."""
@@ -61,7 +63,16 @@ async def _say_prompt(round_: Round, due: Due, ask: Ask, together: list[Ask]) ->
     room = there.room or round_.client.room or Room.NONE
     also = together[1] if len(together) > 1 else None
     arrival = _fresh_arrival(round_, together)
-    text = of_day.prompt(ask, round_.today, room, sleep=sleep, lighter=lighter, also=also, arrival=arrival)
+    text = of_day.prompt(
+        ask,
+        round_.today,
+        room,
+        sleep=sleep,
+        lighter=lighter,
+        also=also,
+        arrival=arrival,
+        knows_how=sleep and await _tells_nights(round_),
+    )
     await expect(round_, "sleep" if sleep else "session", ask.id)
     if sleep:
         await _no_message_of_its_own(round_, ask.day)
@@ -166,8 +177,18 @@ async def ask_sleep(round_: Round, due: Due) -> None:
         return
     await expect(round_, "sleep", None)
     await round_.speaker.say(
-        round_.chat, of_day.sleep_question(), kind=Kind.SLEEP, key=due.key, expires_at=due.expires_at
+        round_.chat,
+        of_day.sleep_question(knows_how=await _tells_nights(round_)),
+        kind=Kind.SLEEP,
+        key=due.key,
+        expires_at=due.expires_at,
     )
+
+
+async def _tells_nights(round_: Round) -> bool:
+    """Whether a client has told enough nights lately to need no example of how."""
+    nights = await house.nights_of(round_.tx, round_.client.id, since=round_.today - LATELY)
+    return len(nights) >= ENOUGH_NIGHTS
 
 
 async def _no_message_of_its_own(round_: Round, day: dt.date) -> None:

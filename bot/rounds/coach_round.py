@@ -202,7 +202,8 @@ async def say_choices(
 async def _say_choice(speaker: Speaker, chat: int, each: Gathered) -> None:
     if each.promise is None:
         return
-    rows: list[list[Button]] = choice_rows(each.promise)
+    last = each.facts.next_week.previous if each.facts.next_week is not None else None
+    rows: list[list[Button]] = choice_rows(each.promise, last)
     await speaker.say(
         chat,
         say.choice(each.client, each.promise, each.facts),

@@ -7,8 +7,9 @@ from core.digest.facts import NextWeek
 from core.digest.phrases import LONGEST_QUOTE, cut
 
 
-def lines_of(coming: NextWeek) -> Iterator[str]:
-    yield f"Next week: <b>{size_of(coming)}</b>{beside(coming)}."
+def lines_of(coming: NextWeek, *, of: str = "Next week") -> Iterator[str]:
+    """``of``: what the week is called."""
+    yield f"{of}: <b>{size_of(coming)}</b>{beside(coming)}."
     if coming.sizes:
         yield "Odds of keeping " + " · ".join(_odds(coming, size) for size in coming.sizes) + "."
     if reasons := _reasons(coming.why):

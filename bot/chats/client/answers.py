@@ -103,7 +103,8 @@ def _lines(written: Written, today: dt.date) -> list[str]:
         case Effect.SAME:
             return [of_day.said_before(ask, today)]
         case Effect.CORRECTED:
-            return [of_day.corrected(ask, ask.outcome or Outcome.DONE, today)]
+            was = written.before.outcome if written.before is not None else None
+            return [of_day.corrected(ask, ask.outcome or Outcome.DONE, today, was)]
         case Effect.FILLED:
             return [of_day.filled(ask, written.before.day if written.before else ask.day, today)]
         case Effect.EXTRA:
@@ -156,6 +157,7 @@ async def confirm(
         and promised
         and written.is_kept
         and done >= promised
+        and asks_effort  # what was done weeks ago, while silent, is no reason to offer more
         and not promise.extra_offered
     ):
         await _offer_extra(turn, client, written, today)
@@ -174,7 +176,8 @@ async def _offer_extra(turn: Turn, client: Client, written: Written, today: dt.d
     await house.promises.save(turn.tx, replace(promise, extra_offered=True))
     minutes = min(EXTRA_MINUTES, client.minutes)
     await turn.say(
-        of_day.extra_offer(minutes), [[button("Show me", "now", minutes), button("Not this week", "noextra")]]
+        of_day.extra_offer(minutes, (promise.week.sunday - today).days),
+        [[button("Show me", "now", minutes), button("Not this week", "noextra")]],
     )
 
 

@@ -143,8 +143,16 @@ async def _now(turn: Turn, client: Client) -> None:
     await sessions.on_now(turn, client, turn.incoming.argument.split())
 
 
+async def _cancel(turn: Turn, _client: Client) -> None:
+    """Leave what is open: a question of /settings, a trip that is being told, days that are being picked."""
+    was_open = bool(turn.dialogue.topic)
+    await turn.expect(topic="")
+    await turn.say(say.left_open() if was_open else say.nothing_open())
+
+
 COMMANDS: Mapping[str, Command] = {
     "help": _help,
+    "cancel": _cancel,
     "start": _help,
     "privacy": _privacy,
     "week": own.week,
@@ -182,7 +190,7 @@ async def enter(turn: Turn, client: Client) -> None:
         case Kind.MEDIA:
             await _media(turn, client)
         case _:
-            await turn.say(say.cannot_hear())
+            await turn.say(say.cannot_use())
     if turn.coming_back and await house.open_red_flag(turn.tx, client.id) is None:
         await own.welcome_back(turn, client)
 

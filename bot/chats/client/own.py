@@ -4,6 +4,7 @@ import base64
 import datetime as dt
 import json
 from collections.abc import Sequence
+from dataclasses import replace
 
 from bot.chats.buttons import button
 from bot.chats.phrases import client as say
@@ -27,6 +28,9 @@ async def week(turn: Turn, client: Client) -> None:
     today = life.today(turn.at)
     running = IsoWeek.of(today)
     promise = await house.promise_for(turn.tx, client.id, running)
+    if promise is None or promise.number is None:
+        await turn.say(await without_promise(turn, client))
+        return
     asks = await house.asks_of_week(turn.tx, client.id, running)
     stay = life.where.stay_at(turn.at)
     here = f"It is {life.where.local_at(turn.at):%H:%M} in {safe(stay.place)} now." if stay.place else ""
@@ -37,6 +41,16 @@ async def week(turn: Turn, client: Client) -> None:
         else []
     )
     await turn.say(say.week(promise, asks, today, here), rows)
+
+
+async def without_promise(turn: Turn, client: Client) -> str:
+    """Why this week has no promise, as far as there is a reason."""
+    if client.stage is Stage.WAITING:
+        coach = await house.coaches.get(turn.tx, client.coach_id)
+        return say.no_promise(None, waiting_for=coach.name)
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    begins = client.first_week.monday if client.first_week is not None else None
+    return say.no_promise(begins if begins is not None and begins > today else None)
 
 
 async def mine(turn: Turn, client: Client) -> None:
@@ -56,13 +70,14 @@ async def mine(turn: Turn, client: Client) -> None:
         f"Sleep: {hours_of_sleep(round(sum(slept) / len(slept), 1))} on average, {count(len(slept), 'night')} told."
         if slept
         else "Sleep: nothing told lately.",
-        *[f"{date(r.said_at.date())}, {r.kind}: {safe(r.words, 120)}" for r in remarks[-8:]],
-        "And what you said at the start (/settings), your trips (/trip), and the forecast for your week:",
+        *[f"{date(r.said_at.date())}, {say.whose(r.said_by)}: {safe(r.words, 120)}" for r in remarks[-8:]],
+        "And what you said at the start (/settings), your trips (/trip), and what is recommended:",
     ]
     coming = await house.promise_for(turn.tx, client.id, running.next()) or await house.promise_for(
         turn.tx, client.id, running
     )
-    lines.append(safe(coming.why) if coming is not None and coming.why else "none has been made yet.")
+    issued = coming is not None and coming.recommended is not None
+    lines += to_coach.recommended(coming) if coming is not None and issued else ["nothing yet."]
     await turn.say("\n".join(lines))
 
 
@@ -102,8 +117,9 @@ async def stop(turn: Turn, client: Client) -> None:
 
 async def back(turn: Turn, client: Client) -> None:
     """'back': after a pause or a stop."""
-    from dataclasses import replace
-
+    if client.stage is not Stage.STOPPED and client.paused_until is None:
+        await turn.say(of_week.on_already())
+        return
     resumed = await silence.resume(turn.tx, replace(client, stage=Stage.ACTIVE))
     turn.touched.add(resumed.id)
     await turn.say(of_week.resumed())

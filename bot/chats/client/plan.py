@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 
 from bot.chats.buttons import Button, button
-from bot.chats.client import lowering
+from bot.chats.client import lowering, own
 from bot.chats.phrases import client as say
 from bot.chats.phrases import coach as to_coach
 from bot.chats.phrases import week as of_week
@@ -44,7 +44,10 @@ async def show(turn: Turn, client: Client) -> None:
         return
     running = await house.promise_for(turn.tx, client.id, week)
     asks = await house.asks_of_week(turn.tx, client.id, week)
-    rows = [[button("Fewer this week", "many", running.id)]] if running is not None and running.number else []
+    if running is None or running.number is None:
+        await turn.say(await own.without_promise(turn, client))
+        return
+    rows = [[button("Fewer this week", "many", running.id)]] if running.number else []
     await turn.say(say.week(running, asks, life.today(turn.at), ""), rows)
 
 
@@ -152,7 +155,10 @@ async def on_day(turn: Turn, client: Client, args: Sequence[str]) -> None:
 async def on_days_ok(turn: Turn, client: Client, args: Sequence[str]) -> None:
     promise = await open_promise(turn, client, args[0])
     chosen = turn.dialogue.state.get("chosen", [])
-    if promise is None or len(chosen) != (promise.number or 0):
+    if promise is None:
+        return
+    if len(chosen) != (promise.number or 0):  # another week was opened meanwhile
+        await on_days(turn, client, args)
         return
     await turn.used()
     days = [promise.week.monday + dt.timedelta(days=d - 1) for d in sorted(chosen)]

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.chats.buttons import Button, button
+from bot.chats.phrases import client as to_client
 from bot.chats.phrases import coach as to_coach
 from bot.chats.phrases import enrol as say
 from bot.chats.turn import Turn
@@ -47,6 +48,7 @@ async def on_tick(turn: Turn, _client: Client, args: Sequence[str]) -> None:
     """Mark one sign or disease, or take the mark away."""
     number = int(args[0]) if args and args[0].isdigit() else 0
     if turn.dialogue.state.get("step") != STEP or not 1 <= number <= len(QUESTIONS):
+        await turn.say(to_client.stale_button())
         return
     key = QUESTIONS[number - 1].key
     yes = [k for k in turn.dialogue.state.get("yes", []) if k != key]
@@ -68,6 +70,7 @@ async def on_done(turn: Turn, client: Client, _args: Sequence[str]) -> None:
 
 async def _active_or_end(turn: Turn, client: Client, yes: Sequence[str]) -> None:
     if turn.dialogue.state.get("step") != STEP:
+        await turn.say(to_client.stale_button())
         return
     if (client.lately or 0) < ACTIVE_FROM:
         await _end(turn, client, yes, active=False)
@@ -78,10 +81,11 @@ async def _active_or_end(turn: Turn, client: Client, yes: Sequence[str]) -> None
 
 async def on_active(turn: Turn, client: Client, args: Sequence[str]) -> None:
     await turn.used()
-    if turn.dialogue.state.get("step") == STEP:
-        await _end(
-            turn, client, turn.dialogue.state.get("yes", []), active=args[:1] == ["1"] or args[:1] == ("1",)
-        )
+    if turn.dialogue.state.get("step") != STEP:
+        await turn.say(to_client.stale_button())
+        return
+    yes = turn.dialogue.state.get("yes", [])
+    await _end(turn, client, yes, active=args[:1] == ["1"] or args[:1] == ("1",))
 
 
 async def _end(turn: Turn, client: Client, yes: Sequence[str], *, active: bool) -> None:

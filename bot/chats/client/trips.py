@@ -97,7 +97,7 @@ async def on_room(turn: Turn, client: Client, args: Sequence[str]) -> None:
     mended = await travel.change_trip(turn.tx, client, changed, turn.at)
     turn.touched.add(client.id)
     await turn.used()
-    await turn.say(of_trips.trip_kept(changed, len(mended)))
+    await turn.say(of_trips.room_kept(changed, len(mended)))
 
 
 async def on_sea(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -135,7 +135,9 @@ async def _call_off_next(turn: Turn, client: Client) -> None:
     elif len(coming) == 1:
         await _off(turn, client, coming[0])
     else:
-        await turn.say("Which trip is off?", [[button(p.place[:40], "trip_off", p.id)] for p in coming[:6]])
+        await turn.say(
+            of_trips.which_is_off(), [[button(p.place[:40], "trip_off", p.id)] for p in coming[:6]]
+        )
 
 
 async def _ends(turn: Turn, client: Client, ends: dt.date) -> None:

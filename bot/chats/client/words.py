@@ -107,9 +107,10 @@ async def not_understood(turn: Turn, client: Client, words: str) -> None:
     if turn.coming_back:
         await care.pass_on(turn, client, words, "note")
         return
-    await care.pass_on(turn, client, words, "unread", asked=turn.dialogue.asked)
+    coach = await care.pass_on(turn, client, words, "unread", asked=turn.dialogue.asked)
     waiting = await waiting_ask(turn, client)
-    await turn.say(say.not_understood(), answers.outcome_rows(waiting.id) if waiting is not None else ())
+    text = say.not_understood(coach.name, about_a_session=waiting is not None)
+    await turn.say(text, answers.outcome_rows(waiting.id) if waiting is not None else ())
 
 
 async def waiting_ask(turn: Turn, client: Client) -> Ask | None:

@@ -126,8 +126,9 @@ async def _invite(turn: Turn, coach: Coach) -> None:
 
 
 async def _cancel(turn: Turn, _coach: Coach) -> None:
+    topic = turn.dialogue.topic
     await turn.expect(topic="")
-    await turn.say("Left.")
+    await turn.say(say.cancelled(topic))
 
 
 COMMANDS: Mapping[str, Command] = {

@@ -147,7 +147,7 @@ async def on_take(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
 async def _ask_whose(turn: Turn, coach: Coach, question: str) -> None:
     clients = (await house.clients_of(turn.tx, coach.id))[:60]
     if not clients:
-        raise Refused("You have no clients yet: /invite Name makes a link for the first.")
+        raise Refused("You have no clients yet: /invite Name gives a link for the first.")
     buttons = [button(each.name[:24], "fclient", each.id) for each in clients]
     rows = [buttons[i : i + 3] for i in range(0, len(buttons), 3)]
     await turn.say(question, [*rows, [button("Not now", "fleave")]])

@@ -29,7 +29,7 @@ async def on_seen(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         flag, client = found
         await care.seen_by_coach(turn.tx, flag, turn.at)
         await reschedule_coach(turn.tx, coach, turn.at)
-        await turn.say(of_care.seen(client))
+        await turn.say(of_care.seen(client) if flag.cleared_at is None else of_care.seen_and_over(client))
 
 
 async def on_clear(turn: Turn, coach: Coach, args: Sequence[str]) -> None:

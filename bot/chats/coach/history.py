@@ -2,6 +2,7 @@
 
 import base64
 
+from bot.chats.phrases import coach as say
 from bot.chats.turn import Turn
 from core.calendar import zones
 from core.calendar.weeks import IsoWeek
@@ -30,7 +31,7 @@ async def send(turn: Turn, coach: Coach) -> None:
     """/history: every session of every client, as .xlsx and .csv."""
     rows = await history.named_rows(turn.tx, await house.clients_of(turn.tx, coach.id))
     if not rows:
-        await turn.say("There is no history yet: it begins with the first promise.")
+        await turn.say(say.nothing_in_history())
         return
     for name, content in (
         ("history.xlsx", history_xlsx(rows, made_at=turn.at)),

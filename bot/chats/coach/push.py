@@ -6,7 +6,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from bot.chats.buttons import Button, button
-from bot.chats.coach.clients import own_client
+from bot.chats.coach.clients import nobody, own_client
 from bot.chats.phrases import care as of_care
 from bot.chats.phrases import coach as say
 from bot.chats.phrases import pushing as of_pushing
@@ -29,6 +29,8 @@ MOST_WORDS = 3000
 
 async def choose(turn: Turn, coach: Coach) -> None:
     """/push: to whom."""
+    if await nobody(turn, coach, await house.active_clients_of(turn.tx, coach.id)):
+        return
     await turn.expect(topic="push", to=[])
     await turn.say(of_pushing.push_whom(), await _names(turn, coach, []))
 
@@ -265,7 +267,7 @@ async def _send(
 async def on_cancel(turn: Turn, _coach: Coach, _args: Sequence[str]) -> None:
     await turn.used()
     await turn.expect(topic="")
-    await turn.say("Left. Nothing was sent.")
+    await turn.say(say.cancelled("push"))
 
 
 async def receipts(turn: Turn, coach: Coach) -> None:

@@ -9,6 +9,7 @@ from bot.chats.client.questions import CLOCKS, read_hour, say_which
 from bot.chats.phrases import coach as say
 from bot.chats.phrases.common import place
 from bot.chats.phrases.enrol import bad_hour
+from bot.chats.phrases.trips import in_the_ocean
 from bot.chats.turn import Turn
 from core.calendar import zones
 from core.calendar.places import find_places, place_at, the_one
@@ -48,7 +49,7 @@ async def on_zone(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     number = int(args[0])
     await turn.used()
     if 0 <= number < len(CLOCKS):
-        await _in_zone(turn, coach, CLOCKS[number], CLOCKS[number].split("/")[1].replace("_", " "))
+        await _in_zone(turn, coach, CLOCKS[number], say.city(CLOCKS[number]))
 
 
 async def _in_zone(turn: Turn, coach: Coach, zone: str, place: str) -> None:
@@ -64,11 +65,12 @@ async def on_hour(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 
 async def _at_hour(turn: Turn, coach: Coach, hour: dt.time) -> None:
+    first = coach.stage is Stage.ENROLLING
     active = await house.coaches.save(turn.tx, replace(coach, digest_at=hour, stage=Stage.ACTIVE))
     await reschedule_coach(turn.tx, active, turn.at)
     await turn.expect(topic="")
     await turn.show_menu(MENU)
-    await turn.say(say.ready(active))
+    await turn.say(say.ready(active, first=first))
 
 
 async def on_words(turn: Turn, coach: Coach) -> None:
@@ -103,12 +105,14 @@ async def on_place(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 async def on_location(turn: Turn, coach: Coach) -> None:
     found = place_at(*turn.incoming.location) if turn.incoming.location else None
-    if found is not None:
+    if found is None:
+        await turn.say(in_the_ocean())
+    else:
         await _in_zone(turn, coach, found.zone, found.name)
 
 
 async def settings(turn: Turn, coach: Coach) -> None:
-    switch = "Do not raise without me" if coach.raise_without_me else "Raise without me"
+    switch = "Never raise without me" if coach.raise_without_me else "Raise without me too"
     await turn.say(
         say.settings(coach),
         [[button("Change zone", "csetup"), button("Change hour", "chours")], [button(switch, "craise")]],
@@ -120,7 +124,7 @@ async def on_setup(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
 
 
 async def on_hours(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
-    await _in_zone(turn, coach, coach.zone, coach.zone.split("/")[-1].replace("_", " "))
+    await _in_zone(turn, coach, coach.zone, say.city(coach.zone))
 
 
 async def on_raise(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:

@@ -69,9 +69,8 @@ async def _keep(turn: Turn, client: Client, leg: Trip) -> None:
             [button("Call it off", "ctoff", kept.id)],
         ],
     )
-    await turn.tell(
-        client.telegram_id, f"Your coach has noted a trip. {of_trips.trip_kept(kept, 0)} /trip changes it."
-    )
+    coach = await house.coaches.get(turn.tx, client.coach_id)
+    await turn.tell(client.telegram_id, of_trips.told_by_coach(coach.name, kept))
 
 
 async def _own(turn: Turn, coach: Coach, trip_id: str) -> tuple[Client, PlannedTrip] | None:

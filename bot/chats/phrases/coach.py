@@ -3,11 +3,12 @@
 import datetime as dt
 from collections.abc import Sequence
 
-from bot.chats.phrases.common import count, date, dates, hour, listed, safe, sessions, span, weekday
+from bot.chats.phrases.common import count, date, dates, hour, listed, safe, sessions, span
 from core.calendar.weeks import IsoWeek
-from core.digest.facts import ClientWeek
-from core.people.model import Client, Coach, SleepAsked, Stage
-from core.people.records import PlannedTrip, RedFlag
+from core.digest import coming
+from core.digest.facts import ClientWeek, NextWeek
+from core.people.model import Client, Coach
+from core.people.records import PlannedTrip
 from core.programme.words import ROOM_WORDS
 from core.week.model import Promise
 from core.wellbeing.screening import FOR_COACH, Verdict
@@ -30,11 +31,18 @@ def which_hour(place: str, now: str) -> str:
     return f"{safe(place)}, where it is {now} now. At what time on Sunday shall the digest come?"
 
 
-def ready(coach: Coach) -> str:
+def ready(coach: Coach, *, first: bool) -> str:
+    if not first:
+        return f"Sunday at {hour(coach.digest_at)} it is, in {safe(city(coach.zone))}."
     return (
         f"Sunday at {hour(coach.digest_at)} it is. Now invite your first client: write\n<code>/invite Name</code>\n"
         "and forward the link that I give you. /help lists the rest."
     )
+
+
+def city(zone: str) -> str:
+    """'New York' of America/New_York."""
+    return zone.rsplit("/", maxsplit=1)[-1].replace("_", " ")
 
 
 HELP = """<b>What you can do</b>
@@ -57,11 +65,14 @@ coming up in a year can come back as a file, .xlsx or .csv: just send it."""
 
 
 def settings(coach: Coach) -> str:
-    switch = "on" if coach.raise_without_me else "off"
+    left = (
+        "at what I recommend"
+        if coach.raise_without_me
+        else "at what I recommend, but never above the last promise"
+    )
     return (
-        f"You are in {safe(coach.zone)}; the digest comes on Sunday at {hour(coach.digest_at)}.\n"
-        f"Raise without me: {switch}. (What you leave open becomes the lower of recommendation and last promise; with this on, the "
-        "recommendation.)"
+        f"Your clock: {safe(city(coach.zone))}. The digest comes on Sunday at {hour(coach.digest_at)}.\n"
+        f"A week that you leave open I settle {left}."
     )
 
 
@@ -96,10 +107,21 @@ def screening(client: Client, verdict: Verdict, declared: Sequence[str]) -> str:
 
 
 def confirmed(client: Client, promise: Promise, name_day: dt.date) -> str:
-    return (
-        f"{safe(client.name)} begins on {date(name_day)}. Recommended: {sessions(promise.recommended or 1)} of {promise.minutes} minutes. "
-        f"{safe(promise.why)}"
+    return "\n".join([f"<b>{safe(client.name)}</b> begins on {date(name_day)}.", *recommended(promise)])
+
+
+def recommended(promise: Promise) -> list[str]:
+    """What is recommended for a week, its odds and why, in the words of the digest."""
+    first = NextWeek(
+        recommended=promise.recommended or 0,
+        minutes=promise.recommended_minutes or promise.minutes,
+        keep={int(size): odds for size, odds in promise.odds.items()},
+        expected={int(size): number for size, number in promise.expected.items()},
+        why=promise.why,
+        if_open_done=promise.recommended_if_done,
+        talk_first=promise.talk_first,
     )
+    return list(coming.lines_of(first, of=span(promise.week)))
 
 
 def client_may_begin(name_day: dt.date) -> str:
@@ -117,53 +139,6 @@ def doctor_first(client: Client) -> str:
     )
 
 
-# --- clients ----------------------------------------------------------------------------------------------------------
-
-
-def clients(everybody: Sequence[tuple[Client, str]]) -> str:
-    if not everybody:
-        return "No clients yet. Write <code>/invite Name</code> to invite the first."
-    stages = {
-        Stage.ENROLLING: "answering the questions",
-        Stage.WAITING: "waits for your confirmation",
-        Stage.STOPPED: "stopped",
-    }
-    lines = ["<b>Your clients</b>"]
-    for client, where in everybody:
-        state = stages.get(client.stage) or (
-            "silent since " + date(client.silent_since) if client.silent_since else where
-        )
-        if client.unreachable:
-            state = "has blocked the bot or is gone"
-        lines.append(f"{safe(client.name)}: {state}")
-    return "\n".join(lines)
-
-
-def one_client(
-    client: Client, where: str, week: str, trips: Sequence[PlannedTrip], flag: RedFlag | None = None
-) -> str:
-    lines = [f"<b>{safe(client.name)}</b>, {where}"]
-    if flag is not None:
-        lines.append(f"Red flag since {date(flag.raised_at.date())}: “{safe(flag.words, 200)}”")
-    lines.append(week)
-    lines += [f"Away: {safe(trip.place)}, {dates(trip.first, trip.last)}" for trip in trips]
-    days = days_of_week(client.usual_days)
-    lines.append(f"Likes to train {f'on {days}' if days else 'on any day'} at {hour(client.usual_time)}.")
-    sure = f"A number is recommended where at least {in_hundred(client.confidence)} such weeks would be kept"
-    floor = f", and never below {client.floor}" if client.floor is not None else ""
-    lines.append(f"{sure}{floor}.")
-    return "\n".join(lines)
-
-
-def days_of_week(numbers: Sequence[int]) -> str:
-    return listed(weekday(number) for number in numbers)
-
-
-def in_hundred(share: float) -> str:
-    """'80 of 100'."""
-    return f"{share * 100:.0f} of 100"
-
-
 # --- the week ---------------------------------------------------------------------------------------------------------
 
 
@@ -177,16 +152,15 @@ def settled(client: Client, promise: Promise, who: str = "") -> str:
 
 
 def choice(client: Client, promise: Promise, week: ClientWeek) -> str:
-    """One client who needs thought: the count, the recommendation and why."""
-    if promise.talk_first:
-        number = f"talk first; the floor is {client.floor}"
-    elif promise.recommended_if_done is not None:
-        number = f"{promise.recommended_if_done} if the last one is done, else {promise.recommended}"
-    else:
-        number = f"{promise.recommended}"
-    minutes = f" of {promise.recommended_minutes} minutes" if promise.recommended_minutes else ""
+    """One client who needs thought: the count, the recommendation and why, as in the digest."""
     so_far = f"{week.done} of {week.promised}" if week.promised else "nothing promised"
-    return f"<b>{safe(client.name)}</b>, this week {so_far}. Recommended: <b>{number}</b>{minutes}.\n{safe(promise.why)}"
+    lines = [f"<b>{safe(client.name)}</b>, this week {so_far}."]
+    lines += coming.lines_of(week.next_week) if week.next_week is not None else recommended(promise)
+    if promise.talk_first:
+        lines.append(
+            f"{client.floor} is the least that you set, but less sure than you ask for: better talk first."
+        )
+    return "\n".join(lines)
 
 
 def all_well(names: Sequence[str]) -> str:
@@ -196,7 +170,7 @@ def all_well(names: Sequence[str]) -> str:
 def settled_all(number: int) -> str:
     if number == 0:
         return "All of these are settled already."
-    return f"{count(number, 'week')} settled as recommended."
+    return f"{count(number, 'week')} settled as recommended. Each client hears when their quiet hours end."
 
 
 def day_ahead(names: Sequence[str]) -> str:
@@ -205,42 +179,28 @@ def day_ahead(names: Sequence[str]) -> str:
 
 
 def settled_too_late(client: Client) -> str:
-    return f"{safe(client.name)}'s week has begun to be asked about; the number stays as it is. The next digest brings the next one."
+    return f"{safe(client.name)}'s week has begun, so its number stays as it is. The next digest brings the next one."
 
 
 def chose_less(client: Client, number: int, settled_number: int, week: IsoWeek) -> str:
-    return f"{safe(client.name)} promises {number} rather than {settled_number} for {span(week)}. It holds."
+    return f"{safe(client.name)} promises {number} rather than {settled_number} for {span(week)}. That holds."
 
 
 def wants_more(client: Client, number: int, promise: Promise) -> str:
     return (
-        f"{safe(client.name)} would like {number} rather than {promise.number} for {span(promise.week)}. "
-        f"The recommendation was {promise.recommended}. Until you settle it, what is beyond the promise counts as extras."
+        f"{safe(client.name)} would like {number} rather than {promise.number} for {span(promise.week)}; "
+        f"I had recommended {promise.recommended}. Until you say yes, the promise stays at {promise.number}, and more counts as extra."
     )
 
 
 def lowered(client: Client, promise: Promise, was: int) -> str:
-    return f"{safe(client.name)} has lowered this week from {was} to {promise.agreed}, before any miss. It holds."
-
-
-SLEEP_WORDS = {
-    SleepAsked.TRAINING: "sleep on training days",
-    SleepAsked.DAILY: "sleep every day",
-    SleepAsked.NEVER: "never about sleep",
-}
-
-
-def asking(client: Client) -> str:
-    return (
-        f"{safe(client.name)}: {SLEEP_WORDS[client.sleep_asked]}, at most {count(client.daily_limit, 'message')} a day and "
-        f"{client.weekly_limit} a week that nobody asked for. What you send yourself is not counted."
-    )
+    return f"{safe(client.name)} lowered this week from {was} to {promise.agreed}, before anything was missed. That holds."
 
 
 def fell_silent(client: Client, since: dt.date) -> str:
     return (
-        f"<b>{safe(client.name)}</b> has been silent since {date(since)}: two asked days without a word. I have withdrawn the rest of the "
-        "week and will ask once a week, for ten minutes. A word from you may do more than mine."
+        f"<b>{safe(client.name)}</b> has been silent since {date(since)}: two asked days without a word. I ask for nothing more this week, "
+        "then once a week, for ten minutes. A word from you may do more than mine."
     )
 
 
@@ -249,7 +209,7 @@ def is_back(client: Client) -> str:
 
 
 def paused(client: Client, until: dt.date) -> str:
-    return f"{safe(client.name)} pauses up to and including {date(until)}. Nothing is asked, nothing counted."
+    return f"{safe(client.name)} pauses up to and including {date(until)}. I ask nothing and count nothing."
 
 
 def stopped(client: Client) -> str:
@@ -264,6 +224,36 @@ def left(name: str) -> str:
 
 def unreachable(client: Client) -> str:
     return f"{safe(client.name)} cannot be reached: the bot is blocked or the account is gone. I ask nothing until they write again."
+
+
+def how_many(client: Client) -> str:
+    return f"<b>{safe(client.name)}</b>: how many sessions?"
+
+
+def left_at(client: Client, promise: Promise) -> str:
+    if promise.number is None:
+        return f"{safe(client.name)}: left as it is."
+    return f"{safe(client.name)}: it stays at {sessions(promise.number)}."
+
+
+def write_whom() -> str:
+    return "Write to whom? Tap one or several, then go on."
+
+
+def cancelled(topic: str) -> str:
+    if topic == "clear":
+        return "Left: the red flag stays open. “Clear it” under it asks for the note again."
+    if topic == "confirm":
+        return "Left: not confirmed. /clients has the button when you are ready."
+    return (
+        "Left: nothing was sent or changed."
+        if topic
+        else "Nothing was under way. /help lists what you can do."
+    )
+
+
+def nothing_in_history() -> str:
+    return "There is no history yet: it begins with the first promise."
 
 
 def trip(client: Client, planned: PlannedTrip) -> str:

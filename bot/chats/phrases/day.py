@@ -31,10 +31,14 @@ def prompt(
     *,
     sleep: bool,
     lighter: bool,
+    knows_how: bool = False,
     also: Ask | None = None,
     arrival: Arrival | None = None,
 ) -> str:
-    """The short prompt before a session: what, how long, where; on arrival from far a line more."""
+    """The short prompt before a session: what, how long, where; on arrival from far a line more.
+
+    `knows_how`: has told enough nights to need no example.
+    """
     when = hour(ask.at) if ask.day == today else f"{near_day(ask.day, today)} {hour(ask.at)}"
     what = (
         f"{ask.minutes} minutes"
@@ -47,7 +51,9 @@ def prompt(
     if arrival is not None:
         lines.append(arrived(arrival))
     if sleep:
-        lines.append("And how did you sleep? Just write the hours, like <i>6.5</i>.")
+        lines.append(
+            f"And how did you sleep?{'' if knows_how else ' Just write the hours, like <i>6.5</i>.'}"
+        )
     return "\n".join(lines)
 
 
@@ -80,8 +86,8 @@ def follow_up(ask: Ask, today: dt.date) -> str:
     )
 
 
-def sleep_question() -> str:
-    return "How many hours did you sleep? Just write the number, like <i>7</i> or <i>6.5</i>."
+def sleep_question(*, knows_how: bool = False) -> str:
+    return f"How many hours did you sleep?{'' if knows_how else ' Just write the number, like <i>7</i> or <i>6.5</i>.'}"
 
 
 # --- answers ----------------------------------------------------------------------------------------------------------
@@ -98,7 +104,13 @@ def written(ask: Ask, outcome: Outcome, today: dt.date) -> str:
     return words[outcome]
 
 
-def corrected(ask: Ask, outcome: Outcome, today: dt.date) -> str:
+def corrected(ask: Ask, outcome: Outcome, today: dt.date, was: Outcome | None = None) -> str:
+    day = begun(near_day(ask.day, today))
+    if was in {Outcome.MISSED, Outcome.UNANSWERED}:
+        if outcome is Outcome.DONE:
+            return f"{day}: done after all. Noted."
+        if outcome is Outcome.SHORT:
+            return f"{day}: a short one after all. It counts."
     return "Corrected. " + written(ask, outcome, today)
 
 
@@ -116,7 +128,12 @@ def filled(ask: Ask, was: dt.date, today: dt.date) -> str:
     if was == ask.day or ask.weekly:  # of the weekly message of a silent week nobody was told as a session
         return written(ask, ask.outcome or Outcome.DONE, today)
     how = "a short one, done" if ask.outcome is Outcome.SHORT else "done"
-    return f"{begun(near_day(ask.day, today))}: {how}. It takes the place of {long_weekday(was)}'s session."
+    free = (
+        f", so {near_day(was, today) if (was - today).days == 1 else long_weekday(was)} is free"
+        if was > today
+        else ""
+    )
+    return f"{begun(near_day(ask.day, today))}: {how}. It takes the place of {long_weekday(was)}'s session{free}."
 
 
 def extra_noted(ask: Ask, today: dt.date) -> str:
@@ -138,8 +155,11 @@ def kept(done: int, promised: int) -> str:
     return f"That is the week kept: {done} of {promised}. Anything more is an extra."
 
 
-def extra_offer(minutes: int) -> str:
-    return f"There are days left. If you feel like more, {minutes} minutes are ready; if not, nothing is missing."
+def extra_offer(minutes: int, days: int) -> str:
+    left = "One day is left" if days == 1 else f"{days} days are left"
+    return (
+        f"{left} this week. If you feel like more, {minutes} minutes are ready; if not, nothing is missing."
+    )
 
 
 def miss_offers(*, can_move: bool) -> str:
@@ -224,7 +244,9 @@ def swapped(one: Ask, other: Ask) -> str:
 
 
 def no_day_left() -> str:
-    return "No day of this week is left to move it to. Ten minutes now would count, and so is letting it go all right."
+    return (
+        "No day of this week is left to move it to. Ten minutes now would count; letting it go is fine too."
+    )
 
 
 def not_that_day(day: str, week: IsoWeek) -> str:

@@ -11,10 +11,12 @@ from bot.chats.phrases.common import (
     hour,
     listed,
     long_weekday,
+    safe,
     sessions,
     span,
     weekday,
 )
+from core.calendar.weeks import IsoWeek
 from core.week.model import Ask, Promise
 
 # --- the promise ------------------------------------------------------------------------------------------------------
@@ -50,7 +52,8 @@ def agreed(promise: Promise, asks: Sequence[Ask]) -> str:
 
 def pick_days(number: int, chosen: Sequence[int]) -> str:
     if len(chosen) < number:
-        return f"Tap {count(number, 'day')}. {len(chosen)} chosen so far."
+        so_far = f": {listed(weekday(d) for d in sorted(chosen))} so far" if chosen else ""
+        return f"Tap {count(number, 'day')}{so_far}."
     return f"{listed(weekday(d) for d in sorted(chosen))}. Good?"
 
 
@@ -63,7 +66,11 @@ def how_many() -> str:
 
 
 def more_asked(number: int) -> str:
-    return f"I have told your coach that you would like {number}. Until then what you do beyond the promise counts as extras."
+    return f"I have told your coach that you would like {number}. Until they say yes, what you do beyond the promise counts as extra."
+
+
+def stays_at(coach: str, number: int, week: IsoWeek) -> str:
+    return f"{safe(coach)} would rather stay at {sessions(number)} for {span(week)}. What you do beyond it is a welcome extra."
 
 
 def lowered(promise: Promise, left: Sequence[Ask], gone: Ask | None = None) -> str:
@@ -96,7 +103,7 @@ def welcome_back() -> str:
 
 
 def meanwhile() -> str:
-    return "Did you train meanwhile? If so, tell me which days, like <i>Tuesday and Friday</i>."
+    return "Good. On which days? Like <i>Tuesday and Friday</i>."
 
 
 def paused(until: dt.date) -> str:
@@ -105,6 +112,16 @@ def paused(until: dt.date) -> str:
 
 def resumed() -> str:
     return "You are back on. Your coach knows, and the next week will start small."
+
+
+def on_already() -> str:
+    return "You are on already: nothing was paused. /week shows where things stand."
+
+
+def still_ahead(asks: Sequence[Ask]) -> str:
+    """The rest of a week that was never told, because a red flag stood before it."""
+    days = days_listed([ask.day for ask in asks])
+    return f"Ahead of you this week: {days} at {hour(asks[0].at)}. /plan changes that."
 
 
 def stopped() -> str:

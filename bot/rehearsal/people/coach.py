@@ -40,9 +40,10 @@ class CoachPerson:
 
     def choice(self, message: Message, at: dt.datetime) -> None:
         accept = next(label for label in labels_of(message) if label.startswith("Accept "))
-        label = self.chance.choices((accept, "Hold", "Another number", "Rest week", ""), (70, 12, 10, 2, 6))[
-            0
-        ]
+        wanted = ("Accept ", "Hold", "Another number", "Rest week", "")
+        label = self.chance.choices(wanted, (70, 12, 10, 2, 6))[0]
+        if label and not any(each.startswith(label) for each in labels_of(message)):
+            label = accept
         if label:
             self._tap(at, self.chance.uniform(5, 55), label, message)
 

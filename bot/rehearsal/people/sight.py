@@ -59,7 +59,7 @@ BY_LABELS: Mapping[Sight, tuple[str, ...]] = {
     Sight.MANNER: ("No, a figure of speech",),
     Sight.ROOM: ("Out of reach", "Not a trip"),
     Sight.WELL: ("Accept all",),
-    Sight.CHOICE: ("Accept ", "Hold"),
+    Sight.CHOICE: ("Accept ", "Another number"),
     Sight.CONFIRM: ("Confirm, begin",),
     Sight.ALARM: ("I have seen this",),
     Sight.REMARK: ("Answer",),

@@ -71,6 +71,34 @@ async def test_the_digest_comes_on_sunday_at_the_coachs_hour_with_one_picture(pl
     assert content.startswith(b"\x89PNG")
 
 
+async def test_minutes_are_recommended_as_people_speak_of_them(play: Play) -> None:
+    clients = await with_a_kept_week(play, 2)
+    await play.change(clients[1].id, minutes=52)
+    async with play.store.begin() as tx:
+        for client in clients:
+            for ask in await house.asks_of(tx, client.id):
+                await house.asks.save(tx, replace(ask, minutes=52))
+    said = said_to(await play.until(SUNDAY), COACH_ID)
+    assert "× 50 min" in said
+    assert "× 52 min" in said  # of whom says 52 themselves
+    assert [(await promise(play, client)).recommended_minutes for client in clients] == [50, 52]
+
+
+async def test_who_needs_thought_comes_with_odds_reasons_and_a_button_that_names_the_last_promise(
+    play: Play,
+) -> None:
+    await with_a_kept_week(play, 1, missed=1)
+    card = next(m for m in await play.until(SUNDAY) if m.key.startswith("settle:"))
+    assert card.text.startswith("<b>Client 00</b>, this week 1 of 2.\nNext week: <b>")
+    assert "Odds of keeping <b>1: " in card.text
+    assert "Why: " in card.text
+    assert "%" not in card.text
+    accept, hold = list(card.buttons)[:2]
+    assert (accept, hold) == ("Accept 1", "Hold at 2")
+    said = await play.presses(COACH_ID, "Hold at 2")
+    assert "Client 00: 2 sessions" in said_to(said, COACH_ID)
+
+
 async def test_the_digest_comes_once_a_week(play: Play) -> None:
     await play.client()
     await play.until(SUNDAY)
@@ -126,7 +154,7 @@ async def test_the_coach_may_change_it_until_the_first_prompt(play: Play) -> Non
     play.at = dt.datetime(2026, 11, 30, 7, 1, tzinfo=dt.UTC)
     await play.until(play.at)
     said = await play.presses(COACH_ID, "", data=play.house.desk.signer.data(_set(settled.id, 1), COACH_ID))
-    assert "has begun to be asked about" in said_to(said, COACH_ID)
+    assert "week has begun, so its number stays" in said_to(said, COACH_ID)
     assert (await promise(play, clients[0])).settled == settled.settled
 
 
@@ -256,7 +284,9 @@ async def test_the_coach_sets_how_often_a_client_is_asked(play: Play) -> None:
     await play.says(COACH_ID, "/clients")
     await play.presses(COACH_ID, "Vida")
     said = await play.presses(COACH_ID, "How often I ask")
-    assert "sleep on training days, at most 2 messages a day and 12 a week" in said_to(said, COACH_ID)
+    assert "sleep on training days, and I write first at most twice a day and 12 times a week" in said_to(
+        said, COACH_ID
+    )
     for label in ("sleep every day", "1 a day", "6 a week"):
         await play.presses(COACH_ID, label)
     async with play.store.reading() as tx:

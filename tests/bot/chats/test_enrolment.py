@@ -206,7 +206,7 @@ async def test_a_coach_sees_own_clients_only(play: Play) -> None:
     await play.coach()
     await play.client()
     await play.coach(7002, "Otto Lind", zone="Europe/Oslo")
-    assert "No clients yet" in said_to(await play.says(7002, "/clients"), 7002)
+    assert "no clients yet" in said_to(await play.says(7002, "/clients"), 7002)
     mine = await play.says(COACH_ID, "/clients")
     look = mine[0].buttons["Mara"]
     assert "had its day" in said_to(await play.presses(7002, "", data=look), 7002)

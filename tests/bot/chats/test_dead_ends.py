@@ -1,0 +1,171 @@
+"""Where a conversation has nothing to go on with: what is said still says what to do next."""
+
+import datetime as dt
+
+import pytest
+
+from core.people.model import Stage
+from core.store import house
+from core.store.engine import Store
+from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
+
+MONDAY = dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC)
+
+
+@pytest.fixture
+async def play(store: Store) -> Play:
+    """A coach whom nobody has joined yet, on the Wednesday before."""
+    stage = Play(store)
+    await stage.coach()
+    return stage
+
+
+async def mara_on_monday(play: Play) -> None:
+    client = await play.client()
+    await play.agreed(client, 2)
+    await play.until(MONDAY)
+
+
+# --- a coach with nobody to choose ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("command", ["push", "write", "lifts", "year", "programme", "clients"])
+async def test_a_coach_without_clients_hears_how_to_invite_one(play: Play, command: str) -> None:
+    [said] = await play.says(COACH_ID, f"/{command}")
+    assert "/invite Name" in said.text
+    assert said.buttons == {}
+
+
+@pytest.mark.parametrize("command", ["push", "programme"])
+async def test_a_coach_whose_clients_have_not_begun_hears_what_they_wait_for(
+    play: Play, command: str
+) -> None:
+    await play.says(COACH_ID, "/invite Mara")
+    assert "then you confirm" in said_to(await play.says(COACH_ID, f"/{command}"), COACH_ID)
+
+
+async def test_a_link_that_nobody_opened_can_be_made_anew_or_taken_back(play: Play) -> None:
+    await play.says(COACH_ID, "/invite Mara")
+    assert "Mara: has not opened the link yet" in said_to(await play.says(COACH_ID, "/clients"), COACH_ID)
+    [card] = await play.presses(COACH_ID, "Mara")
+    assert list(card.buttons) == ["New link", "Remove"]
+    await play.presses(COACH_ID, "Remove")
+    assert "Nothing was removed" in said_to(await play.presses(COACH_ID, "Keep it"), COACH_ID)
+
+
+async def test_cancelling_says_what_was_left(play: Play) -> None:
+    assert "Nothing was under way" in said_to(await play.says(COACH_ID, "/cancel"), COACH_ID)
+    await play.client()
+    await play.says(CLIENT_ID, "chest pain right now")
+    await play.presses(COACH_ID, "Clear it")
+    assert "stays open" in said_to(await play.says(COACH_ID, "/cancel"), COACH_ID)
+    async with play.store.reading() as tx:
+        assert await house.open_red_flag(tx, 1) is not None
+
+
+async def test_another_digest_hour_is_no_first_day(play: Play) -> None:
+    await play.says(COACH_ID, "/settings")
+    await play.presses(COACH_ID, "Change hour")
+    said = said_to(await play.presses(COACH_ID, "19:00"), COACH_ID)
+    assert said.strip() == "Sunday at 19:00 it is, in Lisbon."
+
+
+async def test_a_message_that_is_too_long_is_refused_whole_and_may_be_shortened(play: Play) -> None:
+    await play.client()
+    await play.says(COACH_ID, "/write")
+    await play.presses(COACH_ID, "Mara")
+    await play.presses(COACH_ID, "Go on")
+    said = await play.says(COACH_ID, "x" * 3400)
+    assert "3,000 characters" in said_to(said, COACH_ID)
+    assert said_to(said, CLIENT_ID) == ""
+    assert "see you Friday" in said_to(await play.says(COACH_ID, "see you Friday"), CLIENT_ID)
+
+
+async def test_a_client_who_wanted_more_hears_that_the_coach_leaves_it(play: Play) -> None:
+    client = await play.client()
+    await play.agreed(client, 2)
+    await play.says(CLIENT_ID, "/plan")
+    await play.presses(CLIENT_ID, "Another number")
+    said = said_to(await play.presses(CLIENT_ID, "4"), COACH_ID)
+    assert "would like 4 rather than 2" in said
+    said = said_to(await play.presses(COACH_ID, "Leave it"), CLIENT_ID)
+    assert "Ines Prado would rather stay at 2 sessions for 30 Nov to 6 Dec" in said
+
+
+# --- a client with nothing to answer ----------------------------------------------------------------------------------
+
+
+async def test_before_the_first_monday_the_week_says_when_it_begins(play: Play) -> None:
+    await play.client()
+    for command in ("/week", "/plan"):
+        assert "Your first week begins on Mon 30 Nov" in said_to(
+            await play.says(CLIENT_ID, command), CLIENT_ID
+        )
+
+
+async def test_before_the_coach_has_confirmed_the_week_says_so(play: Play) -> None:
+    await play.client()
+    await play.change(1, stage=Stage.WAITING, first_week=None)
+    assert "Ines Prado has yet to confirm" in said_to(await play.says(CLIENT_ID, "/week"), CLIENT_ID)
+
+
+async def test_back_from_nowhere_changes_nothing_and_tells_no_coach(play: Play) -> None:
+    await mara_on_monday(play)
+    said = await play.says(CLIENT_ID, "/back")
+    assert "on already" in said_to(said, CLIENT_ID)
+    assert said_to(said, COACH_ID) == ""
+
+
+async def test_a_client_leaves_a_question_of_the_settings(play: Play) -> None:
+    await mara_on_monday(play)
+    await play.says(CLIENT_ID, "/settings")
+    await play.presses(CLIENT_ID, "goal")
+    assert "left as it was" in said_to(await play.says(CLIENT_ID, "/cancel"), CLIENT_ID)
+    assert "Today: done" in said_to(await play.says(CLIENT_ID, "done"), CLIENT_ID)
+    assert "Nothing is open" in said_to(await play.says(CLIENT_ID, "/cancel"), CLIENT_ID)
+
+
+async def test_a_question_of_the_settings_that_nobody_answered_takes_no_answer_to_the_next_prompt(
+    play: Play,
+) -> None:
+    client = await play.client()
+    await play.agreed(client, 2)
+    await play.says(CLIENT_ID, "/settings")
+    await play.presses(CLIENT_ID, "goal")
+    await play.until(MONDAY)
+    assert "Today: done" in said_to(await play.says(CLIENT_ID, "done"), CLIENT_ID)
+    async with play.store.reading() as tx:
+        assert (await house.clients.get(tx, client.id)).goal == client.goal
+
+
+async def test_the_settings_show_what_was_told_and_then_what_it_became(play: Play) -> None:
+    await play.client()
+    said = said_to(await play.says(CLIENT_ID, "/settings"), CLIENT_ID)
+    assert "Lisbon; 2 sessions a week lately; 45 minutes; dumbbells" in said
+    await play.presses(CLIENT_ID, "minutes")
+    assert said_to(await play.presses(CLIENT_ID, "30"), CLIENT_ID).strip() == "Changed: 30 minutes."
+
+
+async def test_what_was_done_in_silence_is_no_reason_to_offer_more(play: Play) -> None:
+    await mara_on_monday(play)
+    await play.until(dt.datetime(2026, 12, 8, 9, tzinfo=dt.UTC))  # a week without a word
+    await play.says(CLIENT_ID, "hello")
+    assert "On which days?" in said_to(await play.presses(CLIENT_ID, "I did train"), CLIENT_ID)
+    said = said_to(await play.says(CLIENT_ID, "Monday"), CLIENT_ID)
+    assert "done" in said
+    assert "left this week" not in said
+
+
+async def test_ten_minutes_after_a_miss_are_met_without_a_correction(play: Play) -> None:
+    await mara_on_monday(play)
+    await play.presses(CLIENT_ID, "Can't today")
+    said = said_to(await play.says(CLIENT_ID, "did a short one"), CLIENT_ID)
+    assert "Today: a short one after all. It counts." in said
+    assert "Corrected" not in said
+
+
+async def test_what_cannot_be_read_offers_buttons_only_where_there_is_a_session(play: Play) -> None:
+    await play.client()
+    [_, said] = await play.says(CLIENT_ID, "florbel wexing")
+    assert "tap" not in said.text
+    assert said.buttons == {}
