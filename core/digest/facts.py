@@ -55,7 +55,7 @@ class ClientWeek:
     """One client's week. ``done`` counts short sessions too, and ``short`` says how many of them were; extras are apart.
 
     ``promised`` is None before the first week; ``engaged`` is 1 less the probability of having fallen silent; ``said`` holds what
-    the coach should read in the client's own words; ``red_flags`` the words of those not cleared yet.
+    still waits for an answer of the coach, in the client's own words; ``red_flags`` the words of those not cleared yet.
     """
 
     name: str
@@ -91,6 +91,12 @@ class ClientWeek:
     def broken(self) -> int:
         """Asks that were missed or left without an answer."""
         return self.missed + self.unanswered
+
+    @property
+    def not_asked(self) -> int:
+        """What of the promise was never asked for."""
+        ended = self.done + self.broken + self.excused + self.still_open
+        return max(0, (self.promised or 0) - ended)
 
     @property
     def kept(self) -> bool:

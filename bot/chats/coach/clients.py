@@ -151,9 +151,8 @@ def _client_rows(client: Client, flag: RedFlag | None) -> list[list[Button]]:
     if client.stage is Stage.WAITING:
         rows.insert(0, [button(say.CONFIRM, "confirm", client.id)])
     rows.append([button("Add a trip", "ctrip", client.id), button("Lifts", "lifts", client.id)])
-    rows.append([button("The year", "year", client.id)])
+    rows.append([button("The year", "year", client.id), button("How often I ask", "asking", client.id)])
     rows.append([button("How sure", "conf", client.id), button("The least", "floor", client.id)])
-    rows.append([button("How often I ask", "asking", client.id)])
     rows.append([button("Remove", "remove", client.id)])
     return rows
 

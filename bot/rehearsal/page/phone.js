@@ -3,6 +3,7 @@ import { element, get, post } from "./desk.js";
 import { message } from "./message.js";
 
 const NOTICE_FOR = 6000; // milliseconds
+const ABOVE = 12; // pixels between the edge and the first new message
 const QUIET_FOR = 300; // milliseconds in which what was there before is not announced as new
 
 export class Phone {
@@ -50,7 +51,8 @@ export class Phone {
     this.#keys(news.keyboard);
     this.#more(news);
     for (const notice of news.notices) notice.alert ? this.page.alert(notice.text) : this.#notice(notice.text);
-    if (added.length && (atEnd || this.first)) this.#toEnd();
+    if (this.first) this.#toEnd();
+    else if (added.length && atEnd) this.#toFirstOf(added);
     else if (added.length) this.find(".below").hidden = false;
     if (!this.first) this.page.arrived(this.role, added.filter((shown) => !shown.mine).length);
     if (this.first) setTimeout(() => this.log.setAttribute("aria-live", "polite"), QUIET_FOR);
@@ -119,6 +121,13 @@ export class Phone {
   #toEnd() {
     this.log.scrollTop = this.log.scrollHeight;
     this.find(".below").hidden = true;
+  }
+
+  /** What came begins at the top, however long it is. */
+  #toFirstOf(added) {
+    const first = this.#message(added[0].id);
+    this.log.scrollTop += first.getBoundingClientRect().top - this.log.getBoundingClientRect().top - ABOVE;
+    this.find(".below").hidden = this.log.scrollHeight - this.log.scrollTop - this.log.clientHeight < 80;
   }
 
   #aimAt(aim) {

@@ -211,6 +211,19 @@ async def _sent(play: Play, key: str, message_id: int) -> None:
         await play.house.ended(tx, row, State.SENT)
 
 
+async def test_what_the_coach_has_answered_needs_no_thought_on_sunday(play: Play) -> None:
+    await play.client()
+    await play.says(CLIENT_ID, "coach, which shoes for the deck?")
+    assert "which shoes" in said_to(await play.says(COACH_ID, "/digest"), COACH_ID)
+    await play.presses(COACH_ID, "Answer")
+    await play.says(COACH_ID, "Flat ones")
+    assert "which shoes" not in said_to(await play.says(COACH_ID, "/digest"), COACH_ID)
+    await play.says(CLIENT_ID, "coach, and on stage?")
+    again = said_to(await play.says(COACH_ID, "/digest"), COACH_ID)
+    assert "and on stage?" in again
+    assert "which shoes" not in again
+
+
 async def test_a_voice_note_of_a_client_is_passed_on_as_it_is(play: Play) -> None:
     await play.client()
     said = await play.sends(CLIENT_ID, voice={"file_id": "abc", "file_size": 2000, "duration": 3})

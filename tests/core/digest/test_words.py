@@ -11,6 +11,7 @@ from typing_extensions import override
 from core.digest.facts import GroupWeek
 from core.digest.packing import LONGEST, units
 from core.digest.words import client_block, digest_messages, engagement
+from core.terms import Room
 from tests.core.digest import an_invented_group as some
 
 
@@ -190,7 +191,16 @@ def test_the_reason_leaves_out_the_odds_that_stand_beside_it() -> None:
         ({"load": some.loaded(300, 340)}, "Load 300, 40 less than last week."),
         ({"promised": None, "extras": 0, "done": 0}, "Not begun yet."),
         ({"lowered": True}, "the promise was lowered in the week"),
-        ({"trips": (replace(some.LISBON, last=None),)}, "Away: Lisbon from 3 Dec, hotel gym."),
+        ({"trips": (replace(some.LISBON, last=None),)}, "Away: Lisbon from 3 Dec, a hotel gym."),
+        ({"trips": (replace(some.LISBON, room=Room.NONE),)}, "Away: Lisbon 3 to 7 Dec, no equipment."),
+        (
+            {"trips": (replace(some.AT_SEA, room=Room.BANDS),)},
+            "Away: Dogger Bank 30 Nov to 9 Dec, out of reach.",
+        ),
+        ({"extras": 0, "done": 1, "short": 1}, "1 of 3 done, a short one, 2 not asked."),
+        ({"extras": 0, "short": 2}, "3 of 3 done, 2 of them short."),
+        ({"extras": 0, "short": 3}, "3 of 3 done, all of them short."),
+        ({"extras": 0, "done": 1, "missed": 1, "excused": 1}, "1 of 3 done, 1 missed, 1 excused."),
         ({"said": ("a",) * 6}, "And 2 more in the chat."),
         ({"next_week": some.coming(0)}, "Next week: a rest week (3 last)."),
         ({"next_week": some.coming(3, explore=4)}, "4 could be tried, as an experiment."),
