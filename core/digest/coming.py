@@ -38,10 +38,18 @@ def beside(coming: NextWeek, *, with_odds: bool = False) -> str:
     """What stands beside the number: what it was, and what to know of it."""
     notes = [] if coming.previous in {None, coming.recommended} else [f"{coming.previous} last"]
     notes += ["never tried yet"] if coming.never_tried else []
-    notes += ["talk first"] if coming.talk_first else []
+    notes += ["talk first"] if coming.talk_first and coming.settled is None else []
+    notes += [settled_at(coming)] if coming.settled is not None else []
     if with_odds and coming.recommended in coming.sizes:
         notes += [in_ten(coming.keep[coming.recommended]), _expected(coming, coming.recommended)]
     return f" ({', '.join(notes)})" if notes else ""
+
+
+def settled_at(coming: NextWeek) -> str:
+    """'settled', 'settled at 2', 'settled as a rest week'."""
+    if coming.settled in {coming.recommended, coming.if_open_done}:
+        return "settled"
+    return f"settled at {coming.settled}" if coming.settled else "settled as a rest week"
 
 
 def _odds(coming: NextWeek, size: int) -> str:

@@ -17,7 +17,7 @@ class NextWeek:
     ``keep`` and ``expected`` hold, by size, the odds of keeping a promise and the number that would be done. ``why`` is a
     sentence whose parts semicolons set apart; those that give odds in per cent are not repeated beside them. ``if_open_done`` is
     the number where asks of the running week are open and get done, None where none is open. ``explore`` is a size offered as an
-    experiment.
+    experiment. ``settled`` is the coach's own number, where they have settled the week already.
     """
 
     recommended: int
@@ -30,6 +30,12 @@ class NextWeek:
     never_tried: bool = False
     talk_first: bool = False
     explore: int | None = None
+    settled: int | None = None
+
+    @property
+    def number(self) -> int:
+        """The number as it stands: the coach's own, else the recommended one."""
+        return self.recommended if self.settled is None else self.settled
 
     @property
     def sizes(self) -> tuple[int, ...]:

@@ -169,7 +169,7 @@ def _tall_row(pen: Pen, client: ClientWeek, name: str, at: _Place) -> None:
         shown = first_that_fits([drawable(each) for each in note], 24, at.right - 120 - notes)
         pen.text(notes, line, shown, 24, FAINT)
     _next_number(pen, client, at.right, upper, 32)
-    if client.next_week and client.next_week.previous not in {None, client.next_week.recommended}:
+    if client.next_week and client.next_week.previous not in {None, client.next_week.number}:
         pen.text(at.right, lower, f"was {client.next_week.previous}", 25, FAINT, right=True)
 
 
@@ -195,9 +195,9 @@ def _short_row(pen: Pen, client: ClientWeek, name: str, at: _Place) -> None:
 
 
 def _next_number(pen: Pen, client: ClientWeek, right: float, baseline: float, size: int) -> None:
-    """An arrow and the promise that is recommended for the coming week."""
+    """An arrow and the promise of the coming week."""
     if client.next_week:
-        pen.text(right, baseline, f"→ {client.next_week.recommended}", size, INK, bold=True, right=True)
+        pen.text(right, baseline, f"→ {client.next_week.number}", size, INK, bold=True, right=True)
 
 
 def _key(pen: Pen, y: float) -> None:
@@ -210,4 +210,4 @@ def _key(pen: Pen, y: float) -> None:
         draw_stroke(pen, x, foot, stroke, size)
         pen.text(x + pen_width, foot - 4, stroke.value, 23, FAINT)
         x += pen_width + width_of(stroke.value, 23) + 26
-    pen.text(_MARGIN, y + 108, "→ the promise recommended for the coming week", 23, FAINT)
+    pen.text(_MARGIN, y + 108, "→ the promise of the coming week: recommended, or settled already", 23, FAINT)

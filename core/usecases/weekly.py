@@ -102,6 +102,7 @@ def next_week(coming: Promise | None, advice: Advice | None) -> NextWeek | None:
         never_tried=recommendation.never_tried,
         talk_first=coming.talk_first,
         explore=recommendation.explore,
+        settled=coming.settled,
     )
 
 

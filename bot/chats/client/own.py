@@ -63,10 +63,7 @@ async def mine(turn: Turn, client: Client) -> None:
     slept = [n.hours for n in nights if n.hours is not None]
     lines = [
         "<b>Your coach sees this of you</b>",
-        (
-            f"Last eight weeks: {counting.done(asks)} of {len(counting.of_promise(asks))} asked sessions done, "
-            f"{count(counting.extras(asks), 'extra')}."
-        ),
+        say.lately(counting.done(asks), len(counting.of_promise(asks)), counting.extras(asks)),
         f"Sleep: {hours_of_sleep(round(sum(slept) / len(slept), 1))} on average, {count(len(slept), 'night')} told."
         if slept
         else "Sleep: nothing told lately.",

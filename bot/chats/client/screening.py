@@ -26,8 +26,17 @@ ACTIVE_FROM = 3  # sessions a week: below it nobody is active in the sense of th
 
 
 async def ask(turn: Turn, _client: Client) -> None:
-    await turn.expect(topic="enrol", step=STEP, yes=[])
-    await turn.say(_question(), _rows(()))
+    """Put the questions, also again: what was ticked before stays ticked."""
+    yes = _ticked(turn)
+    await turn.expect(topic="enrol", step=STEP, yes=yes)
+    await turn.say(_question(), _rows(yes))
+
+
+def _ticked(turn: Turn) -> list[str]:
+    """The signs and diseases that are ticked, in this screening."""
+    if turn.dialogue.state.get("step") != STEP:
+        return []
+    return [key for key in turn.dialogue.state.get("yes", []) if key != NONE_OF_THESE]
 
 
 def _question() -> str:
@@ -50,10 +59,8 @@ async def on_tick(turn: Turn, _client: Client, args: Sequence[str]) -> None:
     if turn.dialogue.state.get("step") != STEP or not 1 <= number <= len(QUESTIONS):
         await turn.say(to_client.stale_button())
         return
-    key = QUESTIONS[number - 1].key
-    yes = [k for k in turn.dialogue.state.get("yes", []) if k != key]
-    if len(yes) == len(turn.dialogue.state.get("yes", [])):
-        yes.append(key)
+    key, ticked = QUESTIONS[number - 1].key, _ticked(turn)
+    yes = [k for k in ticked if k != key] if key in ticked else [*ticked, key]
     await turn.expect(yes=yes)
     await turn.edit_here(_question(), _rows(yes))
 
@@ -64,8 +71,13 @@ async def on_none(turn: Turn, client: Client, _args: Sequence[str]) -> None:
 
 
 async def on_done(turn: Turn, client: Client, _args: Sequence[str]) -> None:
+    """'Go on', with what is ticked. Nothing ticked is no answer: that has a button of its own."""
     await turn.used()
-    await _active_or_end(turn, client, turn.dialogue.state.get("yes", []) or [NONE_OF_THESE])
+    ticked = _ticked(turn)
+    if turn.dialogue.state.get("step") == STEP and not ticked:
+        await ask(turn, client)
+        return
+    await _active_or_end(turn, client, ticked)
 
 
 async def _active_or_end(turn: Turn, client: Client, yes: Sequence[str]) -> None:

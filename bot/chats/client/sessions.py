@@ -9,7 +9,7 @@ from bot.chats.phrases import client as say
 from bot.chats.phrases import training as of_training
 from bot.chats.phrases.common import safe
 from bot.chats.turn import Turn
-from core.people.model import Client, Role
+from core.people.model import Client, Role, Stage
 from core.people.records import RemoteSession
 from core.programme.movements import Exercise, Library
 from core.programme.session import LONGEST, SHORTEST
@@ -27,7 +27,11 @@ MOST_DIGITS = 6  # of a number that somebody may have meant
 
 
 async def may_train(turn: Turn, client: Client) -> bool:
-    """Say no while a red flag is open."""
+    """Say no while a red flag is open, and before the coach has confirmed the screening."""
+    if client.stage is Stage.WAITING:
+        coach = await house.coaches.get(turn.tx, client.coach_id)
+        await turn.say(say.no_promise(None, waiting_for=coach.name))
+        return False
     if await house.open_red_flag(turn.tx, client.id) is None:
         return True
     await turn.say(of_training.no_sessions_while_flagged())

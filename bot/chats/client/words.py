@@ -30,6 +30,7 @@ OUTCOMES = {Said.DONE: Outcome.DONE, Said.SHORT: Outcome.SHORT, Said.MISSED: Out
 BEYOND = re.compile(
     r"\b(?:extra|another|second|on top|on my own)\b", re.IGNORECASE
 )  # not today's ask over again
+GREETING = re.compile(r"\s*(?:hello|hi|hey|hiya|good (?:morning|evening|afternoon|day))\b", re.IGNORECASE)
 ASKED_ASIDE = frozenset({Asked.SLEEP, Asked.EFFORT, Asked.DAYS})
 CURTAIN_CALLS = ("back", "i'm back", "im back", "i am back")
 
@@ -98,7 +99,7 @@ async def _rest(turn: Turn, client: Client, words: str, meaning: Meaning, *, han
         if not handled or meaning.question:
             await turn.say(say.passed_on(coach.name))
     elif not handled and meaning.thanks:
-        await turn.say(say.thanks())
+        await turn.say(say.hello() if GREETING.match(words) else say.thanks())
     elif not handled:
         await not_understood(turn, client, words)
 

@@ -1,5 +1,6 @@
 """Inviting clients, confirming their screening, and looking at one."""
 
+import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -18,6 +19,7 @@ from core.store import house
 from core.store import house_tables as t
 from core.usecases import keeping, recommend, travel
 from core.week import count
+from core.week.model import Ask, Promise
 
 LONGEST_NAME = 60
 CONFIDENCES = (0.6, 0.7, 0.8, 0.9, 0.95)
@@ -132,12 +134,18 @@ async def on_look(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     asks = await house.asks_of_week(turn.tx, client.id, week)
     stay = life.where.stay_at(turn.at)
     where = f"{safe(stay.place or stay.zone)}, {life.where.local_at(turn.at):%a %H:%M} there"
-    so_far = to_client.week(promise, asks, life.today(turn.at), "")
-    if count.of_promise(asks):
-        so_far += f"\n{count.done(asks)} of {promise.number if promise else 0} so far"
+    so_far = _so_far(client, promise, asks, life.today(turn.at))
     trips = await travel.coming_trips(turn.tx, client, turn.at)
     flag = await house.open_red_flag(turn.tx, client.id)
     await turn.say(of_clients.one_client(client, where, so_far, trips, flag), _client_rows(client, flag))
+
+
+def _so_far(client: Client, promise: Promise | None, asks: Sequence[Ask], today: dt.date) -> str:
+    if promise is None or promise.number is None:
+        first = client.first_week.monday if client.first_week is not None else None
+        return of_clients.nothing_promised(first if first is not None and first > today else None)
+    so_far = to_client.week(promise, asks, today, "")
+    return so_far + (f"\n{count.done(asks)} of {promise.number} so far" if count.of_promise(asks) else "")
 
 
 def _client_rows(client: Client, flag: RedFlag | None) -> list[list[Button]]:

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Sequence
 
-from bot.chats.phrases.common import date, hour, safe, span
+from bot.chats.phrases.common import count, date, hour, safe, span
 from core.terms import Outcome
 from core.week.model import Ask, Promise
 
@@ -23,6 +23,18 @@ def not_understood(coach: str, *, about_a_session: bool) -> str:
 
 def cannot_use() -> str:
     return "I cannot do anything with that. Words, pictures, video and voice I can take, and a calendar of trips."
+
+
+def lately(done: int, asked: int, extras: int) -> str:
+    """What was done in the last eight weeks."""
+    more = f"{count(extras, 'extra')}"
+    if not asked:
+        return f"Sessions: nothing asked yet{f', {more}' if extras else ''}."
+    return f"Last eight weeks: {done} of {count(asked, 'session')} done{f', {more}' if extras else ''}."
+
+
+def hello() -> str:
+    return "Hello. /week shows where things stand, /help what you can write."
 
 
 def whose(said_by: str) -> str:

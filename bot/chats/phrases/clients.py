@@ -1,5 +1,6 @@
 """What a coach reads and sets of each client, under /clients."""
 
+import datetime as dt
 from collections.abc import Sequence
 
 from bot.chats.phrases.common import date, dates, hour, listed, safe, weekday
@@ -60,6 +61,10 @@ def one_client(
 
 def days_of_week(numbers: Sequence[int]) -> str:
     return listed(weekday(number) for number in numbers)
+
+
+def nothing_promised(begins: dt.date | None) -> str:
+    return "Nothing is promised this week." if begins is None else f"Begins on {date(begins)}."
 
 
 # --- what is set ------------------------------------------------------------------------------------------------------

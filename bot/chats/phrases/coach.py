@@ -144,8 +144,8 @@ def doctor_first(client: Client) -> str:
 
 def settled(client: Client, promise: Promise, who: str = "") -> str:
     if promise.settled == 0:
-        return f"{safe(client.name)}: a rest week, {span(promise.week)}.{who}"
-    words = f"{safe(client.name)}: {sessions(promise.settled or 0)} of {promise.minutes} minutes, {span(promise.week)}.{who}"
+        return f"{safe(client.name)}: a rest week, {span(promise.week)}{who}."
+    words = f"{safe(client.name)}: {sessions(promise.settled or 0)} of {promise.minutes} minutes, {span(promise.week)}{who}."
     if promise.needs_yes:
         words += " That is more than one above the last promise: it holds only with the client's own yes."
     return words

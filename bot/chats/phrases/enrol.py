@@ -68,7 +68,7 @@ def bad_days(words: str) -> str:
 
 
 def tap_one() -> str:
-    return "Please tap one of the buttons above."
+    return "Please tap one of these."
 
 
 def summary(client: Client, verdict: str) -> str:

@@ -4,9 +4,11 @@ import datetime as dt
 
 import pytest
 
+from bot.chats.buttons import button
 from core.people.model import Stage
 from core.store import house
 from core.store.engine import Store
+from core.usecases import recommend
 from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
 
 MONDAY = dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC)
@@ -107,6 +109,32 @@ async def test_before_the_coach_has_confirmed_the_week_says_so(play: Play) -> No
     await play.client()
     await play.change(1, stage=Stage.WAITING, first_week=None)
     assert "Ines Prado has yet to confirm" in said_to(await play.says(CLIENT_ID, "/week"), CLIENT_ID)
+
+
+async def test_before_the_coach_has_confirmed_no_session_is_given(play: Play) -> None:
+    await play.client()
+    await play.change(1, stage=Stage.WAITING, first_week=None)
+    [said] = await play.says(CLIENT_ID, "/now")
+    assert "Ines Prado has yet to confirm" in said.text
+    async with play.store.reading() as tx:
+        assert await house.sessions.list(tx) == []
+
+
+async def test_a_hello_is_met_with_one(play: Play) -> None:
+    await mara_on_monday(play)
+    assert said_to(await play.says(CLIENT_ID, "hello"), CLIENT_ID).startswith("Hello.")
+    assert said_to(await play.says(CLIENT_ID, "thanks"), CLIENT_ID).strip() == "Any time."
+
+
+async def test_a_week_that_is_settled_already_is_told_as_such_on_sunday(play: Play) -> None:
+    client = await play.client()
+    async with play.store.begin() as tx:
+        promise = await recommend.first_promise(tx, client, play.at)
+    data = play.house.desk.signer.data(button("", "set", promise.id, 2), COACH_ID)
+    await play.presses(COACH_ID, "", data=data)
+    said = said_to(await play.until(dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC)), COACH_ID)
+    assert "settled at 2" in said
+    assert "One needs you" not in said
 
 
 async def test_back_from_nowhere_changes_nothing_and_tells_no_coach(play: Play) -> None:
