@@ -229,7 +229,7 @@ async def repeat_alarms(tx: AsyncConnection, desk: Desk, coach: Coach, at: dt.da
         if coach.telegram_id is not None:
             await Speaker(tx, at, desk, occasion=f"flag:{flag.id}", about=str(client.id)).say(
                 coach.telegram_id,
-                of_care.red_flag(client, told, stay.place or stay.zone, life.where.local_at(at)),
+                of_care.red_flag(client, told, stay.place or stay.zone, life.where.local_at(told.raised_at)),
                 alert_rows(client, told),
                 kind=Kind.SAFETY,
                 key=f"flag:{flag.id}:{told.told}",

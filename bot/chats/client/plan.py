@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Sequence
+from dataclasses import replace
 
 from bot.chats.buttons import Button, button
 from bot.chats.client import lowering, own
@@ -110,6 +111,20 @@ async def agree(
     if promise.settled is not None and number < promise.settled:
         coach = await house.coaches.get(turn.tx, client.coach_id)
         await turn.tell(coach.telegram_id, to_coach.chose_less(client, number, promise.settled, promise.week))
+
+
+async def rest_of_the_week(turn: Turn, client: Client) -> str:
+    """What is left of a week that nobody was told of, since a red flag stood before it until its days were assumed; else nothing."""
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    promise = await house.promise_for(turn.tx, client.id, IsoWeek.of(today))
+    if promise is None or promise.agreed_by is not Hand.ASSUMED or promise.tellings:
+        return ""
+    asks = await house.asks_of_week(turn.tx, client.id, promise.week)
+    ahead = [ask for ask in still_open(asks) if ask.day >= today]
+    if not ahead:
+        return ""
+    await house.promises.save(turn.tx, replace(promise, told_at=turn.at, tellings=1))
+    return of_week.still_ahead(ahead)
 
 
 # --- days -------------------------------------------------------------------------------------------------------------

@@ -100,6 +100,7 @@ BUTTONS: Mapping[str, Press] = {
     "fwhose": files.on_whose,
     "ftake": files.on_take,
     "fundo": files.on_undo,
+    "pundo": files.on_undo_programme,
     "fleave": files.on_leave,
     "year": year.on_year,
     "yweeks": year.on_weeks,

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.chats.client.plan import rest_of_the_week
 from bot.chats.coach.clients import own_client
 from bot.chats.phrases import care as of_care
 from bot.chats.phrases import coach as say
@@ -59,4 +60,5 @@ async def on_note(turn: Turn, coach: Coach) -> None:
         await turn.say(of_care.nothing_to_clear(client))
         return
     await turn.say(of_care.cleared(client))
-    await turn.tell(client.telegram_id, of_care.client_cleared())
+    ahead = await rest_of_the_week(turn, client)
+    await turn.tell(client.telegram_id, "\n".join([of_care.client_cleared(), *([ahead] if ahead else [])]))

@@ -7,6 +7,24 @@ from bot.chats.phrases.common import listed, safe
 from core.people.model import Client, Coach
 from core.people.records import RedFlag
 
+# --- to the client ----------------------------------------------------------------------------------------------------
+
+
+def was_it_meant() -> str:
+    return (
+        "One question first: did you feel that in your body, or is it a manner of speaking? If something is wrong right now, "
+        "stop and call for help."
+    )
+
+
+def not_meant() -> str:
+    return "Good, then nothing changes. Tell me at once if that is ever different."
+
+
+def pain_noted(places: str) -> str:
+    return f"Noted: {places}. Sessions will leave it alone. If a movement hurts, stop that movement."
+
+
 # --- care -------------------------------------------------------------------------------------------------------------
 
 

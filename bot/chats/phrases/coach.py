@@ -170,7 +170,7 @@ def all_well(names: Sequence[str]) -> str:
 def settled_all(number: int) -> str:
     if number == 0:
         return "All of these are settled already."
-    return f"{count(number, 'week')} settled as recommended. Each client hears when their quiet hours end."
+    return f"{count(number, 'week')} settled as recommended. Clients hear of it outside their quiet hours."
 
 
 def day_ahead(names: Sequence[str]) -> str:

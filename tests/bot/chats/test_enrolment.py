@@ -178,9 +178,7 @@ async def test_a_declared_sign_goes_to_the_coach_and_needs_a_note(play: Play) ->
 
 
 @pytest.mark.parametrize("between", ["none", "what is number 8?", "/week"])
-async def test_what_was_declared_stays_declared_whatever_is_written_between(
-    play: Play, between: str
-) -> None:
+async def test_what_was_declared_stays_declared_whatever_is_written_between(play: Play, between: str) -> None:
     await play.coach()
     await play.says(CLIENT_ID, f"/start {await play.invitation(COACH_ID, 'Mara')}")
     await play.presses(CLIENT_ID, "I agree")
