@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from bot.chats.buttons import Button, button
 from bot.chats.client.answers import outcome_rows
+from bot.chats.client.illness import BETTER
 from bot.chats.phrases import day as of_day
 from bot.chats.phrases import week as of_week
 from bot.rounds.one_client import Round, ask_of, excuse, expect, is_stale, may_send_now
@@ -113,7 +114,7 @@ def _asks_sleep(round_: Round, ask: Ask) -> bool:
 
 async def _ask_whether_better(round_: Round, due: Due, ask: Ask) -> None:
     rows = [[button("Better, back on", "better", "y", ask.id), button("Not yet", "better", "n", ask.id)]]
-    await expect(round_, "session", ask.id)
+    await expect(round_, BETTER, ask.id)
     await round_.speaker.say(
         round_.chat,
         of_day.better(ask, round_.today),

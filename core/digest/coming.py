@@ -26,35 +26,30 @@ def _reasons(why: str) -> str:
 
 
 def size_of(coming: NextWeek) -> str:
-    if coming.recommended == 0:
+    if coming.number == 0:
         return "a rest week"
-    number = f"{coming.recommended} × {coming.minutes} min"
-    if coming.if_open_done is None or coming.if_open_done == coming.recommended:
+    number = f"{coming.number} × {coming.minutes} min"
+    if coming.if_open_done in {None, coming.number} or coming.number != coming.recommended:
         return number
     return f"{number}, or {coming.if_open_done} if what is open gets done"
 
 
 def beside(coming: NextWeek, *, with_odds: bool = False) -> str:
     """What stands beside the number: what it was, and what to know of it."""
-    notes = [] if coming.previous in {None, coming.recommended} else [f"{coming.previous} last"]
-    notes += ["never tried yet"] if coming.never_tried else []
+    as_recommended = coming.number == coming.recommended
+    notes = [] if coming.previous in {None, coming.number} else [f"{coming.previous} last"]
+    notes += ["never tried yet"] if coming.never_tried and as_recommended else []
     notes += ["talk first"] if coming.talk_first and coming.settled is None else []
-    notes += [settled_at(coming)] if coming.settled is not None else []
-    if with_odds and coming.recommended in coming.sizes:
-        notes += [in_ten(coming.keep[coming.recommended]), _expected(coming, coming.recommended)]
+    if coming.settled is not None:
+        notes.append("settled" if as_recommended else f"settled; {coming.recommended} was recommended")
+    if with_odds and coming.number in coming.sizes:
+        notes += [in_ten(coming.keep[coming.number]), _expected(coming, coming.number)]
     return f" ({', '.join(notes)})" if notes else ""
-
-
-def settled_at(coming: NextWeek) -> str:
-    """'settled', 'settled at 2', 'settled as a rest week'."""
-    if coming.settled in {coming.recommended, coming.if_open_done}:
-        return "settled"
-    return f"settled at {coming.settled}" if coming.settled else "settled as a rest week"
 
 
 def _odds(coming: NextWeek, size: int) -> str:
     told = f"{size}: {in_ten(coming.keep[size])} ({_expected(coming, size)})"
-    return f"<b>{told}</b>" if size == coming.recommended else told
+    return f"<b>{told}</b>" if size == coming.number else told
 
 
 def _expected(coming: NextWeek, size: int) -> str:

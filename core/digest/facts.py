@@ -40,7 +40,7 @@ class NextWeek:
     @property
     def sizes(self) -> tuple[int, ...]:
         """One less, itself, one more: as far as there are odds for them."""
-        near = (self.recommended - 1, self.recommended, self.recommended + 1)
+        near = (self.number - 1, self.number, self.number + 1)
         return tuple(size for size in near if size in self.keep and size in self.expected)
 
     @property

@@ -323,34 +323,3 @@ def _ask_from(plain: dict[str, Any]) -> Ask:
         **{k: dt.datetime.fromisoformat(plain[k]) if plain[k] else None for k in instants},
     }
     return Ask(**read)
-
-
-# --- illness ----------------------------------------------------------------------------------------------------------
-
-
-async def unwell(turn: Turn, client: Client) -> list[str]:
-    """Illness excuses today's ask, and stops later ones until it is over. Returns what to say of it."""
-    _, excused = await care.fall_ill(turn.tx, client, turn.at)
-    turn.touched.add(client.id)
-    lines = ["Get well first; training waits. Your coach knows, and I will ask before the next one."]
-    if excused:
-        lines.insert(0, "Today is excused: it counts neither for nor against you.")
-    return lines
-
-
-async def on_better(turn: Turn, client: Client, args: Sequence[str]) -> None:
-    """The answer to 'better?': back on, or the ask is excused too."""
-    ask = await own_ask(turn, client, int(args[1]))
-    await turn.used()
-    if ask is None or not ask.is_open:
-        await turn.say(say.stale_button())
-        return
-    if args[0] == "y":
-        await care.recover(turn.tx, client)
-        await turn.say(
-            "Good. Easy today: stop if it does not feel right.",
-            [[button("Show the session", "show", ask.id)]],
-        )
-    else:
-        await write(turn, client, Outcome.EXCUSED, ask_id=ask.id)
-    turn.touched.add(client.id)

@@ -40,7 +40,7 @@ async def week(turn: Turn, client: Client) -> None:
         if left
         else []
     )
-    await turn.say(say.week(promise, asks, today, here), rows)
+    await turn.say(say.week(promise, asks, today, here, client.paused_until), rows)
 
 
 async def without_promise(turn: Turn, client: Client) -> str:

@@ -7,7 +7,7 @@ import datetime as dt
 import re
 from typing import Any
 
-from bot.chats.client import answers, care, moving, own, plan, trips
+from bot.chats.client import answers, care, illness, moving, own, plan, trips
 from bot.chats.phrases import client as say
 from bot.chats.phrases import day as of_day
 from bot.chats.turn import Turn
@@ -37,6 +37,8 @@ CURTAIN_CALLS = ("back", "i'm back", "im back", "i am back")
 
 async def hear(turn: Turn, client: Client, words: str) -> None:
     """Read what a client wrote and act on all of it."""
+    if await illness.better_in_words(turn, client, words):
+        return
     life = await house.circumstances(turn.tx, client)
     zone = life.where.zone_at(turn.at)
     asked = Asked(turn.dialogue.asked) if turn.dialogue.asked in set(Asked) else Asked.NOTHING
@@ -66,7 +68,7 @@ async def _act(turn: Turn, client: Client, words: str, meaning: Meaning) -> None
     if meaning.pain:
         also += await care.pain(turn, client, meaning.pain, words)
     if meaning.unwell:
-        also += await answers.unwell(turn, client)
+        also += await illness.unwell(turn, client)
     handled = await _several_days(turn, client, words, meaning, also) or await _session(
         turn, client, meaning, also, today
     )

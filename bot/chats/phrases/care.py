@@ -25,6 +25,15 @@ def pain_noted(places: str) -> str:
     return f"Noted: {places}. Sessions will leave it alone. If a movement hurts, stop that movement."
 
 
+def get_well(*, excused: bool) -> list[str]:
+    lines = ["Today is excused: it counts neither for nor against you."] if excused else []
+    return [*lines, "Get well first; training waits. Your coach knows, and I will ask before the next one."]
+
+
+def well_again() -> str:
+    return "Good. Easy today: stop if it does not feel right."
+
+
 # --- care -------------------------------------------------------------------------------------------------------------
 
 

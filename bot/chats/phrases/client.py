@@ -16,6 +16,14 @@ def passed_on(coach: str) -> str:
     return f"Passed on to {safe(coach)}."
 
 
+def passed_on_while_stopped(coach: str) -> str:
+    return f"{passed_on(coach)} You have stopped, so nothing else comes from me; <i>back</i> begins again."
+
+
+def stopped() -> str:
+    return "You have stopped, so nothing comes from me. Write <i>back</i> to begin again; /export and /erase work as before."
+
+
 def not_understood(coach: str, *, about_a_session: bool) -> str:
     words = f"I am not sure I read that right, so I wrote nothing down and passed it on to {safe(coach)}."
     return f"{words} If it was about the session, tap how it went." if about_a_session else words
@@ -101,7 +109,13 @@ def no_promise(begins: dt.date | None, *, waiting_for: str = "") -> str:
     return "This week has no promise. /now makes a session whenever you like."
 
 
-def week(promise: Promise | None, asks: Sequence[Ask], today: dt.date, zone_hint: str) -> str:
+def week(
+    promise: Promise | None,
+    asks: Sequence[Ask],
+    today: dt.date,
+    zone_hint: str,
+    paused_until: dt.date | None = None,
+) -> str:
     """Where the week stands, a line an ask."""
     if promise is None or promise.number is None:
         return no_promise(None)
@@ -122,6 +136,10 @@ def week(promise: Promise | None, asks: Sequence[Ask], today: dt.date, zone_hint
             continue
         state = words[ask.outcome] if ask.outcome else f"{hour(ask.at)}, {ask.minutes} minutes"
         lines.append(f"{date(ask.day)}: {state}{' (today)' if ask.day == today else ''}")
+    if paused_until is not None:
+        lines.append(f"Paused up to and including {date(paused_until)}; <i>back</i> ends it.")
+    elif len(lines) == 1:
+        lines.append("Nothing is asked for this week; what you do all the same counts.")
     if zone_hint:
         lines.append(zone_hint)
     return "\n".join(lines)

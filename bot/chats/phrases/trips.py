@@ -77,5 +77,13 @@ def unknown_place(name: str) -> str:
     return f"I do not know a place called {safe(name)}. Write the nearest larger city, or share a location."
 
 
+def place_not_read(words: str) -> str:
+    return f"{unknown_place(words)} /cancel leaves it."
+
+
+def dates_not_read(words: str, place: str) -> str:
+    return f"I cannot read {safe(words, 40)} as dates. {trip_when(place)} /cancel leaves it."
+
+
 def in_the_ocean() -> str:
     return "There is no town near that point. Write the nearest port or city instead."

@@ -77,7 +77,11 @@ def lowered(promise: Promise, left: Sequence[Ask], gone: Ask | None = None) -> s
     """`gone`: the session that went, where another one could go in its place."""
     days = f": {days_listed([a.day for a in left])}" if left else ""
     line = f"{begun(sessions(promise.agreed or 0))} this week now{days}. Your coach knows. Better a promise that fits."
-    return line if gone is None else f"{line}\n{long_weekday(gone.day)} goes. Or rather another one?"
+    return line if gone is None else f"{line}\n{long_weekday(gone.day)} goes. Or should another one go?"
+
+
+def is_so_already(promise: Promise) -> str:
+    return f"It is {sessions(promise.agreed or 0)} already: nothing changes."
 
 
 def cannot_go_lower(promise: Promise) -> str:

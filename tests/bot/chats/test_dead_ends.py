@@ -133,7 +133,7 @@ async def test_a_week_that_is_settled_already_is_told_as_such_on_sunday(play: Pl
     data = play.house.desk.signer.data(button("", "set", promise.id, 2), COACH_ID)
     await play.presses(COACH_ID, "", data=data)
     said = said_to(await play.until(dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC)), COACH_ID)
-    assert "settled at 2" in said
+    assert "→ <b>2 × 45 min</b> (settled; 1 was recommended, " in said
     assert "One needs you" not in said
 
 
@@ -197,3 +197,80 @@ async def test_what_cannot_be_read_offers_buttons_only_where_there_is_a_session(
     [_, said] = await play.says(CLIENT_ID, "florbel wexing")
     assert "tap" not in said.text
     assert said.buttons == {}
+
+
+@pytest.mark.parametrize(
+    ("words", "day"),
+    [
+        ("yes", "open"),
+        ("I'm better now, thanks", "open"),
+        ("not yet", "excused"),
+        ("no, still in bed", "excused"),
+    ],
+)
+async def test_feeling_better_is_answered_in_words_and_is_no_session(
+    play: Play, words: str, day: str
+) -> None:
+    await mara_on_monday(play)
+    await play.says(CLIENT_ID, "I've got the flu")
+    asked = await play.until(dt.datetime(2026, 12, 2, 8, tzinfo=dt.UTC))
+    assert "Feeling better?" in said_to(asked, CLIENT_ID)
+    await play.says(CLIENT_ID, words)
+    async with play.store.reading() as tx:
+        asks = {f"{a.day:%a}": str(a.outcome or "open") for a in await house.asks_of(tx, 1)}
+        unwell = (await house.clients.get(tx, 1)).unwell_since is not None
+    assert asks["Wed"] == day
+    assert unwell is (day == "excused")
+
+
+async def test_a_place_that_cannot_be_read_is_asked_again_until_it_is_left(play: Play) -> None:
+    await mara_on_monday(play)
+    await play.says(CLIENT_ID, "/trip")
+    await play.presses(CLIENT_ID, "Add a trip")
+    assert "a place called qwxyz" in said_to(await play.says(CLIENT_ID, "qwxyz"), CLIENT_ID)
+    assert "Bergen: from when to when?" in said_to(await play.says(CLIENT_ID, "Bergen"), CLIENT_ID)
+    said = said_to(await play.says(CLIENT_ID, "florbel wexing"), CLIENT_ID)
+    assert "as dates" in said
+    assert "/cancel" in said
+    assert "Bergen, 3 to 7 Dec: noted" in said_to(await play.says(CLIENT_ID, "3-7 Dec"), CLIENT_ID)
+
+
+async def test_who_has_stopped_looks_something_up_without_beginning_again(play: Play) -> None:
+    await mara_on_monday(play)
+    await play.says(CLIENT_ID, "/stop")
+    said = await play.says(CLIENT_ID, "/week")
+    assert "You have stopped" in said_to(said, CLIENT_ID)
+    assert said_to(said, COACH_ID) == ""
+    said = await play.says(CLIENT_ID, "see you next year")
+    assert "Passed on to Ines Prado" in said_to(said, CLIENT_ID)
+    async with play.store.reading() as tx:
+        assert (await house.clients.get(tx, 1)).stage is Stage.STOPPED
+    assert "back on" in said_to(await play.says(CLIENT_ID, "back"), CLIENT_ID)
+
+
+async def test_the_same_number_again_lowers_nothing(play: Play) -> None:
+    await mara_on_monday(play)
+    await play.says(CLIENT_ID, "/plan")
+    await play.presses(CLIENT_ID, "Fewer this week")
+    said = await play.presses(CLIENT_ID, "2")
+    assert "It is 2 sessions already" in said_to(said, CLIENT_ID)
+    assert said_to(said, COACH_ID) == ""
+
+
+async def test_a_paused_week_says_until_when(play: Play) -> None:
+    await mara_on_monday(play)
+    await play.says(CLIENT_ID, "/pause")
+    await play.presses(CLIENT_ID, "1 week")
+    assert "Paused up to and including Sun 6 Dec" in said_to(await play.says(CLIENT_ID, "/week"), CLIENT_ID)
+
+
+async def test_of_several_places_of_one_name_the_right_one_is_tapped(play: Play) -> None:
+    await mara_on_monday(play)
+    await play.says(CLIENT_ID, "/trip")
+    await play.presses(CLIENT_ID, "Add a trip")
+    assert "more than one Springfield" in said_to(await play.says(CLIENT_ID, "Springfield"), CLIENT_ID)
+    await play.presses(CLIENT_ID, "Springfield, Illinois")
+    said = said_to(await play.says(CLIENT_ID, "3-7 Dec"), CLIENT_ID)
+    assert "Springfield, 3 to 7 Dec: noted" in said
+    async with play.store.reading() as tx:
+        assert [trip.zone for trip in await house.trips.list(tx)] == ["America/Chicago"]

@@ -206,8 +206,8 @@ def test_the_reason_leaves_out_the_odds_that_stand_beside_it() -> None:
         ({"next_week": some.coming(3, explore=4)}, "4 could be tried, as an experiment."),
         ({"next_week": some.coming(3, talk_first=True)}, "3 × 45 min (talk first)."),
         ({"next_week": some.coming(3, talk_first=True, settled=3)}, "3 × 45 min (settled)."),
-        ({"next_week": some.coming(3, settled=2)}, "3 × 45 min (settled at 2)."),
-        ({"next_week": some.coming(3, settled=0)}, "3 × 45 min (settled as a rest week)."),
+        ({"next_week": some.coming(3, settled=2)}, "2 × 45 min (3 last, settled; 3 was recommended)."),
+        ({"next_week": some.coming(3, settled=0)}, "a rest week (3 last, settled; 3 was recommended)."),
     ],
 )
 def test_each_fact_has_its_line(changes: dict[str, object], line: str) -> None:
