@@ -29,8 +29,11 @@ async def on_invite(turn: Turn, coach: Coach, name: str) -> None:
     """A new client and their link: single use, 72 hours, only its hash is kept."""
     name = " ".join(name.split())[:LONGEST_NAME]
     if not name:
+        await turn.expect(topic="invite")
         await turn.say(say.invite_how())
         return
+    if turn.dialogue.topic == "invite":
+        await turn.expect(topic="")
     client = await house.clients.add(turn.tx, Client(id=0, coach_id=coach.id, name=name))
     await send_link(turn, client)
 

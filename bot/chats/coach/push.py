@@ -10,6 +10,7 @@ from bot.chats.coach.clients import nobody, own_client
 from bot.chats.phrases import care as of_care
 from bot.chats.phrases import coach as say
 from bot.chats.phrases import pushing as of_pushing
+from bot.chats.phrases.common import room_label
 from bot.chats.turn import Turn
 from core.errors import Refused
 from core.people.model import Client, Coach, Role, Stage
@@ -88,7 +89,7 @@ async def what(turn: Turn, coach: Coach) -> None:
 
 def _what_rows(room: Room, minutes: int) -> list[list[Button]]:
     lengths = [button(f"{m} •" if m == minutes else str(m), "pmin", m) for m in MINUTES]
-    rooms = [button(f"{r.value} •" if r is room else r.value, "proom", r.value) for r in Room]
+    rooms = [button(f"{room_label(r)} •" if r is room else room_label(r), "proom", r.value) for r in Room]
     last = [button("Show the draft", "pdraft"), button("One of mine", "pown")]
     return [lengths, rooms[:3], rooms[3:], last]
 

@@ -24,6 +24,10 @@ MENU = {
     "write": "a message to one or several",
     "digest": "where the week stands",
     "sent": "what was opened and done",
+    "own": "your own exercises and sessions",
+    "lifts": "what a client lifts",
+    "year": "the blocks of a client's year",
+    "programme": "a client's next weeks, as a spreadsheet",
     "settings": "zone, digest hour, raising without you",
     "history": "every session, as a spreadsheet",
     "privacy": "what is kept, and why",
@@ -119,8 +123,9 @@ async def settings(turn: Turn, coach: Coach) -> None:
     )
 
 
-async def on_setup(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
-    await begin(turn, coach)
+async def on_setup(turn: Turn, _coach: Coach, _args: Sequence[str]) -> None:
+    await turn.expect(topic="setup", step="zone")
+    await turn.say(say.which_clock(), clock_rows(turn.at))
 
 
 async def on_hours(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:

@@ -23,8 +23,12 @@ NOT_YET = "Not yet"
 def welcome(coach: Coach) -> str:
     return (
         f"Hello {safe(coach.name)}. I ask your clients at the right hour where they are, keep count, forecast which promise each would keep, "
-        "and bring you one digest on Sunday.\n\nWhere are you? Tap the clock that matches yours, or write your city."
+        f"and bring you one digest on Sunday.\n\n{which_clock()}"
     )
+
+
+def which_clock() -> str:
+    return "Where are you? Tap the clock that matches yours, or write your city."
 
 
 def which_hour(place: str, now: str) -> str:
@@ -81,7 +85,7 @@ def invited(client: Client, link: str) -> str:
 
 
 def invite_how() -> str:
-    return "Write the name after it, like <code>/invite Mara</code>."
+    return "What is the client's name? I give you a link to forward. /cancel leaves it."
 
 
 def opened_link(client: Client, telegram_name: str) -> str:
@@ -262,6 +266,10 @@ def trip(client: Client, planned: PlannedTrip) -> str:
 
 def too_long() -> str:
     return "That is too long to arrive in one message: 3,000 characters at most, please."
+
+
+def welcome_to_it() -> str:
+    return "Any time."
 
 
 def unknown() -> str:

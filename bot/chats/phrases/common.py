@@ -7,6 +7,8 @@ from collections.abc import Iterable, Sequence
 from core.calendar.countries import region_name
 from core.calendar.places import PlaceFound
 from core.calendar.weeks import IsoWeek
+from core.programme.words import ROOM_WORDS
+from core.terms import Room
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 LONG_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -92,6 +94,11 @@ def place(found: PlaceFound) -> str:
     """A place told apart from others of its name: 'Springfield, Illinois, United States'."""
     region = region_name(found.country, found.region)
     return ", ".join(part for part in (found.name, region, found.country_name) if part)
+
+
+def room_label(room: Room) -> str:
+    """'hotel gym', 'no equipment': a room on a button."""
+    return ROOM_WORDS[room].removeprefix("a ")
 
 
 def hours_of_sleep(hours: float) -> str:

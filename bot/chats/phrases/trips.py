@@ -43,6 +43,10 @@ def told_by_coach(coach: str, trip: PlannedTrip) -> str:
     return f"{safe(coach)} has put a trip into your plan: {safe(trip.place)}, {dates(trip.first, trip.last)}. I ask you by the clock there; /trip changes it."
 
 
+def taken_off_by_coach(coach: str, trip: PlannedTrip) -> str:
+    return f"{safe(coach)} has taken {safe(trip.place)}, {dates(trip.first, trip.last)}, off your plan: for me you are at home then."
+
+
 def which_is_off() -> str:
     return "Which trip is off?"
 

@@ -94,6 +94,39 @@ async def test_a_client_who_wanted_more_hears_that_the_coach_leaves_it(play: Pla
     assert "Ines Prado would rather stay at 2 sessions for 30 Nov to 6 Dec" in said
 
 
+async def test_an_invitation_asks_for_the_name(play: Play) -> None:
+    assert "client's name" in said_to(await play.says(COACH_ID, "/invite"), COACH_ID)
+    assert "Forward this to Zoe Hart" in said_to(await play.says(COACH_ID, "Zoe Hart"), COACH_ID)
+    assert said_to(await play.says(COACH_ID, "thanks"), COACH_ID).strip() == "Any time."
+    async with play.store.reading() as tx:
+        assert [client.name for client in await house.clients.list(tx)] == ["Zoe Hart"]
+
+
+@pytest.mark.parametrize("opened", ["Write", "Clear it", "/invite"])
+async def test_after_a_command_no_words_go_where_they_would_have_gone_before(play: Play, opened: str) -> None:
+    await play.client()
+    await play.says(CLIENT_ID, "chest pain right now")
+    await (play.says(COACH_ID, opened) if opened.startswith("/") else play.presses(COACH_ID, opened))
+    await play.says(COACH_ID, "/settings")
+    said = await play.says(COACH_ID, "that went well")
+    assert said_to(said, CLIENT_ID) == ""
+    assert "did not catch" in said_to(said, COACH_ID)
+    async with play.store.reading() as tx:
+        assert len(await house.clients.list(tx)) == 1
+        assert await house.open_red_flag(tx, 1) is not None
+
+
+async def test_a_trip_that_the_coach_calls_off_is_told_to_the_client(play: Play) -> None:
+    await play.client()
+    await play.says(COACH_ID, "/clients")
+    await play.presses(COACH_ID, "Mara")
+    await play.presses(COACH_ID, "Add a trip")
+    said = said_to(await play.says(COACH_ID, "in Bergen 3-7 Dec"), CLIENT_ID)
+    assert "Ines Prado has put a trip into your plan: Bergen, 3 to 7 Dec." in said
+    said = said_to(await play.presses(COACH_ID, "Call it off"), CLIENT_ID)
+    assert "taken Bergen, 3 to 7 Dec, off your plan" in said
+
+
 # --- a client with nothing to answer ----------------------------------------------------------------------------------
 
 
