@@ -176,7 +176,7 @@ async def _offer_extra(turn: Turn, client: Client, written: Written, today: dt.d
     await house.promises.save(turn.tx, replace(promise, extra_offered=True))
     minutes = min(EXTRA_MINUTES, client.minutes)
     await turn.say(
-        of_day.extra_offer(minutes, (promise.week.sunday - today).days),
+        of_day.extra_offer(minutes, (promise.week.sunday - today).days, promise.week),
         [[button("Show me", "now", minutes), button("Not this week", "noextra")]],
     )
 

@@ -155,11 +155,15 @@ def kept(done: int, promised: int) -> str:
     return f"That is the week kept: {done} of {promised}. Anything more is an extra."
 
 
-def extra_offer(minutes: int, days: int) -> str:
-    left = "One day is left" if days == 1 else f"{days} days are left"
-    return (
-        f"{left} this week. If you feel like more, {minutes} minutes are ready; if not, nothing is missing."
+def extra_offer(minutes: int, days: int, week: IsoWeek) -> str:
+    """Offered in most weeks, so not in the same words as the week before."""
+    left, are, them = ("one day", "is", "it") if days == 1 else (f"{days} days", "are", "them")
+    ways = (
+        f"And {left} to spare. {minutes} minutes are here if you want them; if you do not, all is done.",
+        f"{begun(left)} {are} left this week. If you feel like more, {minutes} minutes are ready; if not, nothing is missing.",
+        f"There {are} {left} left, and nothing is asked of {them}. {minutes} minutes more, if you feel like it?",
     )
+    return ways[week.monday.toordinal() // 7 % len(ways)]
 
 
 def miss_offers(*, can_move: bool) -> str:

@@ -178,7 +178,7 @@ async def test_beyond_the_promise_it_is_an_extra(play: Play) -> None:
     await play.until(dt.datetime(2026, 12, 2, 7, 30, tzinfo=dt.UTC))
     said = await play.presses(CLIENT_ID, "Done")
     assert "week kept: 2 of 2" in said_to(said, CLIENT_ID)
-    assert "4 days are left this week" in said_to(said, CLIENT_ID)
+    assert "4 days left" in said_to(said, CLIENT_ID)
     play.at = dt.datetime(2026, 12, 4, 18, tzinfo=dt.UTC)
     said = await play.says(CLIENT_ID, "trained 30 minutes today")
     assert "an extra, beyond the promise" in said_to(said, CLIENT_ID)

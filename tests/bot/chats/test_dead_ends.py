@@ -5,6 +5,8 @@ import datetime as dt
 import pytest
 
 from bot.chats.buttons import button
+from bot.chats.phrases.day import extra_offer
+from core.calendar.weeks import IsoWeek
 from core.people.model import Stage
 from core.store import house
 from core.store.engine import Store
@@ -207,6 +209,16 @@ async def test_the_settings_show_what_was_told_and_then_what_it_became(play: Pla
     assert said_to(await play.presses(CLIENT_ID, "30"), CLIENT_ID).strip() == "Changed: 30 minutes."
 
 
+def test_more_is_offered_in_other_words_than_the_week_before() -> None:
+    week = IsoWeek(2026, 49)
+    for days in (1, 4):
+        said = [extra_offer(20, days, week.plus(n)) for n in range(4)]
+        assert len(set(said[:3])) == 3
+        assert said[3] == said[0]
+        assert all("20 minutes" in each for each in said)
+        assert all(("one day" in each.lower()) == (days == 1) for each in said)
+
+
 async def test_what_was_done_in_silence_is_no_reason_to_offer_more(play: Play) -> None:
     await mara_on_monday(play)
     await play.until(dt.datetime(2026, 12, 8, 9, tzinfo=dt.UTC))  # a week without a word
@@ -214,7 +226,7 @@ async def test_what_was_done_in_silence_is_no_reason_to_offer_more(play: Play) -
     assert "On which days?" in said_to(await play.presses(CLIENT_ID, "I did train"), CLIENT_ID)
     said = said_to(await play.says(CLIENT_ID, "Monday"), CLIENT_ID)
     assert "done" in said
-    assert "left this week" not in said
+    assert "20 minutes" not in said
 
 
 async def test_ten_minutes_after_a_miss_are_met_without_a_correction(play: Play) -> None:
