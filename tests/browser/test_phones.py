@@ -259,3 +259,30 @@ async def test_after_a_quotation_no_line_is_lost_to_an_empty_one(scene: Scene, p
     words = page.locator(f"{COACH} .message", has_text="all well").locator(".words")
     await expect(words.locator("blockquote")).to_have_text("all well")
     assert await words.evaluate("w => w.querySelector('blockquote').nextSibling.data") == "with "
+
+
+async def test_the_answer_to_what_one_has_just_done_is_in_sight_wherever_the_log_stood(
+    scene: Scene, page: Page
+) -> None:
+    lines = "\n".join(f"line {n}" for n in range(60))
+    await scene.say(scene.marta, f"The week from the top\n{lines}")
+    await expect(page.locator(f"{COACH} .message", has_text="The week from the top")).to_be_in_viewport()
+    box = page.get_by_label("Message from Marta Oliveira")
+    await box.fill("/clients")
+    await box.press("Enter")
+    await expect(page.locator(f"{COACH} .mine", has_text="/clients")).to_be_in_viewport()
+    await scene.say(scene.marta, f"Your clients\n{lines}")
+    await expect(page.locator(f"{COACH} .message", has_text="Your clients")).to_be_in_viewport()
+
+
+async def test_a_long_name_leaves_the_clock_its_shape(page: Page) -> None:
+    strip = page.locator(".strip")
+    before = await strip.bounding_box()
+    await page.locator(CLIENT).get_by_role("button", name="New phone").click()
+    await page.get_by_role("dialog").get_by_label("Name").fill("W" * 60)
+    await page.get_by_role("button", name="Take it in hand").click()
+    await expect(page.locator(".walls dt", has_text="WWW")).to_be_visible()
+    after = await strip.bounding_box()
+    assert before is not None
+    assert after is not None
+    assert after["height"] == before["height"]

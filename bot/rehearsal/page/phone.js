@@ -18,6 +18,7 @@ export class Phone {
     this.area = this.find("textarea");
     this.find("h2").id = `${this.role}-name`;
     this.person = null;
+    this.acted = false; // what its owner has just done is answered in sight, wherever the log stands
     this.aim = null; // {kind: "reply" | "change", message}
     this.#listen();
   }
@@ -52,8 +53,9 @@ export class Phone {
     this.#more(news);
     for (const notice of news.notices) notice.alert ? this.page.alert(notice.text) : this.#notice(notice.text);
     if (this.first) this.#toEnd();
-    else if (added.length && atEnd) this.#toFirstOf(added);
+    else if (added.length && (atEnd || this.acted)) this.#toFirstOf(added);
     else if (added.length) this.find(".below").hidden = false;
+    if (added.some((shown) => !shown.mine)) this.acted = false;
     if (!this.first) this.page.arrived(this.role, added.filter((shown) => !shown.mine).length);
     if (this.first) setTimeout(() => this.log.setAttribute("aria-live", "polite"), QUIET_FOR);
     this.first = false;
@@ -160,6 +162,7 @@ export class Phone {
   #open(url) { if (url && !this.page.open(url)) window.open(url, "_blank", "noopener"); }
 
   async #send(what, body = {}) {
+    this.acted = true;
     try {
       await post(`/phones/${this.chat}/${what}`, body);
       return true;
@@ -181,7 +184,6 @@ export class Phone {
     if (!sent) return undefined;
     this.area.value = "";
     this.#aimAt(null);
-    this.#toEnd();
     return this.area.focus();
   }
 
