@@ -58,9 +58,8 @@ async def _say_prompt(round_: Round, due: Due, ask: Ask, together: list[Ask]) ->
     life = round_.known.life
     sleep = _asks_sleep(round_, ask)
     lighter = await slept_short_twice(round_.tx, round_.client, ask.day)
-    there = life.where.stay_at(
-        life.session_at(ask.day, ask.at) or round_.at
-    )  # on the day of a flight: before or after it
+    begins = life.session_at(ask.day, ask.at)
+    there = life.where.stay_at(begins or round_.at)  # on the day of a flight: before or after it
     room = there.room or round_.client.room or Room.NONE
     also = together[1] if len(together) > 1 else None
     arrival = _fresh_arrival(round_, together)
@@ -73,6 +72,7 @@ async def _say_prompt(round_: Round, due: Due, ask: Ask, together: list[Ask]) ->
         also=also,
         arrival=arrival,
         knows_how=sleep and await _tells_nights(round_),
+        begun_already=begins is not None and begins < round_.at,
     )
     await expect(round_, "sleep" if sleep else "session", ask.id)
     if sleep:

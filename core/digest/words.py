@@ -156,7 +156,8 @@ def _lines(client: ClientWeek) -> Iterator[str]:
     yield from (f"Said: {quoted(words)}" for words in client.red_flags)
     if client.red_flags:
         yield "Until you clear it, with a note, no session is asked for or sent."
-    yield sentence(_count_of_week(client))
+    if not _is_mere_silence(client):
+        yield sentence(_count_of_week(client))
     yield from _state(client)
     if client.pain:
         yield (
@@ -199,6 +200,13 @@ def _count_of_week(client: ClientWeek) -> str:
     return ", ".join(parts)
 
 
+def _is_mere_silence(client: ClientWeek) -> bool:
+    """A week of which nothing is known but that its one message waits for a word."""
+    return client.silent_since is not None and not (
+        client.done + client.broken + client.excused + client.extras
+    )
+
+
 def _short(client: ClientWeek) -> Iterator[str]:
     if client.short and client.short < client.done:
         yield f"{client.short} of them short"
@@ -208,7 +216,7 @@ def _short(client: ClientWeek) -> Iterator[str]:
 
 def _state(client: ClientWeek) -> Iterator[str]:
     if client.silent_since:
-        yield f"Silent since {short_date(client.silent_since)}."
+        yield f"Silent since {short_date(client.silent_since)}; asked once a week, for ten minutes."
     elif client.engaged is not None and (word := engagement(client.engaged)):
         yield f"{word}."
     if client.paused_until:

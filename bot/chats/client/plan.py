@@ -40,8 +40,8 @@ async def show(turn: Turn, client: Client) -> None:
     coming = await house.promise_for(turn.tx, client.id, week.next())
     if coming is not None and coming.settled:
         asks = [a for a in await house.asks_of_week(turn.tx, client.id, coming.week) if a.is_open]
-        hour = asks[0].at if asks else client.usual_time
-        await turn.say(of_week.week_offer(coming, [a.day for a in asks], hour), offer_rows(coming))
+        away = any(life.where.away_on(ask.day) for ask in asks)
+        await turn.say(of_week.week_offer(coming, asks, away=away), offer_rows(coming))
         return
     running = await house.promise_for(turn.tx, client.id, week)
     asks = await house.asks_of_week(turn.tx, client.id, week)

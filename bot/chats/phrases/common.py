@@ -87,7 +87,16 @@ def listed(words: Iterable[str], last: str = "and") -> str:
 
 
 def days_listed(days: Sequence[dt.date]) -> str:
-    return listed(weekday(d) for d in days)
+    """'Mon and Wed', 'Mon and twice on Wed'."""
+    once = dict.fromkeys(days)
+    return listed(weekday(d) if days.count(d) == 1 else f"twice on {weekday(d)}" for d in once)
+
+
+def days_at(when: Sequence[tuple[dt.date, dt.time]]) -> str:
+    """'Mon and Wed at 07:30', 'Mon at 07:30 and Wed at 18:00'."""
+    if len({at for _, at in when}) > 1:
+        return listed(f"{weekday(day)} at {hour(at)}" for day, at in when)
+    return f"{days_listed([day for day, _ in when])} at {hour(when[0][1])}" if when else ""
 
 
 def place(found: PlaceFound) -> str:

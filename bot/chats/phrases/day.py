@@ -24,7 +24,7 @@ from core.wellbeing.jet_lag import Arrival, Direction
 # --- before a session -------------------------------------------------------------------------------------------------
 
 
-def prompt(
+def prompt(  # noqa: PLR0913 - what a prompt may say, all but three by name
     ask: Ask,
     today: dt.date,
     room: Room,
@@ -34,18 +34,15 @@ def prompt(
     knows_how: bool = False,
     also: Ask | None = None,
     arrival: Arrival | None = None,
+    begun_already: bool = False,
 ) -> str:
     """The short prompt before a session: what, how long, where; on arrival from far a line more.
 
-    `knows_how`: has told enough nights to need no example.
+    `knows_how`: has told enough nights to need no example; `begun_already`: its hour is over, since quiet hours stood before it.
     """
     when = hour(ask.at) if ask.day == today else f"{near_day(ask.day, today)} {hour(ask.at)}"
-    what = (
-        f"{ask.minutes} minutes"
-        if also is None
-        else f"two sessions, {ask.minutes} and {also.minutes} minutes"
-    )
-    lines = [f"<b>{begun(when)}</b>: {what}, {ROOM_WORDS[room]}. Still good?"]
+    question = "Done already, or still to come?" if begun_already else "Still good?"
+    lines = [f"<b>{begun(when)}</b>: {_what(ask, also)}, {ROOM_WORDS[room]}. {question}"]
     if lighter:
         lines.append("Two short nights: I have made it lighter, not longer.")
     if arrival is not None:
@@ -55,6 +52,14 @@ def prompt(
             f"And how did you sleep?{'' if knows_how else ' Just write the hours, like <i>6.5</i>.'}"
         )
     return "\n".join(lines)
+
+
+def _what(ask: Ask, also: Ask | None) -> str:
+    if also is None:
+        return f"{ask.minutes} minutes"
+    if also.at == ask.at:
+        return f"two sessions, {ask.minutes} and {also.minutes} minutes"
+    return f"{ask.minutes} minutes, and {also.minutes} more at {hour(also.at)}"
 
 
 def arrived(arrival: Arrival) -> str:

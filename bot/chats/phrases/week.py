@@ -7,8 +7,8 @@ from bot.chats.phrases.common import (
     begun,
     count,
     date,
+    days_at,
     days_listed,
-    hour,
     listed,
     long_weekday,
     safe,
@@ -22,16 +22,17 @@ from core.week.model import Ask, Promise
 # --- the promise ------------------------------------------------------------------------------------------------------
 
 
-def week_offer(promise: Promise, days: Sequence[dt.date], at: dt.time) -> str:
-    """The weekly message: the number, the days, and how to change both."""
+def week_offer(promise: Promise, asks: Sequence[Ask], *, away: bool) -> str:
+    """The weekly message: the number, the days, and how to change both. `away`: a trip touches one of the days."""
     number = promise.settled or 0
     if number == 0:
         return (
             f"<b>{span(promise.week)}</b>: a rest week. I will not ask for anything. See you the week after."
         )
     lines = [f"<b>{span(promise.week)}</b>: {sessions(number)} of {promise.minutes} minutes."]
-    if days:
-        lines.append(f"{days_listed(days)} at {hour(at)}, wherever you are then. Does that fit?")
+    if asks:
+        there = ", by the clock where you are then" if away else ""
+        lines.append(f"{days_at([(ask.day, ask.at) for ask in asks])}{there}. Does that fit?")
     else:
         lines.append(
             "You are out of reach that week, so I will not ask. What you do counts all the same: just tell me."
@@ -46,8 +47,8 @@ def needs_your_yes(promise: Promise, last: int) -> str:
 def agreed(promise: Promise, asks: Sequence[Ask]) -> str:
     if not asks:
         return f"{begun(sessions(promise.agreed or 0))} for {span(promise.week)}. Agreed."
-    days = days_listed([a.day for a in asks])
-    return f"Agreed: {sessions(promise.agreed or 0)}, {days} at {hour(asks[0].at)}. If something comes up, just write it."
+    when = days_at([(ask.day, ask.at) for ask in asks])
+    return f"Agreed: {sessions(promise.agreed or 0)}, {when}. If something comes up, just write it."
 
 
 def pick_days(number: int, chosen: Sequence[int]) -> str:
@@ -124,8 +125,7 @@ def on_already() -> str:
 
 def still_ahead(asks: Sequence[Ask]) -> str:
     """The rest of a week that was never told, because a red flag stood before it."""
-    days = days_listed([ask.day for ask in asks])
-    return f"Ahead of you this week: {days} at {hour(asks[0].at)}. /plan changes that."
+    return f"Ahead of you this week: {days_at([(ask.day, ask.at) for ask in asks])}. /plan changes that."
 
 
 def stopped() -> str:

@@ -66,6 +66,14 @@ def test_a_red_flag_stands_first_with_the_words_and_what_holds_until_it_is_clear
     ]
 
 
+def test_of_a_silent_client_only_the_silence_is_told_until_there_is_more() -> None:
+    mere = replace(some.SILENT, promised=1, done=0, missed=0, unanswered=0, excused=0, still_open=1)
+    assert Reader(client_block(mere)).shown.splitlines()[1] == (
+        "Silent since 25 Nov; asked once a week, for ten minutes."
+    )
+    assert "1 unanswered" in client_block(replace(mere, still_open=0, unanswered=1))
+
+
 def test_the_digest_of_a_small_group_reads_from_the_top() -> None:
     text = shown(some.group(8))
     order = [
