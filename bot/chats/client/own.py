@@ -15,6 +15,7 @@ from bot.chats.phrases.common import count, date, hours_of_sleep, safe
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Stage
+from core.people.records import Remark
 from core.store import house
 from core.store.lanes import Kind
 from core.usecases import keeping, silence
@@ -67,7 +68,9 @@ async def mine(turn: Turn, client: Client) -> None:
         f"Sleep: {hours_of_sleep(round(sum(slept) / len(slept), 1))} on average, {count(len(slept), 'night')} told."
         if slept
         else "Sleep: nothing told lately.",
-        *[f"{date(r.said_at.date())}, {say.whose(r.said_by)}: {safe(r.words, 120)}" for r in remarks[-8:]],
+        *list(dict.fromkeys(_told(remark) for remark in remarks))[
+            -8:
+        ],  # of what hurts there are two: with its place, and as said
         "And what you said at the start (/settings), your trips (/trip), and what is recommended:",
     ]
     coming = await house.promise_for(turn.tx, client.id, running.next()) or await house.promise_for(
@@ -76,6 +79,10 @@ async def mine(turn: Turn, client: Client) -> None:
     issued = coming is not None and coming.recommended is not None
     lines += to_coach.recommended(coming) if coming is not None and issued else ["nothing yet."]
     await turn.say("\n".join(lines))
+
+
+def _told(remark: Remark) -> str:
+    return f"{date(remark.said_at.date())}, {say.whose(remark.said_by)}: {safe(remark.words, 120)}"
 
 
 # --- pausing, stopping, coming back -----------------------------------------------------------------------------------

@@ -48,7 +48,7 @@ async def show(turn: Turn, client: Client) -> None:
     if running is None or running.number is None:
         await turn.say(await own.without_promise(turn, client))
         return
-    rows = [[button("Fewer this week", "many", running.id)]] if running.number else []
+    rows = [[button("Fewer this week", "many", running.id)]] if running.number and still_open(asks) else []
     await turn.say(say.week(running, asks, life.today(turn.at), ""), rows)
 
 

@@ -8,6 +8,7 @@ import re
 from typing import Any
 
 from bot.chats.client import answers, care, illness, moving, own, plan, trips
+from bot.chats.client.questions import read_hour
 from bot.chats.phrases import client as say
 from bot.chats.phrases import day as of_day
 from bot.chats.turn import Turn
@@ -37,7 +38,7 @@ CURTAIN_CALLS = ("back", "i'm back", "im back", "i am back")
 
 async def hear(turn: Turn, client: Client, words: str) -> None:
     """Read what a client wrote and act on all of it."""
-    if await illness.better_in_words(turn, client, words):
+    if await illness.better_in_words(turn, client, words) or await _hour_alone(turn, client, words):
         return
     life = await house.circumstances(turn.tx, client)
     zone = life.where.zone_at(turn.at)
@@ -99,7 +100,8 @@ async def _rest(turn: Turn, client: Client, words: str, meaning: Meaning, *, han
         )
         coach = await care.pass_on(turn, client, words, kind, asked=turn.dialogue.asked)
         if not handled or meaning.question:
-            await turn.say(say.passed_on(coach.name))
+            words_of = say.thanks_for_telling if kind == "note" else say.passed_on
+            await turn.say(words_of(coach.name))
     elif not handled and meaning.thanks:
         await turn.say(say.hello() if GREETING.match(words) else say.thanks())
     elif not handled:
@@ -300,6 +302,19 @@ async def _meanwhile(turn: Turn, client: Client, weekdays: list[int], today: dt.
     for weekday in weekdays:
         day = today - dt.timedelta(days=(today.isoweekday() - weekday) % 7)
         await answers.write(turn, client, Outcome.DONE, named=day, told=Told.MEANWHILE)
+    return True
+
+
+async def _hour_alone(turn: Turn, client: Client, words: str) -> bool:
+    """A time of day and nothing else, where that was asked for. 'Half past six in the evening' is no 'later' then."""
+    promise_id = turn.dialogue.state.get("promise")
+    asked = turn.dialogue.topic == "hour" and promise_id
+    names_days = asked and understand(words, asked=Asked.DAYS, now=turn.at, zone=client.zone).days
+    hour = read_hour(words) if asked and not names_days else None
+    promise = await plan.own_promise(turn, client, str(promise_id)) if hour is not None else None
+    if hour is None or promise is None:
+        return False
+    await _hour(turn, client, hour)
     return True
 
 

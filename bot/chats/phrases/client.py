@@ -16,6 +16,10 @@ def passed_on(coach: str) -> str:
     return f"Passed on to {safe(coach)}."
 
 
+def thanks_for_telling(coach: str) -> str:
+    return f"Thank you for telling me. I have passed it on to {safe(coach)}."
+
+
 def passed_on_while_stopped(coach: str) -> str:
     return f"{passed_on(coach)} You have stopped, so nothing else comes from me; <i>back</i> begins again."
 

@@ -319,3 +319,43 @@ async def test_of_several_places_of_one_name_the_right_one_is_tapped(play: Play)
     assert "Springfield, 3 to 7 Dec: noted" in said
     async with play.store.reading() as tx:
         assert [trip.zone for trip in await house.trips.list(tx)] == ["America/Chicago"]
+
+
+@pytest.mark.parametrize("words", ["18:30", "half past six in the evening", "6:30 pm"])
+async def test_the_hour_that_was_asked_for_is_read_as_one(play: Play, words: str) -> None:
+    await play.client()
+    await play.until(dt.datetime(2026, 11, 29, 20, 45, tzinfo=dt.UTC))
+    await play.presses(CLIENT_ID, "Another time")
+    said = said_to(await play.says(CLIENT_ID, words), CLIENT_ID)
+    assert "Agreed: 1 session, Mon at 18:30." in said
+
+
+async def test_days_with_an_hour_are_days_although_an_hour_was_asked_for(play: Play) -> None:
+    await play.client()
+    await play.until(dt.datetime(2026, 11, 29, 20, 45, tzinfo=dt.UTC))
+    await play.presses(CLIENT_ID, "Another time")
+    said = said_to(await play.says(CLIENT_ID, "Thursday at 18:00"), CLIENT_ID)
+    assert "Agreed: 1 session, Thu at 18:00." in said
+
+
+async def test_what_is_told_and_not_asked_is_thanked_for(play: Play) -> None:
+    await mara_on_monday(play)
+    said = await play.says(CLIENT_ID, "feeling pretty low lately")
+    assert "Thank you for telling me. I have passed it on to Ines Prado." in said_to(said, CLIENT_ID)
+    assert "feeling pretty low lately" in said_to(said, COACH_ID)
+
+
+async def test_what_the_coach_sees_is_listed_once(play: Play) -> None:
+    await mara_on_monday(play)
+    await play.says(CLIENT_ID, "knee hurts")
+    assert said_to(await play.says(CLIENT_ID, "/mine"), CLIENT_ID).count("knee hurts") == 1
+
+
+async def test_where_all_is_done_no_fewer_are_offered(play: Play) -> None:
+    await mara_on_monday(play)
+    [_, plan] = [*await play.says(CLIENT_ID, "done"), *await play.says(CLIENT_ID, "/plan")]
+    assert "Fewer this week" in plan.buttons
+    await play.until(dt.datetime(2026, 12, 2, 7, tzinfo=dt.UTC))
+    await play.says(CLIENT_ID, "done")
+    [plan] = await play.says(CLIENT_ID, "/plan")
+    assert plan.buttons == {}
