@@ -13,7 +13,7 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 
 from bot.chats.buttons import Button, button
 from bot.chats.client.care import alert_rows
-from bot.chats.coach.settle import choice_rows
+from bot.chats.coach.settle import accepted_words, choice_rows
 from bot.chats.phrases import care as of_care
 from bot.chats.phrases import coach as say
 from bot.chats.turn import Desk, Speaker
@@ -188,7 +188,7 @@ async def say_choices(
     for each in (g for g in open_ones if g not in well):
         await _say_choice(speaker, chat, each)
     if well:
-        label = f"Accept all {len(well)}" if len(well) > 1 else f"Accept {well[0].client.name}"[:40]
+        label = f"Accept all {len(well)}" if len(well) > 1 else _accept_one(well[0])
         names = [f"{g.client.name} {g.promise.recommended if g.promise else ''}" for g in well]
         await speaker.say(
             chat,
@@ -197,6 +197,11 @@ async def say_choices(
             kind=Kind.SETTLE,
             key=f"{speaker.occasion}:well",
         )
+
+
+def _accept_one(each: Gathered) -> str:
+    words = accepted_words(each.promise) if each.promise is not None else ""
+    return f"Accept {words} for {each.client.name}"[:40]
 
 
 async def _say_choice(speaker: Speaker, chat: int, each: Gathered) -> None:

@@ -108,7 +108,7 @@ def _lines(written: Written, today: dt.date) -> list[str]:
         case Effect.FILLED:
             return [of_day.filled(ask, written.before.day if written.before else ask.day, today)]
         case Effect.EXTRA:
-            return [of_day.extra_noted(ask, today)]
+            return [of_day.extra_noted(ask, today, promised=bool(written.promise and written.promise.number))]
         case _:
             return [of_day.written(ask, ask.outcome or Outcome.DONE, today)]
 

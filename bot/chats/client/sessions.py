@@ -40,12 +40,13 @@ async def may_train(turn: Turn, client: Client) -> bool:
 
 async def on_show(turn: Turn, client: Client, args: Sequence[str]) -> None:
     """'Show the session' under a prompt: the session of this ask, built when it is first looked at."""
+    if not await may_train(turn, client):
+        return
     ask = await own_ask(turn, client, int(args[0]))
     if ask is None or not ask.is_open:
         await turn.say(say.stale_button())
         return
-    if await may_train(turn, client):
-        await show_for(turn, client, ask)
+    await show_for(turn, client, ask)
 
 
 async def show_for(turn: Turn, client: Client, ask: Ask, minutes: int | None = None) -> None:
@@ -76,12 +77,13 @@ def _minutes_of(args: Sequence[str]) -> int:
 
 async def on_ten(turn: Turn, client: Client, args: Sequence[str]) -> None:
     """'Ten minutes now', after a miss: done, it counts as a short one."""
+    if not await may_train(turn, client):
+        return
     ask = await own_ask(turn, client, int(args[0]))
     if ask is None or ask.withdrawn or ask.took_place:
         await turn.say(say.stale_button())
         return
-    if await may_train(turn, client):
-        await show_for(turn, client, ask, minutes=SHORTEST)
+    await show_for(turn, client, ask, minutes=SHORTEST)
 
 
 async def on_open(turn: Turn, client: Client, args: Sequence[str]) -> None:

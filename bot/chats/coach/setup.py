@@ -116,7 +116,7 @@ async def on_location(turn: Turn, coach: Coach) -> None:
 
 
 async def settings(turn: Turn, coach: Coach) -> None:
-    switch = "Never raise without me" if coach.raise_without_me else "Raise without me too"
+    switch = "Never raise without me" if coach.raise_without_me else "Also raise without me"
     await turn.say(
         say.settings(coach),
         [[button("Change zone", "csetup"), button("Change hour", "chours")], [button(switch, "craise")]],

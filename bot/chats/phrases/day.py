@@ -141,8 +141,9 @@ def filled(ask: Ask, was: dt.date, today: dt.date) -> str:
     return f"{begun(near_day(ask.day, today))}: {how}. It takes the place of {long_weekday(was)}'s session{free}."
 
 
-def extra_noted(ask: Ask, today: dt.date) -> str:
-    return f"{begun(near_day(ask.day, today))}: an extra, beyond the promise. Noted, and welcome."
+def extra_noted(ask: Ask, today: dt.date, *, promised: bool) -> str:
+    beyond = ", beyond the promise" if promised else ""
+    return f"{begun(near_day(ask.day, today))}: an extra{beyond}. Noted, and welcome."
 
 
 def week_so_far(

@@ -72,7 +72,7 @@ async def test_a_second_red_flag_of_the_same_client_is_told_again_although_the_f
 async def test_while_a_red_flag_is_open_nothing_asks_to_train_and_no_session_opens(play: Play) -> None:
     await play.says(CLIENT_ID, "chest pain right now")
     refused = await play.presses(CLIENT_ID, "Show the session")
-    assert "had its day" in said_to(refused, CLIENT_ID)
+    assert "Not now: you told me of something that a doctor should look at" in said_to(refused, CLIENT_ID)
     assert "Not now" in said_to(await play.says(CLIENT_ID, "/now"), CLIENT_ID)
     said = await play.until(dt.datetime(2026, 12, 3, 13, tzinfo=dt.UTC))
     assert [m for m in said if m.chat_id == CLIENT_ID and m.kind in {"prompt", "follow_up"}] == []

@@ -359,3 +359,15 @@ async def test_where_all_is_done_no_fewer_are_offered(play: Play) -> None:
     await play.says(CLIENT_ID, "done")
     [plan] = await play.says(CLIENT_ID, "/plan")
     assert plan.buttons == {}
+
+
+async def test_before_there_is_a_promise_an_extra_is_beyond_none(play: Play) -> None:
+    await play.client()
+    said = said_to(await play.says(CLIENT_ID, "trained 30 minutes today"), CLIENT_ID)
+    assert "Today: an extra. Noted, and welcome." in said
+
+
+async def test_one_who_is_well_is_accepted_by_number_and_name(play: Play) -> None:
+    await play.client()
+    said = await play.until(dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC))
+    assert "Accept 1 for Mara" in said[-1].buttons
