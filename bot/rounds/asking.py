@@ -12,7 +12,7 @@ from bot.rounds.one_client import Round, ask_of, excuse, expect, is_stale, may_s
 from core.people.model import SleepAsked
 from core.store import house
 from core.store.lanes import Kind
-from core.terms import Room
+from core.terms import Outcome, Room
 from core.usecases.sessions import slept_short_twice
 from core.week.agenda import (
     Due,
@@ -117,11 +117,25 @@ async def _ask_whether_better(round_: Round, due: Due, ask: Ask) -> None:
     await expect(round_, BETTER, ask.id)
     await round_.speaker.say(
         round_.chat,
-        of_day.better(ask, round_.today),
+        of_day.better(ask, round_.today, again=_asked_so_before(round_), unwell_for=_unwell_for(round_)),
         rows,
         kind=Kind.PROMPT,
         key=due.key,
         expires_at=due.expires_at,
+    )
+
+
+def _unwell_for(round_: Round) -> int:
+    since = round_.client.unwell_since
+    return (round_.today - since).days if since is not None else 0
+
+
+def _asked_so_before(round_: Round) -> bool:
+    """Whether a prompt of this illness has asked already, and was answered with 'not yet'."""
+    since = round_.client.unwell_since
+    return since is not None and any(
+        a.outcome is Outcome.EXCUSED and a.prompted_at is not None and a.day > since
+        for a in of_promise(round_.known.asks)
     )
 
 

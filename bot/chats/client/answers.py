@@ -143,7 +143,8 @@ async def confirm(
     if promised and written.is_kept and done >= promised and written.effect not in SAID_BEFORE:
         lines.append(of_day.kept(done, promised))
     elif promise is not None and promised:
-        lines.append(of_day.week_so_far(promise.week, done, promised, left, extras, today))
+        excused = count.excused(written.week)
+        lines.append(of_day.week_so_far(promise.week, done, promised, left, extras, today, excused=excused))
     if ask is not None and ask.took_place and ask.effort is None and asks_effort:
         lines.append(of_day.effort_question())
         rows.append([button(str(n), "eff", ask.id, n) for n in (2, 3, 4, 5, 6, 7, 8, 9)])

@@ -21,6 +21,8 @@ from core.terms import Outcome, Room
 from core.week.model import Ask
 from core.wellbeing.jet_lag import Arrival, Direction
 
+LONG_UNWELL = 7  # days
+
 # --- before a session -------------------------------------------------------------------------------------------------
 
 
@@ -76,11 +78,18 @@ def arrived(arrival: Arrival) -> str:
     )
 
 
-def better(ask: Ask, today: dt.date) -> str:
-    return (
-        f"You were unwell. Feeling better? {begun(near_day(ask.day, today))} at {hour(ask.at)} stands only if you are; "
-        "no fever, and never against a doctor's advice."
-    )
+def better(ask: Ask, today: dt.date, *, again: bool = False, unwell_for: int = 0) -> str:
+    """`again`: it was asked before, in other words; `unwell_for`: days."""
+    when = f"{near_day(ask.day, today)} at {hour(ask.at)}"
+    only = "no fever, and never against a doctor's advice."
+    if again:
+        lasting = (
+            " It has lasted a while now: please see a doctor if you have not."
+            if unwell_for >= LONG_UNWELL
+            else ""
+        )
+        return f"Better by now? Then {when} stands: {only}{lasting}"
+    return f"You were unwell. Feeling better? {begun(when)} stands only if you are; {only}"
 
 
 def follow_up(ask: Ask, today: dt.date) -> str:
@@ -147,14 +156,23 @@ def extra_noted(ask: Ask, today: dt.date, *, promised: bool) -> str:
 
 
 def week_so_far(
-    week: IsoWeek, done: int, promised: int, left: Sequence[Ask], extras: int, today: dt.date
+    week: IsoWeek,
+    done: int,
+    promised: int,
+    left: Sequence[Ask],
+    extras: int,
+    today: dt.date,
+    *,
+    excused: int = 0,
 ) -> str:
     line = f"{'This' if today in week else 'That'} week: {done} of {promised}"
-    if extras:
-        line += f", and {count(extras, 'extra')}"
+    line += f", {excused} excused" if excused else ""
+    line += f", and {count(extras, 'extra')}" if extras else ""
     if left:
         line += f". Next: {near_day(left[0].day, today)} {hour(left[0].at)}"
-    return line + "."
+    elif excused and today in week:
+        line += ". Nothing more is asked"
+    return f"{line}."
 
 
 def kept(done: int, promised: int) -> str:

@@ -371,3 +371,23 @@ async def test_one_who_is_well_is_accepted_by_number_and_name(play: Play) -> Non
     await play.client()
     said = await play.until(dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC))
     assert "Accept 1 for Mara" in said[-1].buttons
+
+
+async def test_better_is_asked_again_in_other_words_and_after_a_week_with_a_doctor_in_them(
+    play: Play,
+) -> None:
+    client = await play.client(lately=3)
+    await play.agreed(client, 3)
+    await play.until(MONDAY)
+    await play.says(CLIENT_ID, "I've got the flu")
+    asked = list[str]()
+    for day in (2, 4, 9):
+        said = await play.until(dt.datetime(2026, 12, day, 7, tzinfo=dt.UTC))
+        asked += [m.text for m in said if m.kind == "prompt" and "etter" in m.text][-1:]
+        said = await play.presses(CLIENT_ID, "Not yet")
+        if day == 4:
+            assert "This week: 0 of 3, 3 excused. Nothing more is asked." in said_to(said, CLIENT_ID)
+    assert asked[0].startswith("You were unwell. Feeling better?")
+    assert asked[1].startswith("Better by now? Then today at 07:00 stands")
+    assert "see a doctor" not in asked[1]
+    assert "please see a doctor if you have not" in asked[2]
