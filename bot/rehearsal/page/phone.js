@@ -128,8 +128,17 @@ export class Phone {
   /** What came begins at the top, however long it is. */
   #toFirstOf(added) {
     const first = this.#message(added[0].id);
-    this.log.scrollTop += first.getBoundingClientRect().top - this.log.getBoundingClientRect().top - ABOVE;
-    this.find(".below").hidden = this.log.scrollHeight - this.log.scrollTop - this.log.clientHeight < 80;
+    const place = () => {
+      if (!first.isConnected) return;
+      this.log.scrollTop += first.getBoundingClientRect().top - this.log.getBoundingClientRect().top - ABOVE;
+      this.placed = this.log.scrollTop;
+      this.find(".below").hidden = this.log.scrollHeight - this.log.scrollTop - this.log.clientHeight < 80;
+    };
+    place();
+    // A picture is as tall as it is only once it has come: until then there may have been no room to scroll.
+    for (const image of this.log.querySelectorAll("img")) {
+      if (!image.complete) image.addEventListener("load", () => { if (this.log.scrollTop === this.placed) place(); }, { once: true });
+    }
   }
 
   #aimAt(aim) {
