@@ -50,9 +50,10 @@ async def on_note(turn: Turn, coach: Coach) -> None:
     """The note: without one nothing is cleared."""
     client = await own_client(turn, coach, str(turn.dialogue.state.get("client", 0)))
     note = turn.incoming.text.strip()
-    if client is None or not note:
-        return
     await turn.expect(topic="")
+    if client is None or not note:
+        await turn.say(say.stale_button())
+        return
     number = await care.clear_red_flags(turn.tx, client, note, turn.at)
     turn.touched.add(client.id)
     await reschedule_coach(turn.tx, coach, turn.at)

@@ -106,6 +106,9 @@ async def on_room(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 async def _again(turn: Turn, coach: Coach) -> None:
     clients = await chosen_clients(turn, coach)
+    if not clients:  # something else was begun meanwhile
+        await turn.say(say.stale_button())
+        return
     room, minutes = wanted(turn)
     await turn.edit_here(
         of_pushing.push_what([c.name for c in clients], ROOM_WORDS[room], minutes), _what_rows(room, minutes)

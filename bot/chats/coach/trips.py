@@ -36,6 +36,7 @@ async def in_words(turn: Turn, coach: Coach) -> None:
     client = await own_client(turn, coach, str(turn.dialogue.state.get("client", 0)))
     if client is None:
         await turn.expect(topic="")
+        await turn.say(say.stale_button())
         return
     zone = (await house.circumstances(turn.tx, client)).where.zone_at(turn.at)
     said = understand(turn.incoming.text, asked=Asked.NOTHING, now=turn.at, zone=zone).trip

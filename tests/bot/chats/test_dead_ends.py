@@ -129,6 +129,29 @@ async def test_a_trip_that_the_coach_calls_off_is_told_to_the_client(play: Play)
     assert "taken Bergen, 3 to 7 Dec, off your plan" in said
 
 
+@pytest.mark.parametrize("opened", ["Write", "Clear it", "Add a trip"])
+async def test_words_for_somebody_who_has_left_meanwhile_are_not_met_with_silence(
+    play: Play, opened: str
+) -> None:
+    await play.client()
+    await play.says(CLIENT_ID, "chest pain right now")
+    await play.says(COACH_ID, "/clients")
+    await play.presses(COACH_ID, "Mara")
+    await play.presses(COACH_ID, opened)
+    await play.says(CLIENT_ID, "/erase")
+    await play.presses(CLIENT_ID, "Remove it all")
+    assert "did not catch" in said_to(await play.says(COACH_ID, "in Bergen 3-7 Dec"), COACH_ID)
+
+
+async def test_a_push_that_something_else_has_ended_is_not_gone_on_with(play: Play) -> None:
+    await play.client()
+    await play.says(COACH_ID, "/push")
+    await play.presses(COACH_ID, "Mara")
+    await play.presses(COACH_ID, "Go on")
+    await play.says(COACH_ID, "/cancel")
+    assert "had its day" in said_to(await play.presses(COACH_ID, "20"), COACH_ID)
+
+
 # --- a client with nothing to answer ----------------------------------------------------------------------------------
 
 
