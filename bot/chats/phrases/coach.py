@@ -59,7 +59,7 @@ HELP = """<b>What you can do</b>
 /year  the blocks of a client's year
 /programme  a client's next weeks, as a spreadsheet
 /write  a message to one or several
-/digest  the last digest again
+/digest  where the week stands, and what waits to be settled
 /settings  your zone, digest hour, raising without you
 /history  every session, as a spreadsheet
 /privacy  what is kept, and why

@@ -99,6 +99,19 @@ async def test_who_needs_thought_comes_with_odds_reasons_and_a_button_that_names
     assert "Client 00: 2 sessions" in said_to(said, COACH_ID)
 
 
+async def test_the_digest_again_brings_the_buttons_of_what_waits(play: Play) -> None:
+    clients = await with_a_kept_week(play, 2, missed=1)
+    await play.until(SUNDAY)
+    again = await play.says(COACH_ID, "/digest")
+    assert [next(iter(m.buttons)) for m in again if m.buttons] == ["Accept 1", "Accept 1"]
+    assert "Client 00: 1 session" in said_to(
+        await play.presses(COACH_ID, "", data=again[1].buttons["Accept 1"]), COACH_ID
+    )
+    again = await play.says(COACH_ID, "/digest")
+    assert [m.text.split("</b>")[0] for m in again if m.buttons] == ["<b>Client 01"]
+    assert (await promise(play, clients[0])).settled == 1
+
+
 async def test_the_digest_comes_once_a_week(play: Play) -> None:
     await play.client()
     await play.until(SUNDAY)
