@@ -36,7 +36,7 @@ class CoachPerson:
 
     def well(self, message: Message, at: dt.datetime) -> None:
         if self.chance.random() < 0.95:
-            self._tap(at, self.chance.uniform(4, 50), "Accept all", message)
+            self._tap(at, self.chance.uniform(4, 50), "Accept ", message)
 
     def choice(self, message: Message, at: dt.datetime) -> None:
         accept = next(label for label in labels_of(message) if label.startswith("Accept "))
