@@ -3,6 +3,7 @@
 import datetime as dt
 from dataclasses import replace
 
+from bot.chats.buttons import button
 from bot.chats.client import enrol
 from bot.chats.coach import setup
 from bot.chats.incoming import Kind
@@ -64,4 +65,5 @@ async def _client(turn: Turn, invitation: Invitation) -> None:
     )
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await enrol.begin(turn, client)
-    await turn.tell(coach.telegram_id, to_coach.opened_link(client, turn.incoming.name))
+    remove = [[button("Remove", "remove", client.id)]]
+    await turn.tell(coach.telegram_id, to_coach.opened_link(client, turn.incoming.name), remove)

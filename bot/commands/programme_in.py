@@ -30,4 +30,4 @@ async def _take_in(content: bytes, name: str, client_name: str) -> int:
     async with opened() as store, store.begin() as tx:
         client, *_ = await clients_named(tx, client_name)
         library = await own.library_of(tx, client.coach_id)
-        return await take_in(tx, client, read_programme(content, name, library), SystemClock().now())
+        return len(await take_in(tx, client, read_programme(content, name, library), SystemClock().now()))

@@ -59,7 +59,7 @@ class Phone:
             raise Refused("Only the words of your own messages can be changed.")
         message.text = _fitting(text)
         message.entities = _entities(message.text)
-        message.edited_at = self.world.clock.now()
+        message.edited_at, message.reworded = self.world.clock.now(), True
         self.world.touched(message, what="edit", text=message.text, by=self.person)
         self.world.updates.put("edited_message", shapes.message(message))
         return message

@@ -65,5 +65,6 @@ def a_while(entries: Sequence[Entry], span: str) -> str:
     asked = Counter(e.kind for e in entries if e.author == "bot" and e.kind in COUNTED and _is_first(e))
     said = sum(e.author == "client" for e in entries)
     parts = [f"{n} {COUNTED[kind][n > 1]}" for kind in COUNTED if (n := asked[kind])]
-    parts.append(f"{said} answers and messages from clients" if said != 1 else "1 message from a client")
+    if said:
+        parts.append(f"{said} answers and messages from clients" if said > 1 else "1 message from a client")
     return f"{span}: {', '.join(parts)}." if asked or said else f"{span}: nothing happened."

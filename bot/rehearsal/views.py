@@ -68,7 +68,7 @@ def message(sent: Message, zone: str) -> Json:
         "place": _place(sent),
         "reply": _reply(sent.reply_to),
         "forwarded": sent.forwarded_from.sender.name if sent.forwarded_from else "",
-        "edited": sent.edited_at is not None,
+        "edited": sent.reworded,
         "utc": sent.at.isoformat(),
     } | wall(sent.at, zone)
 

@@ -5,13 +5,14 @@ from dataclasses import replace
 
 from bot.chats.buttons import Button, button
 from bot.chats.client.answers import outcome_rows
+from bot.chats.client.illness import BETTER
 from bot.chats.phrases import day as of_day
 from bot.chats.phrases import week as of_week
 from bot.rounds.one_client import Round, ask_of, excuse, expect, is_stale, may_send_now
 from core.people.model import SleepAsked
 from core.store import house
 from core.store.lanes import Kind
-from core.terms import Room
+from core.terms import Outcome, Room
 from core.usecases.sessions import slept_short_twice
 from core.week.agenda import (
     Due,
@@ -22,6 +23,8 @@ from core.week.budget import Unasked
 from core.week.count import of_promise
 from core.week.model import Ask
 from core.wellbeing.jet_lag import Arrival, arrival_before
+
+ENOUGH_NIGHTS, LATELY = 3, dt.timedelta(days=28)
 
 
 async def prompt(round_: Round, due: Due) -> None:
@@ -55,13 +58,22 @@ async def _say_prompt(round_: Round, due: Due, ask: Ask, together: list[Ask]) ->
     life = round_.known.life
     sleep = _asks_sleep(round_, ask)
     lighter = await slept_short_twice(round_.tx, round_.client, ask.day)
-    there = life.where.stay_at(
-        life.session_at(ask.day, ask.at) or round_.at
-    )  # on the day of a flight: before or after it
+    begins = life.session_at(ask.day, ask.at)
+    there = life.where.stay_at(begins or round_.at)  # on the day of a flight: before or after it
     room = there.room or round_.client.room or Room.NONE
     also = together[1] if len(together) > 1 else None
     arrival = _fresh_arrival(round_, together)
-    text = of_day.prompt(ask, round_.today, room, sleep=sleep, lighter=lighter, also=also, arrival=arrival)
+    text = of_day.prompt(
+        ask,
+        round_.today,
+        room,
+        sleep=sleep,
+        lighter=lighter,
+        also=also,
+        arrival=arrival,
+        knows_how=sleep and await _tells_nights(round_),
+        begun_already=begins is not None and begins < round_.at,
+    )
     await expect(round_, "sleep" if sleep else "session", ask.id)
     if sleep:
         await _no_message_of_its_own(round_, ask.day)
@@ -102,14 +114,28 @@ def _asks_sleep(round_: Round, ask: Ask) -> bool:
 
 async def _ask_whether_better(round_: Round, due: Due, ask: Ask) -> None:
     rows = [[button("Better, back on", "better", "y", ask.id), button("Not yet", "better", "n", ask.id)]]
-    await expect(round_, "session", ask.id)
+    await expect(round_, BETTER, ask.id)
     await round_.speaker.say(
         round_.chat,
-        of_day.better(ask, round_.today),
+        of_day.better(ask, round_.today, again=_asked_so_before(round_), unwell_for=_unwell_for(round_)),
         rows,
         kind=Kind.PROMPT,
         key=due.key,
         expires_at=due.expires_at,
+    )
+
+
+def _unwell_for(round_: Round) -> int:
+    since = round_.client.unwell_since
+    return (round_.today - since).days if since is not None else 0
+
+
+def _asked_so_before(round_: Round) -> bool:
+    """Whether a prompt of this illness has asked already, and was answered with 'not yet'."""
+    since = round_.client.unwell_since
+    return since is not None and any(
+        a.outcome is Outcome.EXCUSED and a.prompted_at is not None and a.day > since
+        for a in of_promise(round_.known.asks)
     )
 
 
@@ -166,8 +192,18 @@ async def ask_sleep(round_: Round, due: Due) -> None:
         return
     await expect(round_, "sleep", None)
     await round_.speaker.say(
-        round_.chat, of_day.sleep_question(), kind=Kind.SLEEP, key=due.key, expires_at=due.expires_at
+        round_.chat,
+        of_day.sleep_question(knows_how=await _tells_nights(round_)),
+        kind=Kind.SLEEP,
+        key=due.key,
+        expires_at=due.expires_at,
     )
+
+
+async def _tells_nights(round_: Round) -> bool:
+    """Whether a client has told enough nights lately to need no example of how."""
+    nights = await house.nights_of(round_.tx, round_.client.id, since=round_.today - LATELY)
+    return len(nights) >= ENOUGH_NIGHTS
 
 
 async def _no_message_of_its_own(round_: Round, day: dt.date) -> None:

@@ -62,8 +62,8 @@ async def tell_promise(round_: Round, due: Due) -> None:
     if is_stale(due, round_.at) or not (again or await may_send_now(round_, due, Unasked.WEEKLY)):
         return
     asks = [a for a in await house.asks_of_week(round_.tx, round_.client.id, promise.week) if a.is_open]
-    hour = asks[0].at if asks else round_.client.usual_time
-    text = of_week.week_offer(promise, [a.day for a in asks], hour)
+    away = any(round_.known.life.where.away_on(ask.day) for ask in asks)
+    text = of_week.week_offer(promise, asks, away=away)
     rows = offer_rows(promise)
     last = await settle.last_promise(round_.tx, round_.client.id, promise.week)
     if promise.needs_yes and last is not None:

@@ -14,7 +14,7 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 
 from bot.chats.buttons import Button, button
 from bot.chats.client.care import alert_rows
-from bot.chats.coach.settle import choice_rows
+from bot.chats.coach.settle import accepted_words, choice_rows
 from bot.chats.phrases import care as of_care
 from bot.chats.phrases import coach as say
 from bot.chats.turn import Desk, Speaker
@@ -194,7 +194,7 @@ async def say_choices(
     for each in (g for g in open_ones if g not in well):
         await _say_choice(speaker, chat, each)
     if well:
-        label = f"Accept all {len(well)}" if len(well) > 1 else f"Accept {well[0].client.name}"[:40]
+        label = f"Accept all {len(well)}" if len(well) > 1 else _accept_one(well[0])
         names = [f"{g.client.name} {g.promise.recommended if g.promise else ''}" for g in well]
         await speaker.say(
             chat,
@@ -205,10 +205,16 @@ async def say_choices(
         )
 
 
+def _accept_one(each: Gathered) -> str:
+    words = accepted_words(each.promise) if each.promise is not None else ""
+    return f"Accept {words} for {each.client.name}"[:40]
+
+
 async def _say_choice(speaker: Speaker, chat: int, each: Gathered) -> None:
     if each.promise is None:
         return
-    rows: list[list[Button]] = choice_rows(each.promise)
+    last = each.facts.next_week.previous if each.facts.next_week is not None else None
+    rows: list[list[Button]] = choice_rows(each.promise, last)
     await speaker.say(
         chat,
         say.choice(each.client, each.promise, each.facts),
@@ -236,7 +242,7 @@ async def repeat_alarms(tx: AsyncConnection, desk: Desk, coach: Coach, at: dt.da
         if coach.telegram_id is not None:
             await Speaker(tx, at, desk, occasion=f"flag:{flag.id}", about=str(client.id)).say(
                 coach.telegram_id,
-                of_care.red_flag(client, told, stay.place or stay.zone, life.where.local_at(at)),
+                of_care.red_flag(client, told, stay.place or stay.zone, life.where.local_at(told.raised_at)),
                 alert_rows(client, told),
                 kind=Kind.SAFETY,
                 key=f"flag:{flag.id}:{told.told}",

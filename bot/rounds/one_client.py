@@ -23,6 +23,11 @@ from core.week.agenda import (
 from core.week.budget import Spent, Unasked, is_after_unanswered_day, may_send
 from core.week.model import Ask, Promise
 
+WAITS_FOR_WORDS = frozenset({"took", "lift"})  # how long the last session took, what was lifted
+TAKES_ANY_WORDS = frozenset(
+    {"enrol", "trip", "hour", "meanwhile"}
+)  # a question of /settings, a trip that is being told
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Round:
@@ -96,9 +101,13 @@ def _to_come(round_: Round, due: Due, until: dt.date) -> Mapping[Unasked, int]:
 
 
 async def expect(round_: Round, asked: str, about: int | None) -> None:
-    """Remember what was asked last: it decides what a bare '6' means."""
+    """Remember what was asked last: it decides what a bare '6' means. What was open before, and waits for words, waits no more."""
     dialogue = await house.dialogue_of(round_.tx, round_.chat, round_.at)
-    await house.keep_dialogue(round_.tx, replace(dialogue, asked=asked, about=about, at=round_.at))
+    state = {name: value for name, value in dialogue.state.items() if name not in WAITS_FOR_WORDS}
+    topic = "" if dialogue.topic in TAKES_ANY_WORDS else dialogue.topic
+    await house.keep_dialogue(
+        round_.tx, replace(dialogue, topic=topic, asked=asked, about=about, state=state, at=round_.at)
+    )
 
 
 async def tell_coach(round_: Round, text: str, key: str) -> None:

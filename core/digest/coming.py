@@ -7,8 +7,9 @@ from core.digest.facts import NextWeek
 from core.digest.phrases import LONGEST_QUOTE, cut
 
 
-def lines_of(coming: NextWeek) -> Iterator[str]:
-    yield f"Next week: <b>{size_of(coming)}</b>{beside(coming)}."
+def lines_of(coming: NextWeek, *, of: str = "Next week") -> Iterator[str]:
+    """``of``: what the week is called."""
+    yield f"{of}: <b>{size_of(coming)}</b>{beside(coming)}."
     if coming.sizes:
         yield "Odds of keeping " + " · ".join(_odds(coming, size) for size in coming.sizes) + "."
     if reasons := _reasons(coming.why):
@@ -25,27 +26,30 @@ def _reasons(why: str) -> str:
 
 
 def size_of(coming: NextWeek) -> str:
-    if coming.recommended == 0:
+    if coming.number == 0:
         return "a rest week"
-    number = f"{coming.recommended} × {coming.minutes} min"
-    if coming.if_open_done is None or coming.if_open_done == coming.recommended:
+    number = f"{coming.number} × {coming.minutes} min"
+    if coming.if_open_done in {None, coming.number} or coming.number != coming.recommended:
         return number
     return f"{number}, or {coming.if_open_done} if what is open gets done"
 
 
 def beside(coming: NextWeek, *, with_odds: bool = False) -> str:
     """What stands beside the number: what it was, and what to know of it."""
-    notes = [] if coming.previous in {None, coming.recommended} else [f"{coming.previous} last"]
-    notes += ["never tried yet"] if coming.never_tried else []
-    notes += ["talk first"] if coming.talk_first else []
-    if with_odds and coming.recommended in coming.sizes:
-        notes += [in_ten(coming.keep[coming.recommended]), _expected(coming, coming.recommended)]
+    as_recommended = coming.number == coming.recommended
+    notes = [] if coming.previous in {None, coming.number} else [f"{coming.previous} last"]
+    notes += ["never tried yet"] if coming.never_tried and as_recommended else []
+    notes += ["talk first"] if coming.talk_first and coming.settled is None else []
+    if coming.settled is not None:
+        notes.append("settled" if as_recommended else f"settled; {coming.recommended} was recommended")
+    if with_odds and coming.number in coming.sizes:
+        notes += [in_ten(coming.keep[coming.number]), _expected(coming, coming.number)]
     return f" ({', '.join(notes)})" if notes else ""
 
 
 def _odds(coming: NextWeek, size: int) -> str:
     told = f"{size}: {in_ten(coming.keep[size])} ({_expected(coming, size)})"
-    return f"<b>{told}</b>" if size == coming.recommended else told
+    return f"<b>{told}</b>" if size == coming.number else told
 
 
 def _expected(coming: NextWeek, size: int) -> str:

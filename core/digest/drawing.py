@@ -2,6 +2,7 @@
 
 import functools
 import io
+from collections.abc import Sequence
 from importlib import resources
 
 from PIL import Image, ImageDraw, ImageFont
@@ -80,6 +81,11 @@ def fitted(words: str, size: int, room: float, *, bold: bool = False) -> str:
     while kept and width_of(kept.rstrip() + "…", size, bold=bold) > room:
         kept = kept[:-1]
     return kept.rstrip() + "…"
+
+
+def first_that_fits(ways: Sequence[str], size: int, room: float) -> str:
+    """The first of several ways to say it for which there is room; of the last, as much as there is room for."""
+    return next((words for words in ways if width_of(words, size) <= room), fitted(ways[-1], size, room))
 
 
 def drawable(words: str) -> str:

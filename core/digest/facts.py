@@ -17,7 +17,7 @@ class NextWeek:
     ``keep`` and ``expected`` hold, by size, the odds of keeping a promise and the number that would be done. ``why`` is a
     sentence whose parts semicolons set apart; those that give odds in per cent are not repeated beside them. ``if_open_done`` is
     the number where asks of the running week are open and get done, None where none is open. ``explore`` is a size offered as an
-    experiment.
+    experiment. ``settled`` is the coach's own number, where they have settled the week already.
     """
 
     recommended: int
@@ -30,11 +30,17 @@ class NextWeek:
     never_tried: bool = False
     talk_first: bool = False
     explore: int | None = None
+    settled: int | None = None
+
+    @property
+    def number(self) -> int:
+        """The number as it stands: the coach's own, else the recommended one."""
+        return self.recommended if self.settled is None else self.settled
 
     @property
     def sizes(self) -> tuple[int, ...]:
         """One less, itself, one more: as far as there are odds for them."""
-        near = (self.recommended - 1, self.recommended, self.recommended + 1)
+        near = (self.number - 1, self.number, self.number + 1)
         return tuple(size for size in near if size in self.keep and size in self.expected)
 
     @property
@@ -55,7 +61,7 @@ class ClientWeek:
     """One client's week. ``done`` counts short sessions too, and ``short`` says how many of them were; extras are apart.
 
     ``promised`` is None before the first week; ``engaged`` is 1 less the probability of having fallen silent; ``said`` holds what
-    the coach should read in the client's own words; ``red_flags`` the words of those not cleared yet.
+    still waits for an answer of the coach, in the client's own words; ``red_flags`` the words of those not cleared yet.
     """
 
     name: str
@@ -91,6 +97,12 @@ class ClientWeek:
     def broken(self) -> int:
         """Asks that were missed or left without an answer."""
         return self.missed + self.unanswered
+
+    @property
+    def not_asked(self) -> int:
+        """What of the promise was never asked for."""
+        ended = self.done + self.broken + self.excused + self.still_open
+        return max(0, (self.promised or 0) - ended)
 
     @property
     def kept(self) -> bool:

@@ -32,7 +32,7 @@ def needs(client: ClientWeek) -> tuple[Need, ...]:
 
 
 def _found(client: ClientWeek) -> Iterator[Need]:
-    coming = client.next_week
+    coming = client.next_week if client.next_week is not None and client.next_week.settled is None else None
     reasons = {
         Need.RED_FLAG: bool(client.red_flags),
         Need.SILENT: client.silent_since is not None,

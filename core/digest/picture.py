@@ -7,7 +7,7 @@ same facts make the same bytes.
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from core.digest.drawing import Pen, drawable, fitted, width_of
+from core.digest.drawing import Pen, drawable, first_that_fits, fitted, width_of
 from core.digest.facts import ClientWeek, GroupWeek
 from core.digest.look import DARK_OCHRE, FAINT, INK, PAPER, RULE
 from core.digest.order import in_order, is_well
@@ -160,15 +160,16 @@ def _tall_row(pen: Pen, client: ClientWeek, name: str, at: _Place) -> None:
     size = Size(width=15, height=46, gap=10) if at.most <= 6 else Size(width=11, height=46, gap=7)
     upper, lower = at.top + at.height / 2 - 8, at.top + at.height / 2 + 34
     pen.text(at.x, upper, fitted(name, 32, 380, bold=True), 32, INK, bold=True)
-    pen.text(at.x, lower, fitted(headline(client), 25, 380), 25, DARK_OCHRE)
+    pen.text(at.x, lower, first_that_fits((headline(client), headline(client, 1)), 25, 380), 25, DARK_OCHRE)
     middle = at.x + 400
     notes = middle + max(150, at.most * size.pitch + 24, width_of(count_in_brief(client), 25) + 28)
     draw_strokes(pen, middle, upper + 8, strokes_of(client), size)
     pen.text(middle, lower, count_in_brief(client), 25, FAINT)
     for line, note in zip((upper, lower), notes_in_brief(client), strict=False):
-        pen.text(notes, line, fitted(drawable(note), 24, at.right - 120 - notes), 24, FAINT)
+        shown = first_that_fits([drawable(each) for each in note], 24, at.right - 120 - notes)
+        pen.text(notes, line, shown, 24, FAINT)
     _next_number(pen, client, at.right, upper, 32)
-    if client.next_week and client.next_week.previous not in {None, client.next_week.recommended}:
+    if client.next_week and client.next_week.previous not in {None, client.next_week.number}:
         pen.text(at.right, lower, f"was {client.next_week.previous}", 25, FAINT, right=True)
 
 
@@ -194,9 +195,9 @@ def _short_row(pen: Pen, client: ClientWeek, name: str, at: _Place) -> None:
 
 
 def _next_number(pen: Pen, client: ClientWeek, right: float, baseline: float, size: int) -> None:
-    """An arrow and the promise that is recommended for the coming week."""
+    """An arrow and the promise of the coming week."""
     if client.next_week:
-        pen.text(right, baseline, f"→ {client.next_week.recommended}", size, INK, bold=True, right=True)
+        pen.text(right, baseline, f"→ {client.next_week.number}", size, INK, bold=True, right=True)
 
 
 def _key(pen: Pen, y: float) -> None:
@@ -209,4 +210,4 @@ def _key(pen: Pen, y: float) -> None:
         draw_stroke(pen, x, foot, stroke, size)
         pen.text(x + pen_width, foot - 4, stroke.value, 23, FAINT)
         x += pen_width + width_of(stroke.value, 23) + 26
-    pen.text(_MARGIN, y + 108, "→ the promise recommended for the coming week", 23, FAINT)
+    pen.text(_MARGIN, y + 108, "→ the promise of the coming week: recommended, or settled already", 23, FAINT)

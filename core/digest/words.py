@@ -21,6 +21,7 @@ from core.digest.phrases import (
     short_date,
     signed,
 )
+from core.programme.words import ROOM_WORDS
 from core.wellbeing.load import LoadWeek
 from core.wellbeing.sleep import SleepWeek
 
@@ -119,9 +120,9 @@ def client_block(client: ClientWeek) -> str:
     return "\n".join([f"<b>{_name(client)}</b>{': ' if why else ''}{why}", *_lines(client)])
 
 
-def headline(client: ClientWeek) -> str:
-    """The two most pressing reasons to think of a client, 'pain, not kept'; empty where all is well."""
-    return ", ".join(_HEADLINE[need] for need in needs(client)[:2])
+def headline(client: ClientWeek, most: int = 2) -> str:
+    """The most pressing reasons to think of a client, 'pain, not kept'; empty where all is well."""
+    return ", ".join(_HEADLINE[need] for need in needs(client)[:most])
 
 
 def count_in_brief(client: ClientWeek) -> str:
@@ -140,12 +141,14 @@ def _counted(client: ClientWeek) -> str:
     return f"{client.done} of {client.promised}" if client.promised else "rest"
 
 
-def notes_in_brief(client: ClientWeek) -> tuple[str, ...]:
-    """What else to know of a week, each in a few words, what presses most first."""
-    notes = [f"{pain.place}{often(pain.times)}" for pain in client.pain]
+def notes_in_brief(client: ClientWeek) -> tuple[tuple[str, ...], ...]:
+    """What else to know of a week, each in a few words, what presses most first; and what is left of it where room is scarce."""
+    notes = [(f"{pain.place}{often(pain.times)}", pain.place) for pain in client.pain]
     if client.sleep and client.sleep.mean is not None:
-        notes.append(f"sleep {client.sleep.mean:.1f} of {client.sleep.need:g} h")
-    notes += [f"{trip.place} {_trip_days(trip)}" for trip in client.trips]
+        notes.append((f"sleep {client.sleep.mean:.1f} of {client.sleep.need:g} h",) * 2)
+    notes += [
+        (f"{trip.place} {_trip_days(trip)}", f"{trip.place} {_trip_end(trip)}") for trip in client.trips
+    ]
     return tuple(notes)
 
 
@@ -153,7 +156,8 @@ def _lines(client: ClientWeek) -> Iterator[str]:
     yield from (f"Said: {quoted(words)}" for words in client.red_flags)
     if client.red_flags:
         yield "Until you clear it, with a note, no session is asked for or sent."
-    yield sentence(_count_of_week(client))
+    if not _is_mere_silence(client):
+        yield sentence(_count_of_week(client))
     yield from _state(client)
     if client.pain:
         yield (
@@ -174,18 +178,21 @@ def _lines(client: ClientWeek) -> Iterator[str]:
 
 
 def _count_of_week(client: ClientWeek) -> str:
-    """'2 of 3 done, 1 of them short, 1 missed, 1 extra': what became of the promise."""
+    """'2 of 3 done, 1 of them short, 1 missed, 1 extra': what became of the promise.
+
+    What adds up to less than the promise was never asked for: silence, a trip out of reach, too many messages already.
+    """
     if client.promised is None:
         return "not begun yet"
     if client.promised == 0:
         return "a rest week" + (f", and {count(client.extras, 'extra')}" if client.extras else "")
-    parts = [f"{client.done} of {client.promised} done"]
+    parts = [f"{client.done} of {client.promised} done", *_short(client)]
     ends = (
-        (client.short, "of them short"),
         (client.missed, "missed"),
         (client.unanswered, "unanswered"),
         (client.excused, "excused"),
         (client.still_open, "still open"),
+        (client.not_asked, "not asked"),
     )
     parts += [f"{number} {how}" for number, how in ends if number]
     parts += ["the promise was lowered in the week"] if client.lowered else []
@@ -193,9 +200,23 @@ def _count_of_week(client: ClientWeek) -> str:
     return ", ".join(parts)
 
 
+def _is_mere_silence(client: ClientWeek) -> bool:
+    """A week of which nothing is known but that its one message waits for a word."""
+    return client.silent_since is not None and not (
+        client.done + client.broken + client.excused + client.extras
+    )
+
+
+def _short(client: ClientWeek) -> Iterator[str]:
+    if client.short and client.short < client.done:
+        yield f"{client.short} of them short"
+    elif client.short:
+        yield "a short one" if client.short == 1 else "all of them short"
+
+
 def _state(client: ClientWeek) -> Iterator[str]:
     if client.silent_since:
-        yield f"Silent since {short_date(client.silent_since)}."
+        yield f"Silent since {short_date(client.silent_since)}; asked once a week, for ten minutes."
     elif client.engaged is not None and (word := engagement(client.engaged)):
         yield f"{word}."
     if client.paused_until:
@@ -235,14 +256,16 @@ def _change(load: LoadWeek) -> str:
 
 
 def _trip(trip: Trip) -> str:
-    room = f", {trip.room}" if trip.room else ""
-    return (
-        f"{cut(trip.place, LONGEST_NAME)} {_trip_days(trip)}{'' if trip.in_reach else ', out of reach'}{room}"
-    )
+    room = f", {ROOM_WORDS[trip.room]}" if trip.room else ""
+    return f"{cut(trip.place, LONGEST_NAME)} {_trip_days(trip)}{room if trip.in_reach else ', out of reach'}"
 
 
 def _trip_days(trip: Trip) -> str:
     return f"from {trip.first.day} {month(trip.first)}" if trip.last is None else days(trip.first, trip.last)
+
+
+def _trip_end(trip: Trip) -> str:
+    return f"from {short_date(trip.first)}" if trip.last is None else f"to {short_date(trip.last)}"
 
 
 def _well_line(client: ClientWeek) -> str:

@@ -16,14 +16,16 @@ def why_of(exercises: Sequence[Planned], request: SessionRequest) -> str:
     """One line: what comes first, and why."""
     first, overdue = exercises[0], request.patterns[0]
     if first.pattern is overdue:
-        reason = "it is the one most overdue"
+        reason = "it is most overdue"
     elif overdue is Pattern.ROTATION:
         reason = "the trunk is overdue as well, and follows the lifts that need it fresh"
     else:
         reason = f"there is no main lift for {overdue} here today, so that follows"
-    opening = "A circuit that begins with" if request.block is Block.POWER_ENDURANCE else "First"
+    name = str(first.pattern)
+    circuit = request.block is Block.POWER_ENDURANCE
+    opening = f"A circuit that begins with {name}" if circuit else f"{name.capitalize()} comes first"
     leaning = " Today leans towards conditioning." if request.emphasis is Emphasis.CONDITIONING else ""
-    return f"{opening} {first.pattern}: {reason}.{leaning}"
+    return f"{opening}: {reason}.{leaning}"
 
 
 def left_out_of(
@@ -43,10 +45,8 @@ def _missing_patterns(flat: Sequence[Taken], request: SessionRequest, library: L
     missing = [p for p in request.patterns if p not in {taken.exercise.pattern for taken in flat}]
     no_way = [str(p) for p in missing if not candidates(request, library, p, main=False)]
     no_time = [str(p) for p in missing if str(p) not in no_way]
-    said = [f"no {' or '.join(no_way)}: nothing here is right with today's complaints"] if no_way else []
-    return said + (
-        [f"no {' or '.join(no_time)}: {request.minutes} minutes do not hold it"] if no_time else []
-    )
+    said = [f"{_listed(no_way)}, since nothing here is right with today's complaints"] if no_way else []
+    return said + ([f"{_listed(no_time)}, since {request.minutes} minutes do not hold it"] if no_time else [])
 
 
 def _for_time(flat: Sequence[Taken], closings: Sequence[Closing], request: SessionRequest) -> list[str]:
@@ -61,7 +61,7 @@ def _for_time(flat: Sequence[Taken], closings: Sequence[Closing], request: Sessi
     ):
         gone.append("second sets")
     gone += _small_things(flat, closings, request)
-    said = f"{_listed(gone)}: {request.minutes} minutes do not hold more" if gone else ""
+    said = f"{_listed(gone)}, since {request.minutes} minutes hold no more" if gone else ""
     return [said] if said else []
 
 

@@ -72,10 +72,10 @@ def finish_words(session: Session) -> str:
 
 
 def after_words(session: Session) -> str:
-    """What was left out, and what to take care of."""
+    """What was left out, if anything, and what to take care of."""
     whole = session.left_out == NOTHING_LEFT_OUT
-    first = session.left_out if whole else f"Left out: {_lower_first(session.left_out)}"
-    return "\n".join([first, *session.cautions])
+    first = [] if whole else [f"Left out: {_lower_first(session.left_out)}"]
+    return "\n".join([*first, *session.cautions])
 
 
 def minutes_words(parts: Sequence[Part]) -> str:

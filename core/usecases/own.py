@@ -48,9 +48,20 @@ async def add_exercise(tx: AsyncConnection, exercise: OwnExercise) -> OwnExercis
 
 
 async def keep_session(tx: AsyncConnection, session: OwnSession) -> OwnSession:
-    if len(await shelves.sessions_of(tx, session.coach_id, client_id=session.client_id)) >= MOST_SESSIONS:
+    if len(await shelves.sessions_of(tx, session.coach_id)) >= MOST_SESSIONS:
         raise Refused(f"There are {MOST_SESSIONS} sessions of your own: take one away first.")
     return await shelves.own_sessions.add(tx, session)
+
+
+async def programme_of(tx: AsyncConnection, client: Client) -> list[OwnSession]:
+    """The sessions that the coach's last file left for this client, in their order.
+
+    Those of the file before are kept as well, so that the last one can be taken back: what came in last is what holds.
+    """
+    known = await shelves.sessions_of(tx, client.coach_id, client_id=client.id)
+    written = [each for each in known if each.client_id == client.id]
+    last = max((each.made_at for each in written), default=None)
+    return [each for each in reversed(written) if each.made_at == last]
 
 
 async def session_that_fits(
@@ -77,8 +88,7 @@ async def next_of_programme(
 ) -> OwnSession | None:
     """The first session of a programme written for this client that was not done, if room, minutes and complaints allow it."""
     done = {sent.body.get("own_session") for sent in await done_sessions(tx, client)}
-    written = await shelves.sessions_of(tx, client.coach_id, client_id=client.id)
-    left = [each for each in reversed(written) if each.client_id == client.id and each.id not in done]
+    left = [each for each in await programme_of(tx, client) if each.id not in done]
     if not left:
         return None
     first, places = left[0], forbidden(request.complaints)

@@ -19,6 +19,8 @@ from core.week import settling
 from core.week.circumstances import Circumstances
 from core.week.model import Promise
 
+SHORTEST, IN_FIVES = 10, 5  # minutes
+
 
 async def population(tx: AsyncConnection, today: dt.date) -> tuple[Population, dict[str, list[HistoryRow]]]:
     """Learn from every client of the installation, and hand back the rows that it was learnt from."""
@@ -83,11 +85,12 @@ async def issue(
     fresh = known or Promise(id=0, client_id=client.id, week=week)
     recommendation = advice.recommendation
     if_done = advice.if_open_done
+    minutes = spoken_minutes(recommendation.minutes, client) if advice_has_history(advice) else client.minutes
     usable = sum(life.usable(day) for day in week.days())
     issued = replace(
         fresh,
         recommended=min(recommendation.sessions, usable) if usable else 0,
-        recommended_minutes=recommendation.minutes if advice_has_history(advice) else client.minutes,
+        recommended_minutes=minutes,
         recommended_if_done=if_done.sessions
         if if_done and if_done.sessions != recommendation.sessions
         else None,
@@ -98,9 +101,18 @@ async def issue(
         engaged=round(recommendation.odds.engaged, 4),
         issued_at=at,
         settle_by=settling.settle_by(asked or at, week, life),
-        minutes=recommendation.minutes if advice_has_history(advice) else client.minutes,
+        minutes=minutes,
     )
     return await (house.promises.add(tx, issued) if known is None else house.promises.save(tx, issued))
+
+
+def spoken_minutes(minutes: int, client: Client) -> int:
+    """Minutes as people promise them: the client's own number, else the nearest multiple of five, at least ten.
+
+    The median of the last asks may be 52; nobody promises that. The forecast itself keeps the median, which can be recomputed
+    from the history, and its odds: two minutes move them by less than is told of them.
+    """
+    return minutes if minutes == client.minutes else max(SHORTEST, round(minutes / IN_FIVES) * IN_FIVES)
 
 
 def advice_has_history(advice: Advice) -> bool:

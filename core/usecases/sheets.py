@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import groupby
 
+from sqlalchemy import ColumnElement
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from core.calendar.weeks import IsoWeek
@@ -21,6 +22,7 @@ from core.usecases import own
 from core.usecases import sessions as deeds
 from core.usecases.carrying import done_sessions, phase_on, trained_by_sessions
 
+A_SECOND = dt.timedelta(seconds=1)
 WEEKS_AHEAD = 4
 USUAL_SESSIONS = 2
 _SECONDS_A_REPETITION, _USUAL_REST_S = 3, 75  # for minutes that nobody wrote down
@@ -68,10 +70,13 @@ async def _promised(tx: AsyncConnection, client: Client, week: IsoWeek) -> int:
     return known[-1] if known else max(1, client.lately or USUAL_SESSIONS)
 
 
-async def take_in(tx: AsyncConnection, client: Client, rows: Sequence[ProgrammeRow], at: dt.datetime) -> int:
-    """Keep what a coach wrote as sessions for this client, in place of what was taken in before. Returns how many.
+async def take_in(
+    tx: AsyncConnection, client: Client, rows: Sequence[ProgrammeRow], at: dt.datetime
+) -> list[OwnSession]:
+    """Keep what a coach wrote as sessions for this client, in place of what was taken in before.
 
-    ``Refused``, and nothing changed, where there would be more sessions of the coach's own than are kept.
+    What it takes the place of is kept for one way back (``take_out``); what was before that goes. ``Refused``, and nothing
+    changed, where there would be more sessions of the coach's own than are kept.
     """
     columns = p.own_session.c
     new = number_of_sessions(rows)
@@ -83,13 +88,36 @@ async def take_in(tx: AsyncConnection, client: Client, rows: Sequence[ProgrammeR
             f"The programme has {new} sessions, and you keep {len(kept)} of your own; together {own.MOST_SESSIONS} are "
             "the most. Send fewer weeks, or take some of your own away first."
         )
-    await shelves.own_sessions.remove(tx, columns.coach_id == client.coach_id, columns.client_id == client.id)
-    ordered = sorted(rows, key=_place)
-    count = 0
-    for (week, number), group in groupby(ordered, key=_place):
-        await own.keep_session(tx, _session(client, week, number, list(group), at))
-        count += 1
-    return count
+    before = await own.programme_of(tx, client)
+    await _remove(tx, client, columns.id.not_in([each.id for each in before]))
+    made_at = max(
+        [at, *(each.made_at + A_SECOND for each in before[:1])]
+    )  # later than any other, by what a mark can tell
+    return [
+        await shelves.own_sessions.add(tx, _session(client, week, number, list(group), made_at))
+        for (week, number), group in groupby(sorted(rows, key=_place), key=_place)
+    ]
+
+
+def mark_of(taken: Sequence[OwnSession]) -> int:
+    """What a file that was taken in is known by, short enough for a button: whole seconds since 1970."""
+    return int(taken[0].made_at.timestamp()) if taken else 0
+
+
+async def take_out(tx: AsyncConnection, client: Client, mark: int) -> tuple[int, int] | None:
+    """Take the last file back: how many of its sessions went, and how many of the one before hold again. None if it is not the last."""
+    last = await own.programme_of(tx, client)
+    if not last or mark_of(last) != mark:
+        return None
+    await _remove(tx, client, p.own_session.c.id.in_([each.id for each in last]))
+    return len(last), len(await own.programme_of(tx, client))
+
+
+async def _remove(tx: AsyncConnection, client: Client, which: ColumnElement[bool]) -> None:
+    columns = p.own_session.c
+    await shelves.own_sessions.remove(
+        tx, columns.coach_id == client.coach_id, columns.client_id == client.id, which
+    )
 
 
 def number_of_sessions(rows: Iterable[ProgrammeRow]) -> int:
@@ -98,11 +126,7 @@ def number_of_sessions(rows: Iterable[ProgrammeRow]) -> int:
 
 async def taken_in_before(tx: AsyncConnection, client: Client) -> int:
     """How many sessions an earlier file left for this client: a new one takes their place."""
-    columns = p.own_session.c
-    found = await shelves.own_sessions.list(
-        tx, columns.coach_id == client.coach_id, columns.client_id == client.id
-    )
-    return len(found)
+    return len(await own.programme_of(tx, client))
 
 
 def _place(row: ProgrammeRow) -> tuple[int, int]:

@@ -12,7 +12,7 @@ from core.adherence.weeks import weeks_of
 from core.calendar.weeks import IsoWeek
 from core.digest.facts import ClientWeek, NextWeek, Pain
 from core.digest.wins import wins
-from core.people.model import Client
+from core.people.model import Client, Role
 from core.people.records import Remark
 from core.store import house
 from core.store import house_tables as t
@@ -60,10 +60,21 @@ async def client_week(
         red_flags=await red_flags_of(tx, client),
         pain=pains(remarks),
         trips=tuple(p.trip for p in await house.trips_of(tx, client.id) if is_ahead(p.first, p.last, week)),
-        said=tuple(r.words for r in remarks if r.kind in SAID_KINDS and r.said_by == "client")[-3:],
+        said=unanswered_words(remarks)[-3:],
         wins=wins([w for w in weeks_of(rows) if w.monday <= week.monday]),
         next_week=next_week(coming, advice),
     )
+
+
+def unanswered_words(remarks: Sequence[Remark]) -> tuple[str, ...]:
+    """What a client said since the coach last wrote to them: what was answered needs no thought on Sunday."""
+    said = list[str]()
+    for remark in remarks:
+        if remark.said_by == Role.COACH:
+            said.clear()
+        elif remark.kind in SAID_KINDS:
+            said.append(remark.words)
+    return tuple(said)
 
 
 def is_ahead(first: dt.date, last: dt.date | None, week: IsoWeek) -> bool:
@@ -91,6 +102,7 @@ def next_week(coming: Promise | None, advice: Advice | None) -> NextWeek | None:
         never_tried=recommendation.never_tried,
         talk_first=coming.talk_first,
         explore=recommendation.explore,
+        settled=coming.settled,
     )
 
 

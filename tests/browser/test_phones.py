@@ -224,3 +224,65 @@ async def test_a_deleted_message_disappears(scene: Scene, page: Page) -> None:
     await expect(page.locator(f"{CLIENT} .message", has_text="oops")).to_have_count(1)
     await scene.bot("deleteMessage", chat_id=scene.ines.chat, message_id=number)
     await expect(page.locator(f"{CLIENT} .message", has_text="oops")).to_have_count(0)
+
+
+async def test_what_came_is_shown_from_its_beginning_however_long_it_is(scene: Scene, page: Page) -> None:
+    for n in range(3):
+        await scene.say(scene.marta, f"Before, {n}")
+    await expect(page.locator(f"{COACH} .message", has_text="Before, 2")).to_be_in_viewport()
+    await scene.say(scene.marta, "\n".join(["The week from the top", *(f"line {n}" for n in range(60))]))
+    digest = page.locator(f"{COACH} .message", has_text="The week from the top")
+    await expect(digest).to_be_in_viewport()
+    log, at = await page.locator(f"{COACH} .log").bounding_box(), await digest.bounding_box()
+    assert log is not None
+    assert at is not None
+    assert 0 <= at["y"] - log["y"] < 40
+    await scene.say(scene.marta, "And after it")
+    await page.locator(f"{COACH} .below").click()
+    await expect(page.locator(f"{COACH} .message", has_text="And after it")).to_be_in_viewport()
+
+
+async def test_only_other_words_are_called_a_change(scene: Scene, page: Page) -> None:
+    number = await scene.say(scene.ines, "Still good?", "Done")
+    shown = page.locator(f"{CLIENT} .message", has_text="Still good?")
+    await expect(shown.get_by_role("button", name="Done")).to_be_visible()
+    chat = scene.ines.chat
+    await scene.bot("editMessageReplyMarkup", chat_id=chat, message_id=number)
+    await expect(shown.get_by_role("button", name="Done")).to_have_count(0)
+    await expect(shown.locator(".aside")).to_have_count(0)
+    await scene.bot("editMessageText", chat_id=chat, message_id=number, text="Still good? Noted.")
+    await expect(shown.locator(".aside")).to_have_text("changed since")
+
+
+async def test_after_a_quotation_no_line_is_lost_to_an_empty_one(scene: Scene, page: Page) -> None:
+    await scene.say(scene.marta, "Ines wrote\n<blockquote>all well</blockquote>\nwith <b>thanks</b>")
+    words = page.locator(f"{COACH} .message", has_text="all well").locator(".words")
+    await expect(words.locator("blockquote")).to_have_text("all well")
+    assert await words.evaluate("w => w.querySelector('blockquote').nextSibling.data") == "with "
+
+
+async def test_the_answer_to_what_one_has_just_done_is_in_sight_wherever_the_log_stood(
+    scene: Scene, page: Page
+) -> None:
+    lines = "\n".join(f"line {n}" for n in range(60))
+    await scene.say(scene.marta, f"The week from the top\n{lines}")
+    await expect(page.locator(f"{COACH} .message", has_text="The week from the top")).to_be_in_viewport()
+    box = page.get_by_label("Message from Marta Oliveira")
+    await box.fill("/clients")
+    await box.press("Enter")
+    await expect(page.locator(f"{COACH} .mine", has_text="/clients")).to_be_in_viewport()
+    await scene.say(scene.marta, f"Your clients\n{lines}")
+    await expect(page.locator(f"{COACH} .message", has_text="Your clients")).to_be_in_viewport()
+
+
+async def test_a_long_name_leaves_the_clock_its_shape(page: Page) -> None:
+    strip = page.locator(".strip")
+    before = await strip.bounding_box()
+    await page.locator(CLIENT).get_by_role("button", name="New phone").click()
+    await page.get_by_role("dialog").get_by_label("Name").fill("W" * 60)
+    await page.get_by_role("button", name="Take it in hand").click()
+    await expect(page.locator(".walls dt", has_text="WWW")).to_be_visible()
+    after = await strip.bounding_box()
+    assert before is not None
+    assert after is not None
+    assert after["height"] == before["height"]

@@ -103,11 +103,12 @@ def _lines(written: Written, today: dt.date) -> list[str]:
         case Effect.SAME:
             return [of_day.said_before(ask, today)]
         case Effect.CORRECTED:
-            return [of_day.corrected(ask, ask.outcome or Outcome.DONE, today)]
+            was = written.before.outcome if written.before is not None else None
+            return [of_day.corrected(ask, ask.outcome or Outcome.DONE, today, was)]
         case Effect.FILLED:
             return [of_day.filled(ask, written.before.day if written.before else ask.day, today)]
         case Effect.EXTRA:
-            return [of_day.extra_noted(ask, today)]
+            return [of_day.extra_noted(ask, today, promised=bool(written.promise and written.promise.number))]
         case _:
             return [of_day.written(ask, ask.outcome or Outcome.DONE, today)]
 
@@ -142,11 +143,12 @@ async def confirm(
     if promised and written.is_kept and done >= promised and written.effect not in SAID_BEFORE:
         lines.append(of_day.kept(done, promised))
     elif promise is not None and promised:
-        lines.append(of_day.week_so_far(promise.week, done, promised, left, extras, today))
+        excused = count.excused(written.week)
+        lines.append(of_day.week_so_far(promise.week, done, promised, left, extras, today, excused=excused))
     if ask is not None and ask.took_place and ask.effort is None and asks_effort:
         lines.append(of_day.effort_question())
         rows.append([button(str(n), "eff", ask.id, n) for n in (2, 3, 4, 5, 6, 7, 8, 9)])
-        await turn.expect(asked="effort", about=ask.id)
+        await turn.expect(asked="effort", about=ask.id, took=None, lift=None)  # of another session no more
     rows.append([button("Take it back", "undo")])
     await turn.say("\n".join(lines), rows)
     for other in others_waiting(written.week, ask, today)[:1] if ask is not None and ask.took_place else ():
@@ -156,6 +158,7 @@ async def confirm(
         and promised
         and written.is_kept
         and done >= promised
+        and asks_effort  # what was done weeks ago, while silent, is no reason to offer more
         and not promise.extra_offered
     ):
         await _offer_extra(turn, client, written, today)
@@ -174,7 +177,8 @@ async def _offer_extra(turn: Turn, client: Client, written: Written, today: dt.d
     await house.promises.save(turn.tx, replace(promise, extra_offered=True))
     minutes = min(EXTRA_MINUTES, client.minutes)
     await turn.say(
-        of_day.extra_offer(minutes), [[button("Show me", "now", minutes), button("Not this week", "noextra")]]
+        of_day.extra_offer(minutes, (promise.week.sunday - today).days, promise.week),
+        [[button("Show me", "now", minutes), button("Not this week", "noextra")]],
     )
 
 
@@ -320,34 +324,3 @@ def _ask_from(plain: dict[str, Any]) -> Ask:
         **{k: dt.datetime.fromisoformat(plain[k]) if plain[k] else None for k in instants},
     }
     return Ask(**read)
-
-
-# --- illness ----------------------------------------------------------------------------------------------------------
-
-
-async def unwell(turn: Turn, client: Client) -> list[str]:
-    """Illness excuses today's ask, and stops later ones until it is over. Returns what to say of it."""
-    _, excused = await care.fall_ill(turn.tx, client, turn.at)
-    turn.touched.add(client.id)
-    lines = ["Get well first; training waits. Your coach knows, and I will ask before the next one."]
-    if excused:
-        lines.insert(0, "Today is excused: it counts neither for nor against you.")
-    return lines
-
-
-async def on_better(turn: Turn, client: Client, args: Sequence[str]) -> None:
-    """The answer to 'better?': back on, or the ask is excused too."""
-    ask = await own_ask(turn, client, int(args[1]))
-    await turn.used()
-    if ask is None or not ask.is_open:
-        await turn.say(say.stale_button())
-        return
-    if args[0] == "y":
-        await care.recover(turn.tx, client)
-        await turn.say(
-            "Good. Easy today: stop if it does not feel right.",
-            [[button("Show the session", "show", ask.id)]],
-        )
-    else:
-        await write(turn, client, Outcome.EXCUSED, ask_id=ask.id)
-    turn.touched.add(client.id)

@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 
 from bot.chats.buttons import Button, button
+from bot.chats.client.plan import rest_of_the_week
 from bot.chats.phrases import care as of_care
 from bot.chats.phrases import client as say
 from bot.chats.turn import Turn
@@ -40,12 +41,7 @@ async def ask_whether_meant(turn: Turn, client: Client, words: str) -> None:
     flag = await deeds.raise_red_flag(turn.tx, client, words, sure=False, at=turn.at)
     turn.touched.add(client.id)
     rows = [[button("Yes, I felt that", "flagyes")], [button("No, a figure of speech", "flagno")]]
-    await turn.say(
-        "One question first: did you feel that in your body, or is it a manner of speaking? If something is wrong right now, "
-        "stop and call for help.",
-        rows,
-        kind=Kind.SAFETY,
-    )
+    await turn.say(of_care.was_it_meant(), rows, kind=Kind.SAFETY)
     await alert_coach(turn, client, flag)
 
 
@@ -61,7 +57,7 @@ async def send_alert(turn: Turn, coach: Coach, client: Client, flag: RedFlag) ->
     if coach.telegram_id is not None:
         await turn.speaker.say(
             coach.telegram_id,
-            of_care.red_flag(client, told, where.place or where.zone, life.where.local_at(turn.at)),
+            of_care.red_flag(client, told, where.place or where.zone, life.where.local_at(told.raised_at)),
             alert_rows(client, told),
             kind=Kind.SAFETY,
             key=f"flag:{flag.id}:{told.told}",
@@ -73,7 +69,7 @@ def alert_rows(client: Client, flag: RedFlag) -> list[list[Button]]:
         [button("I have seen this", "flagseen", flag.id)],
         [
             button(f"Write to {client.name}"[:30], "write", client.id),
-            button("Clear it", "flagclear", client.id),
+            button("Clear it", "flagclear", flag.id),
         ],
     ]
 
@@ -94,7 +90,8 @@ async def on_not_meant(turn: Turn, client: Client, _args: Sequence[str]) -> None
         await turn.say(say.stale_button())
         return
     turn.touched.add(client.id)
-    await turn.say("Good, then nothing changes. Tell me at once if that is ever different.")
+    ahead = await rest_of_the_week(turn, client)
+    await turn.say("\n".join([of_care.not_meant(), *([ahead] if ahead else [])]))
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.tell(coach.telegram_id, of_care.figure_of_speech(client))
 
@@ -103,7 +100,7 @@ async def pain(turn: Turn, client: Client, places: Sequence[Place], words: str) 
     """Pain is kept by place, and sessions adapt. Returns what to say of it."""
     often = await deeds.note_pain(turn.tx, client, places, words, turn.at)
     named = " and ".join(p.value for p in places)
-    lines = [f"Noted: {named}. Sessions will leave it alone. If a movement hurts, stop that movement."]
+    lines = [of_care.pain_noted(named)]
     if often:
         lines.append(PHYSIOTHERAPIST)
     return lines

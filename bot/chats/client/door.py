@@ -1,6 +1,5 @@
 """Where everything that a client sends comes in, and which conversation it goes to."""
 
-import datetime as dt
 from collections.abc import Awaitable, Callable, Mapping, Sequence
 from dataclasses import replace
 
@@ -9,6 +8,7 @@ from bot.chats.client import (
     calendar,
     care,
     enrol,
+    illness,
     lifts,
     lowering,
     moving,
@@ -17,6 +17,7 @@ from bot.chats.client import (
     screening,
     sessions,
     trip_files,
+    trip_words,
     trips,
     words,
 )
@@ -68,7 +69,7 @@ BUTTONS: Mapping[str, Press] = {
     "lift": lifts.on_lift,
     "nolift": lifts.on_no_lift,
     "undo": answers.on_undo,
-    "better": answers.on_better,
+    "better": illness.on_better,
     "noextra": _no_extra,
     "mv": moving.on_move,
     "mvto": moving.on_move_to,
@@ -143,8 +144,16 @@ async def _now(turn: Turn, client: Client) -> None:
     await sessions.on_now(turn, client, turn.incoming.argument.split())
 
 
+async def _cancel(turn: Turn, _client: Client) -> None:
+    """Leave what is open: a question of /settings, a trip that is being told, days that are being picked."""
+    was_open = bool(turn.dialogue.topic)
+    await turn.expect(topic="")
+    await turn.say(say.left_open() if was_open else say.nothing_open())
+
+
 COMMANDS: Mapping[str, Command] = {
     "help": _help,
+    "cancel": _cancel,
     "start": _help,
     "privacy": _privacy,
     "week": own.week,
@@ -182,7 +191,7 @@ async def enter(turn: Turn, client: Client) -> None:
         case Kind.MEDIA:
             await _media(turn, client)
         case _:
-            await turn.say(say.cannot_hear())
+            await turn.say(say.cannot_use())
     if turn.coming_back and await house.open_red_flag(turn.tx, client.id) is None:
         await own.welcome_back(turn, client)
 
@@ -214,7 +223,7 @@ async def _command(turn: Turn, client: Client) -> None:
     elif client.stage is Stage.ENROLLING and command not in ALWAYS:
         await enrol.resume(turn, client)
     elif client.stage is Stage.STOPPED and command not in {*ALWAYS, "back"}:
-        await own.back(turn, client)
+        await turn.say(say.stopped())  # who has stopped is not begun with again by looking something up
     else:
         await handler(turn, client)
 
@@ -226,13 +235,15 @@ async def _words(turn: Turn, client: Client) -> None:
     if client.stage is Stage.ENROLLING:
         await enrol.on_words(turn, client)
     elif client.stage is Stage.STOPPED or (client.paused_until is not None and words.is_coming_back(text)):
-        await (
-            own.back(turn, client) if words.is_coming_back(text) else care.pass_on(turn, client, text, "note")
-        )
+        if words.is_coming_back(text):
+            await own.back(turn, client)
+        else:
+            coach = await care.pass_on(turn, client, text, "note")
+            await turn.say(say.passed_on_while_stopped(coach.name))
     elif turn.dialogue.topic == "enrol" and turn.dialogue.state.get("alone"):
         await enrol.on_words(turn, client)
     elif turn.dialogue.topic == "trip" and not text.lower().startswith(("coach", "done", "stop")):
-        await _trip_words(turn, client, text)
+        await trip_words.hear(turn, client, text)
     else:
         await _of_the_week(turn, client, text)
 
@@ -260,24 +271,6 @@ async def _is_red_flag(turn: Turn, client: Client, text: str) -> bool:
     elif urgent is Urgency.ASK:
         await care.ask_whether_meant(turn, client, text)
     return urgent is not None
-
-
-async def _trip_words(turn: Turn, client: Client, text: str) -> None:
-    """The missing part of a trip: the place, or the dates, read together with what is known."""
-    state = turn.dialogue.state
-    known = state.get("places", [])
-    said = f"in {known[0]['name']} {text}" if state.get("want") == "dates" and known else f"in {text}"
-    if state.get("want") == "place" and state.get("first"):
-        first = dt.date.fromisoformat(state["first"])
-        last = dt.date.fromisoformat(state["last"]) if state.get("last") else None
-        said = f"in {text} from {first:%d %B %Y}" + (f" to {last:%d %B %Y}" if last else "")
-    zone = (await house.circumstances(turn.tx, client)).where.zone_at(turn.at)
-    meaning = understand(said, asked=Asked.NOTHING, now=turn.at, zone=zone)
-    if meaning.trip is not None:
-        await trips.said(turn, client, meaning.trip)
-        return
-    await turn.expect(topic="")
-    await words.hear(turn, client, text)
 
 
 async def _media(turn: Turn, client: Client) -> None:

@@ -10,6 +10,7 @@ from dataclasses import replace
 from bot.chats.buttons import Button, button
 from bot.chats.client import screening
 from bot.chats.client.questions import BY_NAME, NAMES, STEPS, Step, at_home, say_which
+from bot.chats.phrases import client as to_client
 from bot.chats.phrases import enrol as say
 from bot.chats.phrases.common import place
 from bot.chats.phrases.trips import in_the_ocean
@@ -183,7 +184,7 @@ async def _next(turn: Turn, client: Client, name: str) -> None:
     if client.stage is not Stage.ENROLLING or _alone(turn):
         await travel.mend_week(turn.tx, client, turn.at)  # a day may have become one that cannot be asked on
         await turn.expect(topic="")
-        await turn.say(say.changed())
+        await turn.say(say.changed(client, name))
         return
     place = NAMES.index(name) + 1
     if place < len(NAMES):
@@ -192,11 +193,13 @@ async def _next(turn: Turn, client: Client, name: str) -> None:
         await screening.ask(turn, client)
 
 
-async def settings(turn: Turn, _client: Client) -> None:
+async def settings(turn: Turn, client: Client) -> None:
     buttons = [button(step.label, "change", step.name) for step in STEPS]
-    await turn.say(say.settings(), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
+    await turn.say(say.settings(client), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
 
 
 async def on_change(turn: Turn, client: Client, args: Sequence[str]) -> None:
     if args and args[0] in BY_NAME:
         await ask(turn, client, args[0], alone=True)
+    else:
+        await turn.say(to_client.stale_button())

@@ -23,6 +23,9 @@ async def lower_running(turn: Turn, client: Client, promise: Promise, number: in
     if has_missed(asks):
         await turn.say(of_week.keeps_its_number(promise))
         return
+    if number >= (promise.agreed or 0):
+        await turn.say(of_week.is_so_already(promise))
+        return
     fresh = await deeds.lower(turn.tx, promise, number, at=turn.at)
     if fresh.agreed == promise.agreed:
         await turn.say(of_week.cannot_go_lower(promise))

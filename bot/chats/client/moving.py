@@ -68,7 +68,12 @@ async def move_to(turn: Turn, client: Client, ask: Ask, day: dt.date, hour: dt.t
     if other is not None:
         await turn.say(
             of_day.day_taken(ask, other, today),
-            [[button("Both", "both", ask.id, day.isoformat()), button("Swap", "swap", ask.id, other.id)]],
+            [
+                [
+                    button("Both", "both", ask.id, day.isoformat(), *([f"{hour:%H%M}"] if hour else [])),
+                    button("Swap", "swap", ask.id, other.id),
+                ]
+            ],
         )
         return
     await _moved(turn, client, ask, day, hour, today)
@@ -90,8 +95,11 @@ async def on_both(turn: Turn, client: Client, args: Sequence[str]) -> None:
     if ask is None or day not in ask.week.days() or day < today:
         await turn.say(say.stale_button())
         return
+    hour = (
+        dt.time(int(args[2][:2]), int(args[2][2:])) if len(args) > 2 else None
+    )  # as it was said with the day
     await turn.used()
-    await _moved(turn, client, ask, day, None, today)
+    await _moved(turn, client, ask, day, hour, today)
 
 
 async def on_swap(turn: Turn, client: Client, args: Sequence[str]) -> None:

@@ -15,6 +15,7 @@ from bot.chats.phrases.common import count, date, hours_of_sleep, safe
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Stage
+from core.people.records import Remark
 from core.store import house
 from core.store.lanes import Kind
 from core.usecases import keeping, silence
@@ -28,6 +29,9 @@ async def week(turn: Turn, client: Client) -> None:
     today = life.today(turn.at)
     running = IsoWeek.of(today)
     promise = await house.promise_for(turn.tx, client.id, running)
+    if promise is None or promise.number is None:
+        await turn.say(await without_promise(turn, client))
+        return
     asks = await house.asks_of_week(turn.tx, client.id, running)
     stay = life.where.stay_at(turn.at)
     here = f"It is {life.where.local_at(turn.at):%H:%M} in {safe(stay.place)} now." if stay.place else ""
@@ -37,7 +41,17 @@ async def week(turn: Turn, client: Client) -> None:
         if left
         else []
     )
-    await turn.say(say.week(promise, asks, today, here), rows)
+    await turn.say(say.week(promise, asks, today, here, client.paused_until), rows)
+
+
+async def without_promise(turn: Turn, client: Client) -> str:
+    """Why this week has no promise, as far as there is a reason."""
+    if client.stage is Stage.WAITING:
+        coach = await house.coaches.get(turn.tx, client.coach_id)
+        return say.no_promise(None, waiting_for=coach.name)
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    begins = client.first_week.monday if client.first_week is not None else None
+    return say.no_promise(begins if begins is not None and begins > today else None)
 
 
 async def mine(turn: Turn, client: Client) -> None:
@@ -50,21 +64,24 @@ async def mine(turn: Turn, client: Client) -> None:
     slept = [n.hours for n in nights if n.hours is not None]
     lines = [
         "<b>Your coach sees this of you</b>",
-        (
-            f"Last eight weeks: {counting.done(asks)} of {len(counting.of_promise(asks))} asked sessions done, "
-            f"{count(counting.extras(asks), 'extra')}."
-        ),
+        say.lately(counting.done(asks), len(counting.of_promise(asks)), counting.extras(asks)),
         f"Sleep: {hours_of_sleep(round(sum(slept) / len(slept), 1))} on average, {count(len(slept), 'night')} told."
         if slept
         else "Sleep: nothing told lately.",
-        *[f"{date(life.where.local_day(r.said_at))}, {r.kind}: {safe(r.words, 120)}" for r in remarks[-8:]],
-        "And what you said at the start (/settings), your trips (/trip), and the forecast for your week:",
+        # of what hurts there are two: with its place, and as said
+        *list(dict.fromkeys(_told(remark, life.where.local_day(remark.said_at)) for remark in remarks))[-8:],
+        "And what you said at the start (/settings), your trips (/trip), and what is recommended:",
     ]
     coming = await house.promise_for(turn.tx, client.id, running.next()) or await house.promise_for(
         turn.tx, client.id, running
     )
-    lines.append(safe(coming.why) if coming is not None and coming.why else "none has been made yet.")
+    issued = coming is not None and coming.recommended is not None
+    lines += to_coach.recommended(coming) if coming is not None and issued else ["nothing yet."]
     await turn.say("\n".join(lines))
+
+
+def _told(remark: Remark, day: dt.date) -> str:
+    return f"{date(day)}, {say.whose(remark.said_by)}: {safe(remark.words, 120)}"
 
 
 # --- pausing, stopping, coming back -----------------------------------------------------------------------------------
@@ -103,6 +120,9 @@ async def stop(turn: Turn, client: Client) -> None:
 
 async def back(turn: Turn, client: Client) -> None:
     """'back': after a pause or a stop."""
+    if client.stage is not Stage.STOPPED and client.paused_until is None:
+        await turn.say(of_week.on_already())
+        return
     resumed = await silence.resume(turn.tx, replace(client, stage=Stage.ACTIVE))
     turn.touched.add(resumed.id)
     await turn.say(of_week.resumed())

@@ -2,9 +2,10 @@
 
 import datetime as dt
 from collections.abc import Sequence
+from dataclasses import replace
 
 from bot.chats.buttons import Button, button
-from bot.chats.client import lowering
+from bot.chats.client import lowering, own
 from bot.chats.phrases import client as say
 from bot.chats.phrases import coach as to_coach
 from bot.chats.phrases import week as of_week
@@ -39,12 +40,15 @@ async def show(turn: Turn, client: Client) -> None:
     coming = await house.promise_for(turn.tx, client.id, week.next())
     if coming is not None and coming.settled:
         asks = [a for a in await house.asks_of_week(turn.tx, client.id, coming.week) if a.is_open]
-        hour = asks[0].at if asks else client.usual_time
-        await turn.say(of_week.week_offer(coming, [a.day for a in asks], hour), offer_rows(coming))
+        away = any(life.where.away_on(ask.day) for ask in asks)
+        await turn.say(of_week.week_offer(coming, asks, away=away), offer_rows(coming))
         return
     running = await house.promise_for(turn.tx, client.id, week)
     asks = await house.asks_of_week(turn.tx, client.id, week)
-    rows = [[button("Fewer this week", "many", running.id)]] if running is not None and running.number else []
+    if running is None or running.number is None:
+        await turn.say(await own.without_promise(turn, client))
+        return
+    rows = [[button("Fewer this week", "many", running.id)]] if running.number and still_open(asks) else []
     await turn.say(say.week(running, asks, life.today(turn.at), ""), rows)
 
 
@@ -109,6 +113,20 @@ async def agree(
         await turn.tell(coach.telegram_id, to_coach.chose_less(client, number, promise.settled, promise.week))
 
 
+async def rest_of_the_week(turn: Turn, client: Client) -> str:
+    """What is left of a week that nobody was told of, since a red flag stood before it until its days were assumed; else nothing."""
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    promise = await house.promise_for(turn.tx, client.id, IsoWeek.of(today))
+    if promise is None or promise.agreed_by is not Hand.ASSUMED or promise.tellings:
+        return ""
+    asks = await house.asks_of_week(turn.tx, client.id, promise.week)
+    ahead = [ask for ask in still_open(asks) if ask.day >= today]
+    if not ahead:
+        return ""
+    await house.promises.save(turn.tx, replace(promise, told_at=turn.at, tellings=1))
+    return of_week.still_ahead(ahead)
+
+
 # --- days -------------------------------------------------------------------------------------------------------------
 
 
@@ -152,7 +170,10 @@ async def on_day(turn: Turn, client: Client, args: Sequence[str]) -> None:
 async def on_days_ok(turn: Turn, client: Client, args: Sequence[str]) -> None:
     promise = await open_promise(turn, client, args[0])
     chosen = turn.dialogue.state.get("chosen", [])
-    if promise is None or len(chosen) != (promise.number or 0):
+    if promise is None:
+        return
+    if len(chosen) != (promise.number or 0):  # another week was opened meanwhile
+        await on_days(turn, client, args)
         return
     await turn.used()
     days = [promise.week.monday + dt.timedelta(days=d - 1) for d in sorted(chosen)]

@@ -167,7 +167,8 @@ def read_hour(words: str) -> dt.time | None:
     found = re.fullmatch(r"\s*(\d{1,2})(?:[:.h ]\s*(\d{2}))?\s*(am|pm|h)?\s*", words.lower())
     if found is None:
         now = dt.datetime(2026, 1, 5, 12, tzinfo=dt.UTC)
-        return understand(words, asked=Asked.DAYS, now=now, zone="UTC").time
+        read = (understand(words, asked=asked, now=now, zone="UTC") for asked in (Asked.DAYS, Asked.SESSION))
+        return next((meaning.time for meaning in read if meaning.time is not None), None)
     hours, minutes = int(found.group(1)), int(found.group(2) or 0)
     hours += 12 if found.group(3) == "pm" and hours < 12 else 0
     return dt.time(hours % 24 if hours == 24 else hours, minutes) if hours <= 24 and minutes < 60 else None

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.chats.buttons import Button, button
+from bot.chats.phrases import client as to_client
 from bot.chats.phrases import coach as to_coach
 from bot.chats.phrases import enrol as say
 from bot.chats.turn import Turn
@@ -25,8 +26,17 @@ ACTIVE_FROM = 3  # sessions a week: below it nobody is active in the sense of th
 
 
 async def ask(turn: Turn, _client: Client) -> None:
-    await turn.expect(topic="enrol", step=STEP, yes=[])
-    await turn.say(_question(), _rows(()))
+    """Put the questions, also again: what was ticked before stays ticked."""
+    yes = _ticked(turn)
+    await turn.expect(topic="enrol", step=STEP, yes=yes)
+    await turn.say(_question(), _rows(yes))
+
+
+def _ticked(turn: Turn) -> list[str]:
+    """The signs and diseases that are ticked, in this screening."""
+    if turn.dialogue.state.get("step") != STEP:
+        return []
+    return [key for key in turn.dialogue.state.get("yes", []) if key != NONE_OF_THESE]
 
 
 def _question() -> str:
@@ -47,11 +57,10 @@ async def on_tick(turn: Turn, _client: Client, args: Sequence[str]) -> None:
     """Mark one sign or disease, or take the mark away."""
     number = int(args[0]) if args and args[0].isdecimal() else 0
     if turn.dialogue.state.get("step") != STEP or not 1 <= number <= len(QUESTIONS):
+        await turn.say(to_client.stale_button())
         return
-    key = QUESTIONS[number - 1].key
-    yes = [k for k in turn.dialogue.state.get("yes", []) if k != key]
-    if len(yes) == len(turn.dialogue.state.get("yes", [])):
-        yes.append(key)
+    key, ticked = QUESTIONS[number - 1].key, _ticked(turn)
+    yes = [k for k in ticked if k != key] if key in ticked else [*ticked, key]
     await turn.expect(yes=yes)
     await turn.edit_here(_question(), _rows(yes))
 
@@ -62,12 +71,18 @@ async def on_none(turn: Turn, client: Client, _args: Sequence[str]) -> None:
 
 
 async def on_done(turn: Turn, client: Client, _args: Sequence[str]) -> None:
+    """'Go on', with what is ticked. Nothing ticked is no answer: that has a button of its own."""
     await turn.used()
-    await _active_or_end(turn, client, turn.dialogue.state.get("yes", []) or [NONE_OF_THESE])
+    ticked = _ticked(turn)
+    if turn.dialogue.state.get("step") == STEP and not ticked:
+        await ask(turn, client)
+        return
+    await _active_or_end(turn, client, ticked)
 
 
 async def _active_or_end(turn: Turn, client: Client, yes: Sequence[str]) -> None:
     if turn.dialogue.state.get("step") != STEP:
+        await turn.say(to_client.stale_button())
         return
     if (client.lately or 0) < ACTIVE_FROM:
         await _end(turn, client, yes, active=False)
@@ -78,10 +93,11 @@ async def _active_or_end(turn: Turn, client: Client, yes: Sequence[str]) -> None
 
 async def on_active(turn: Turn, client: Client, args: Sequence[str]) -> None:
     await turn.used()
-    if turn.dialogue.state.get("step") == STEP:
-        await _end(
-            turn, client, turn.dialogue.state.get("yes", []), active=args[:1] == ["1"] or args[:1] == ("1",)
-        )
+    if turn.dialogue.state.get("step") != STEP:
+        await turn.say(to_client.stale_button())
+        return
+    yes = turn.dialogue.state.get("yes", [])
+    await _end(turn, client, yes, active=args[:1] == ["1"] or args[:1] == ("1",))
 
 
 async def _end(turn: Turn, client: Client, yes: Sequence[str], *, active: bool) -> None:

@@ -9,7 +9,7 @@ from bot.chats.phrases import client as say
 from bot.chats.phrases import training as of_training
 from bot.chats.phrases.common import safe
 from bot.chats.turn import Turn
-from core.people.model import Client, Role
+from core.people.model import Client, Role, Stage
 from core.people.records import RemoteSession
 from core.programme.movements import Exercise, Library
 from core.programme.session import LONGEST, SHORTEST
@@ -27,7 +27,11 @@ MOST_DIGITS = 6  # of a number that somebody may have meant
 
 
 async def may_train(turn: Turn, client: Client) -> bool:
-    """Say no while a red flag is open."""
+    """Say no while a red flag is open, and before the coach has confirmed the screening."""
+    if client.stage is Stage.WAITING:
+        coach = await house.coaches.get(turn.tx, client.coach_id)
+        await turn.say(say.no_promise(None, waiting_for=coach.name))
+        return False
     if await house.open_red_flag(turn.tx, client.id) is None:
         return True
     await turn.say(of_training.no_sessions_while_flagged())
@@ -36,12 +40,13 @@ async def may_train(turn: Turn, client: Client) -> bool:
 
 async def on_show(turn: Turn, client: Client, args: Sequence[str]) -> None:
     """'Show the session' under a prompt: the session of this ask, built when it is first looked at."""
+    if not await may_train(turn, client):
+        return
     ask = await own_ask(turn, client, int(args[0]))
     if ask is None or not ask.is_open:
         await turn.say(say.stale_button())
         return
-    if await may_train(turn, client):
-        await show_for(turn, client, ask)
+    await show_for(turn, client, ask)
 
 
 async def show_for(turn: Turn, client: Client, ask: Ask, minutes: int | None = None) -> None:
@@ -72,12 +77,13 @@ def _minutes_of(args: Sequence[str]) -> int:
 
 async def on_ten(turn: Turn, client: Client, args: Sequence[str]) -> None:
     """'Ten minutes now', after a miss: done, it counts as a short one."""
+    if not await may_train(turn, client):
+        return
     ask = await own_ask(turn, client, int(args[0]))
     if ask is None or ask.withdrawn or ask.took_place:
         await turn.say(say.stale_button())
         return
-    if await may_train(turn, client):
-        await show_for(turn, client, ask, minutes=SHORTEST)
+    await show_for(turn, client, ask, minutes=SHORTEST)
 
 
 async def on_open(turn: Turn, client: Client, args: Sequence[str]) -> None:

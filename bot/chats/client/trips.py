@@ -33,7 +33,7 @@ async def show(turn: Turn, client: Client) -> None:
 
 
 async def on_new(turn: Turn, _client: Client, _args: Sequence[str]) -> None:
-    await turn.expect(topic="trip", want="place")
+    await turn.expect(topic="trip", asked="nothing", want="place")
     await turn.say(of_trips.trip_where())
 
 
@@ -97,7 +97,7 @@ async def on_room(turn: Turn, client: Client, args: Sequence[str]) -> None:
     mended = await travel.change_trip(turn.tx, client, changed, turn.at)
     turn.touched.add(client.id)
     await turn.used()
-    await turn.say(of_trips.trip_kept(changed, len(mended)))
+    await turn.say(of_trips.room_kept(changed, len(mended)))
 
 
 async def on_sea(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -135,7 +135,9 @@ async def _call_off_next(turn: Turn, client: Client) -> None:
     elif len(coming) == 1:
         await _off(turn, client, coming[0])
     else:
-        await turn.say("Which trip is off?", [[button(p.place[:40], "trip_off", p.id)] for p in coming[:6]])
+        await turn.say(
+            of_trips.which_is_off(), [[button(p.place[:40], "trip_off", p.id)] for p in coming[:6]]
+        )
 
 
 async def _ends(turn: Turn, client: Client, ends: dt.date) -> None:
@@ -160,7 +162,7 @@ async def ask_back(turn: Turn, client: Client, question: TripQuestion) -> None:
     known = {
         "first": question.starts.isoformat() if question.starts else None,
         "last": question.ends.isoformat() if question.ends else None,
-        "places": [_kept(p) for p in question.places[:6]],
+        "places": [known_as(p) for p in question.places[:6]],
     }
     match question.about:
         case TripDoubt.WHICH_PLACE:
@@ -179,7 +181,7 @@ async def ask_back(turn: Turn, client: Client, question: TripQuestion) -> None:
             await turn.say(of_trips.trip_where())
 
 
-def _kept(place: PlaceFound) -> dict[str, str]:
+def known_as(place: PlaceFound) -> dict[str, str]:
     return {"name": place.name, "country": place.country, "zone": place.zone}
 
 
@@ -191,10 +193,10 @@ async def on_at(turn: Turn, client: Client, args: Sequence[str]) -> None:
         await turn.say(say.stale_button())
         return
     await turn.used()
-    await _with_place(turn, client, places[number])
+    await with_place(turn, client, places[number])
 
 
-async def _with_place(turn: Turn, client: Client, place: dict[str, str]) -> None:
+async def with_place(turn: Turn, client: Client, place: dict[str, str]) -> None:
     state = turn.dialogue.state
     first = dt.date.fromisoformat(state["first"]) if state.get("first") else None
     last = dt.date.fromisoformat(state["last"]) if state.get("last") else None
@@ -212,7 +214,7 @@ async def on_location(turn: Turn, client: Client) -> None:
         await turn.say(of_trips.in_the_ocean())
         return
     if turn.dialogue.topic == "trip":
-        await _with_place(turn, client, _kept(found))
+        await with_place(turn, client, known_as(found))
         return
     today = (await house.circumstances(turn.tx, client)).today(turn.at)
     await keep(turn, client, found.name, found.country, found.zone, today, None)

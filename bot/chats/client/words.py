@@ -7,7 +7,8 @@ import datetime as dt
 import re
 from typing import Any
 
-from bot.chats.client import answers, care, moving, own, plan, trips
+from bot.chats.client import answers, care, illness, moving, own, plan, trips
+from bot.chats.client.questions import read_hour
 from bot.chats.phrases import client as say
 from bot.chats.phrases import day as of_day
 from bot.chats.turn import Turn
@@ -30,12 +31,15 @@ OUTCOMES = {Said.DONE: Outcome.DONE, Said.SHORT: Outcome.SHORT, Said.MISSED: Out
 BEYOND = re.compile(
     r"\b(?:extra|another|second|on top|on my own)\b", re.IGNORECASE
 )  # not today's ask over again
+GREETING = re.compile(r"\s*(?:hello|hi|hey|hiya|good (?:morning|evening|afternoon|day))\b", re.IGNORECASE)
 ASKED_ASIDE = frozenset({Asked.SLEEP, Asked.EFFORT, Asked.DAYS})
 CURTAIN_CALLS = ("back", "i'm back", "im back", "i am back")
 
 
 async def hear(turn: Turn, client: Client, words: str) -> None:
     """Read what a client wrote and act on all of it."""
+    if await illness.better_in_words(turn, client, words) or await _hour_alone(turn, client, words):
+        return
     life = await house.circumstances(turn.tx, client)
     zone = life.where.zone_at(turn.at)
     asked = Asked(turn.dialogue.asked) if turn.dialogue.asked in set(Asked) else Asked.NOTHING
@@ -65,7 +69,7 @@ async def _act(turn: Turn, client: Client, words: str, meaning: Meaning) -> None
     if meaning.pain:
         also += await care.pain(turn, client, meaning.pain, words)
     if meaning.unwell:
-        also += await answers.unwell(turn, client)
+        also += await illness.unwell(turn, client)
     handled = await _several_days(turn, client, words, meaning, also) or await _session(
         turn, client, meaning, also, today
     )
@@ -96,9 +100,10 @@ async def _rest(turn: Turn, client: Client, words: str, meaning: Meaning, *, han
         )
         coach = await care.pass_on(turn, client, words, kind, asked=turn.dialogue.asked)
         if not handled or meaning.question:
-            await turn.say(say.passed_on(coach.name))
+            words_of = say.thanks_for_telling if kind == "note" else say.passed_on
+            await turn.say(words_of(coach.name))
     elif not handled and meaning.thanks:
-        await turn.say(say.thanks())
+        await turn.say(say.hello() if GREETING.match(words) else say.thanks())
     elif not handled:
         await not_understood(turn, client, words)
 
@@ -107,9 +112,10 @@ async def not_understood(turn: Turn, client: Client, words: str) -> None:
     if turn.coming_back:
         await care.pass_on(turn, client, words, "note")
         return
-    await care.pass_on(turn, client, words, "unread", asked=turn.dialogue.asked)
+    coach = await care.pass_on(turn, client, words, "unread", asked=turn.dialogue.asked)
     waiting = await waiting_ask(turn, client)
-    await turn.say(say.not_understood(), answers.outcome_rows(waiting.id) if waiting is not None else ())
+    text = say.not_understood(coach.name, about_a_session=waiting is not None)
+    await turn.say(text, answers.outcome_rows(waiting.id) if waiting is not None else ())
 
 
 async def waiting_ask(turn: Turn, client: Client) -> Ask | None:
@@ -296,6 +302,19 @@ async def _meanwhile(turn: Turn, client: Client, weekdays: list[int], today: dt.
     for weekday in weekdays:
         day = today - dt.timedelta(days=(today.isoweekday() - weekday) % 7)
         await answers.write(turn, client, Outcome.DONE, named=day, told=Told.MEANWHILE)
+    return True
+
+
+async def _hour_alone(turn: Turn, client: Client, words: str) -> bool:
+    """A time of day and nothing else, where that was asked for. 'Half past six in the evening' is no 'later' then."""
+    promise_id = turn.dialogue.state.get("promise")
+    asked = turn.dialogue.topic == "hour" and promise_id
+    names_days = asked and understand(words, asked=Asked.DAYS, now=turn.at, zone=client.zone).days
+    hour = read_hour(words) if asked and not names_days else None
+    promise = await plan.own_promise(turn, client, str(promise_id)) if hour is not None else None
+    if hour is None or promise is None:
+        return False
+    await _hour(turn, client, hour)
     return True
 
 

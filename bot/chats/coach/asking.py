@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from bot.chats.buttons import Button, button
 from bot.chats.coach.clients import own_client
+from bot.chats.phrases import clients as of_clients
 from bot.chats.phrases import coach as say
 from bot.chats.turn import Turn
 from core.people.model import Client, Coach, SleepAsked
@@ -27,9 +28,9 @@ async def on_asking(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     if len(args) > 1:
         client = await house.clients.save(turn.tx, changed(client, args[1], args[2]))
         turn.touched.add(client.id)
-        await turn.edit_here(say.asking(client), _rows(client))
+        await turn.edit_here(of_clients.asking(client), _rows(client))
         return
-    await turn.say(say.asking(client), _rows(client))
+    await turn.say(of_clients.asking(client), _rows(client))
 
 
 def changed(client: Client, what: str, to: str) -> Client:
@@ -43,12 +44,16 @@ def changed(client: Client, what: str, to: str) -> Client:
 
 
 def _rows(client: Client) -> list[list[Button]]:
-    sleep = [
-        button(say.SLEEP_WORDS[asked], "asking", client.id, "sleep", letter)
-        for letter, asked in BY_LETTER.items()
-    ]
+    """One row a setting, one button a choice; what holds is marked."""
+
+    def choice(label: str, what: str, to: object, *, holds: bool) -> Button:
+        return button(f"{label} •" if holds else label, "asking", client.id, what, to)
+
     return [
-        sleep,
-        [button(f"{n} a day", "asking", client.id, "day", n) for n in A_DAY],
-        [button(f"{n} a week", "asking", client.id, "week", n) for n in A_WEEK],
+        *(
+            [choice(of_clients.SLEEP_WORDS[asked], "sleep", letter, holds=asked is client.sleep_asked)]
+            for letter, asked in BY_LETTER.items()
+        ),
+        [choice(f"{n} a day", "day", n, holds=n == client.daily_limit) for n in A_DAY],
+        [choice(f"{n} a week", "week", n, holds=n == client.weekly_limit) for n in A_WEEK],
     ]

@@ -1,21 +1,25 @@
 """Inviting clients, confirming their screening, and looking at one."""
 
+import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.chats.buttons import Button, button
 from bot.chats.client.screening import latest, may_train_without_doctor
 from bot.chats.phrases import client as to_client
+from bot.chats.phrases import clients as of_clients
 from bot.chats.phrases import coach as say
 from bot.chats.phrases.common import safe
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
 from core.people.invitations import TOKEN_BYTES, deep_link, invite, token_from
 from core.people.model import Client, Coach, Role, Stage
+from core.people.records import RedFlag
 from core.store import house
 from core.store import house_tables as t
 from core.usecases import keeping, recommend, travel
 from core.week import count
+from core.week.model import Ask, Promise
 
 LONGEST_NAME = 60
 CONFIDENCES = (0.6, 0.7, 0.8, 0.9, 0.95)
@@ -25,8 +29,11 @@ async def on_invite(turn: Turn, coach: Coach, name: str) -> None:
     """A new client and their link: single use, 72 hours, only its hash is kept."""
     name = " ".join(name.split())[:LONGEST_NAME]
     if not name:
+        await turn.expect(topic="invite")
         await turn.say(say.invite_how())
         return
+    if turn.dialogue.topic == "invite":
+        await turn.expect(topic="")
     client = await house.clients.add(turn.tx, Client(id=0, coach_id=coach.id, name=name))
     await send_link(turn, client)
 
@@ -44,6 +51,15 @@ async def own_client(turn: Turn, coach: Coach, client_id: str) -> Client | None:
     """A client of this coach, locked: what is read of them from here on stays as it is. A coach sees own clients only."""
     mine = (t.client.c.id == int(client_id), t.client.c.coach_id == coach.id)
     return await house.clients.find(turn.tx, *mine, locked=True)
+
+
+async def nobody(turn: Turn, coach: Coach, found: Sequence[Client]) -> bool:
+    """Where there is no name to tap, say why, and what to do about it."""
+    if found:
+        return False
+    known = await house.clients_of(turn.tx, coach.id)
+    await turn.say(of_clients.nobody_active() if known else of_clients.nobody_yet())
+    return True
 
 
 # --- confirming -------------------------------------------------------------------------------------------------------
@@ -72,6 +88,8 @@ async def on_note(turn: Turn, coach: Coach) -> None:
     await turn.expect(topic="")
     if client is not None and client.stage is Stage.WAITING:
         await confirm(turn, coach, client, note=turn.incoming.text)
+    else:
+        await turn.say(say.stale_button())
 
 
 async def confirm(turn: Turn, coach: Coach, client: Client, *, note: str | None) -> None:
@@ -86,14 +104,13 @@ async def confirm(turn: Turn, coach: Coach, client: Client, *, note: str | None)
     turn.touched.add(active.id)
     from bot.chats.coach.settle import choice_rows
 
-    await turn.say(say.confirmed(active, promise, week.monday), choice_rows(promise))
+    await turn.say(say.confirmed(active, promise, week.monday), choice_rows(promise, None))
     await turn.tell(active.telegram_id, say.client_may_begin(week.monday))
 
 
 async def on_hold(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     client = await own_client(turn, coach, args[0])
-    if client is not None:
-        await turn.say(say.held(client))
+    await turn.say(say.held(client) if client is not None else say.stale_button())
 
 
 # --- looking ----------------------------------------------------------------------------------------------------------
@@ -107,7 +124,7 @@ async def everybody(turn: Turn, coach: Coach) -> None:
         stay = life.where.stay_at(turn.at)
         listed.append((client, f"{safe(stay.place or stay.zone)}, {life.where.local_at(turn.at):%a %H:%M}"))
     buttons = [button(c.name[:24], "look", c.id) for c, _ in listed[:60]]
-    await turn.say(say.clients(listed), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
+    await turn.say(of_clients.clients(listed), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
 
 
 async def on_look(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
@@ -121,42 +138,54 @@ async def on_look(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     asks = await house.asks_of_week(turn.tx, client.id, week)
     stay = life.where.stay_at(turn.at)
     where = f"{safe(stay.place or stay.zone)}, {life.where.local_at(turn.at):%a %H:%M} there"
-    so_far = to_client.week(promise, asks, life.today(turn.at), "")
-    if count.of_promise(asks):
-        so_far += f"\n{count.done(asks)} of {promise.number if promise else 0} so far"
+    so_far = _so_far(client, promise, asks, life.today(turn.at))
     trips = await travel.coming_trips(turn.tx, client, turn.at)
-    await turn.say(say.one_client(client, where, so_far, trips), _client_rows(client))
+    flag = await house.open_red_flag(turn.tx, client.id)
+    await turn.say(of_clients.one_client(client, where, so_far, trips, flag), _client_rows(client, flag))
 
 
-def _client_rows(client: Client) -> list[list[Button]]:
+def _so_far(client: Client, promise: Promise | None, asks: Sequence[Ask], today: dt.date) -> str:
+    if promise is None or promise.number is None:
+        first = client.first_week.monday if client.first_week is not None else None
+        return of_clients.nothing_promised(first if first is not None and first > today else None)
+    so_far = to_client.week(promise, asks, today, "")
+    return so_far + (f"\n{count.done(asks)} of {promise.number} so far" if count.of_promise(asks) else "")
+
+
+def _client_rows(client: Client, flag: RedFlag | None) -> list[list[Button]]:
     rows: list[list[Button]] = [
         [button("Write", "write", client.id), button("Send a session", "pushto", client.id)]
     ]
+    if client.telegram_id is None:
+        return [[button("New link", "relink", client.id), button("Remove", "remove", client.id)]]
+    if flag is not None:
+        rows.insert(0, [button("Clear the red flag", "flagclear", flag.id)])
     if client.stage is Stage.WAITING:
         rows.insert(0, [button(say.CONFIRM, "confirm", client.id)])
     rows.append([button("Add a trip", "ctrip", client.id), button("Lifts", "lifts", client.id)])
-    rows.append([button("The year", "year", client.id)])
-    rows.append([button("Confidence", "conf", client.id), button("Floor", "floor", client.id)])
-    rows.append([button("How often I ask", "asking", client.id)])
-    rows.append([button("New link", "relink", client.id), button("Remove", "remove", client.id)])
+    rows.append([button("The year", "year", client.id), button("How often I ask", "asking", client.id)])
+    rows.append([button("How sure", "conf", client.id), button("The least", "floor", client.id)])
+    rows.append([button("Remove", "remove", client.id)])
     return rows
 
 
 async def on_relink(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     client = await own_client(turn, coach, args[0])
-    if client is not None and client.telegram_id is None:
+    if client is None:
+        await turn.say(say.stale_button())
+    elif client.telegram_id is None:
         await send_link(turn, client)
     else:
-        await turn.say("This client has opened a link already. Remove them first if it was the wrong person.")
+        await turn.say(of_clients.opened_already(client))
 
 
 async def on_remove(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     client = await own_client(turn, coach, args[0])
-    if client is not None:
-        await turn.say(
-            f"This removes everything held about {safe(client.name)}, for good. Sure?",
-            [[button("Remove", "removeyes", client.id), button("Keep", "removeno")]],
-        )
+    if client is None:
+        await turn.say(say.stale_button())
+        return
+    rows = [[button("Remove it all", "removeyes", client.id), button("Keep it", "removeno")]]
+    await turn.say(of_clients.remove_sure(client), rows)
 
 
 async def on_remove_yes(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
@@ -166,37 +195,38 @@ async def on_remove_yes(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         return
     await keeping.erase(turn.tx, client)
     await turn.used()
-    await turn.say(f"{safe(client.name)} is removed.")
+    await turn.say(of_clients.removed(client))
 
 
 async def on_remove_no(turn: Turn, _coach: Coach, _args: Sequence[str]) -> None:
     await turn.used()
+    await turn.say(of_clients.not_removed())
 
 
 async def on_confidence(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     client = await own_client(turn, coach, args[0])
     if client is None:
+        await turn.say(say.stale_button())
         return
     if len(args) > 1:
         await house.clients.save(turn.tx, replace(client, confidence=int(args[1]) / 100))
         await turn.used()
-        await turn.say(f"{safe(client.name)}: a promise is recommended from {args[1]} in 100 on.")
+        await turn.say(of_clients.promised_from(client, int(args[1])))
         return
-    rows = [[button(f"{c:.0%}", "conf", client.id, round(c * 100)) for c in CONFIDENCES]]
-    await turn.say(f"How sure must a promise of {safe(client.name)}'s be?", rows)
+    rows = [[button(f"{c * 100:.0f}", "conf", client.id, round(c * 100)) for c in CONFIDENCES]]
+    await turn.say(of_clients.how_sure(client), rows)
 
 
 async def on_floor(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     client = await own_client(turn, coach, args[0])
     if client is None:
+        await turn.say(say.stale_button())
         return
     if len(args) > 1:
         floor = int(args[1]) or None
         await house.clients.save(turn.tx, replace(client, floor=floor))
         await turn.used()
-        await turn.say(
-            f"{safe(client.name)}: {'no floor' if floor is None else f'never below {floor}; there I say talk first'}."
-        )
+        await turn.say(of_clients.floor_set(client, floor))
         return
     rows = [[button("none" if n == 0 else str(n), "floor", client.id, n) for n in range(6)]]
-    await turn.say(f"The least that {safe(client.name)} should promise?", rows)
+    await turn.say(of_clients.floor_how(client), rows)

@@ -1,5 +1,6 @@
 """Where everything that a coach sends comes in, and which conversation it goes to."""
 
+import re
 from collections.abc import Awaitable, Callable, Mapping, Sequence
 from dataclasses import replace
 
@@ -100,6 +101,7 @@ BUTTONS: Mapping[str, Press] = {
     "fwhose": files.on_whose,
     "ftake": files.on_take,
     "fundo": files.on_undo,
+    "pundo": files.on_undo_programme,
     "fleave": files.on_leave,
     "year": year.on_year,
     "yweeks": year.on_weeks,
@@ -126,8 +128,9 @@ async def _invite(turn: Turn, coach: Coach) -> None:
 
 
 async def _cancel(turn: Turn, _coach: Coach) -> None:
+    topic = turn.dialogue.topic
     await turn.expect(topic="")
-    await turn.say("Left.")
+    await turn.say(say.cancelled(topic))
 
 
 COMMANDS: Mapping[str, Command] = {
@@ -148,7 +151,17 @@ COMMANDS: Mapping[str, Command] = {
     "history": history.send,
     "cancel": _cancel,
 }
+
+
+async def _name(turn: Turn, coach: Coach) -> None:
+    await clients.on_invite(turn, coach, turn.incoming.text)
+
+
+COURTESY = re.compile(
+    r"(?:(?:ok|okay|thanks|thank you|thx|cheers|great|perfect|good|fine|nice|super)[,.! ]*)+", re.IGNORECASE
+)
 TOPICS: Mapping[str, Command] = {
+    "invite": _name,
     "setup": setup.on_words,
     "confirm": clients.on_note,
     "clear": flags.on_note,
@@ -160,6 +173,8 @@ TOPICS: Mapping[str, Command] = {
 }
 
 
+# What is written next would go to a client, clear a red flag or name somebody new: after a command it does not any more.
+WAITS_FOR_WORDS = frozenset({"write", "clear", "confirm", "invite", "ctrip"})
 TAKE_MEDIA = frozenset({"write", "push", "own"})
 
 
@@ -172,6 +187,8 @@ async def enter(turn: Turn, coach: Coach) -> None:
         case Kind.BUTTON:
             await _button(turn, coach)
         case Kind.COMMAND:
+            if turn.dialogue.topic in WAITS_FOR_WORDS and turn.incoming.command != "cancel":
+                await turn.expect(topic="")
             handler = COMMANDS.get(turn.incoming.command)
             await (
                 handler(turn, coach)
@@ -216,4 +233,5 @@ async def _words(turn: Turn, coach: Coach) -> None:
     elif coach.stage is Stage.ENROLLING:
         await setup.begin(turn, coach)
     else:
-        await turn.say(say.unknown())
+        courteous = COURTESY.fullmatch(turn.incoming.text.strip()) is not None
+        await turn.say(say.welcome_to_it() if courteous else say.unknown())

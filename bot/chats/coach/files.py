@@ -147,7 +147,7 @@ async def on_take(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
 async def _ask_whose(turn: Turn, coach: Coach, question: str) -> None:
     clients = (await house.clients_of(turn.tx, coach.id))[:60]
     if not clients:
-        raise Refused("You have no clients yet: /invite Name makes a link for the first.")
+        raise Refused("You have no clients yet: /invite Name gives a link for the first.")
     buttons = [button(each.name[:24], "fclient", each.id) for each in clients]
     rows = [buttons[i : i + 3] for i in range(0, len(buttons), 3)]
     await turn.say(question, [*rows, [button("Not now", "fleave")]])
@@ -201,8 +201,20 @@ async def _take_programme(turn: Turn, coach: Coach, client_id: str, content: byt
         await turn.say(say.stale_button())
         return
     library = await own.library_of(turn.tx, coach.id)
-    count = await sheets.take_in(turn.tx, client, read_programme(content, "The file", library), turn.at)
-    await turn.say(words.programme_taken(client.name, count))
+    taken = await sheets.take_in(turn.tx, client, read_programme(content, "The file", library), turn.at)
+    undo = [[button("Undo", "pundo", client.id, sheets.mark_of(taken))]]
+    await turn.say(words.programme_taken(client.name, len(taken)), undo)
+
+
+async def on_undo_programme(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
+    """Take a programme back: the sessions of the file before it hold again, if there was one."""
+    client = await own_client(turn, coach, args[0])
+    gone = await sheets.take_out(turn.tx, client, int(args[1])) if client is not None else None
+    await turn.used()
+    if client is None or gone is None:
+        await turn.say(say.stale_button())
+        return
+    await turn.say(words.programme_undone(client.name, *gone))
 
 
 # --- a history --------------------------------------------------------------------------------------------------------

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.chats.client.plan import rest_of_the_week
 from bot.chats.coach.clients import own_client
 from bot.chats.phrases import care as of_care
 from bot.chats.phrases import coach as say
@@ -29,7 +30,7 @@ async def on_seen(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         flag, client = found
         await care.seen_by_coach(turn.tx, flag, turn.at)
         await reschedule_coach(turn.tx, coach, turn.at)
-        await turn.say(of_care.seen(client))
+        await turn.say(of_care.seen(client) if flag.cleared_at is None else of_care.seen_and_over(client))
 
 
 async def on_clear(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
@@ -49,9 +50,10 @@ async def on_note(turn: Turn, coach: Coach) -> None:
     """The note: without one nothing is cleared."""
     client = await own_client(turn, coach, str(turn.dialogue.state.get("client", 0)))
     note = turn.incoming.text.strip()
-    if client is None or not note:
-        return
     await turn.expect(topic="")
+    if client is None or not note:
+        await turn.say(say.stale_button())
+        return
     number = await care.clear_red_flags(turn.tx, client, note, turn.at)
     turn.touched.add(client.id)
     await reschedule_coach(turn.tx, coach, turn.at)
@@ -59,4 +61,5 @@ async def on_note(turn: Turn, coach: Coach) -> None:
         await turn.say(of_care.nothing_to_clear(client))
         return
     await turn.say(of_care.cleared(client))
-    await turn.tell(client.telegram_id, of_care.client_cleared())
+    ahead = await rest_of_the_week(turn, client)
+    await turn.tell(client.telegram_id, "\n".join([of_care.client_cleared(), *([ahead] if ahead else [])]))

@@ -2,35 +2,43 @@
 
 import base64
 
+from bot.chats.coach.settle import choice_rows
+from bot.chats.phrases import coach as say
 from bot.chats.turn import Turn
 from core.calendar import zones
 from core.calendar.weeks import IsoWeek
 from core.digest import words
-from core.digest.facts import GroupWeek
+from core.digest.facts import ClientWeek, GroupWeek
 from core.digest.history_file import history_csv, history_xlsx
-from core.people.model import Coach
+from core.people.model import Client, Coach
 from core.store import house
 from core.store.lanes import Kind
-from core.usecases import history, issued, weekly
+from core.usecases import history, issued, settle, weekly
+from core.week.model import Promise
 
 
 async def digest_again(turn: Turn, coach: Coach) -> None:
-    """/digest: where the running week stands, without issuing anything."""
+    """/digest: where the running week stands, without issuing anything; and the buttons of what waits to be settled."""
     week = IsoWeek.of(zones.local(turn.at, coach.zone).date())
-    told = []
+    told, waiting = list[ClientWeek](), list[tuple[Client, Promise, ClientWeek]]()
     for client in await house.active_clients_of(turn.tx, coach.id):
         coming = await house.promise_for(turn.tx, client.id, week.next())
         told.append(await weekly.client_week(turn.tx, client, week, coming))
+        if coming is not None and coming.recommended is not None and coming.settled is None:
+            waiting.append((client, coming, told[-1]))
     group = GroupWeek(week=week, clients=tuple(told), audit=await issued.audit_of(turn.tx, coach.id))
     for text in words.digest_messages(group):
         await turn.say(text)
+    for client, promise, facts in waiting:
+        last = await settle.last_promise(turn.tx, client.id, promise.week)
+        await turn.say(say.choice(client, promise, facts), choice_rows(promise, last))
 
 
 async def send(turn: Turn, coach: Coach) -> None:
     """/history: every session of every client, as .xlsx and .csv."""
     rows = await history.named_rows(turn.tx, await house.clients_of(turn.tx, coach.id))
     if not rows:
-        await turn.say("There is no history yet: it begins with the first promise.")
+        await turn.say(say.nothing_in_history())
         return
     for name, content in (
         ("history.xlsx", history_xlsx(rows, made_at=turn.at)),

@@ -10,6 +10,7 @@ from bot.chats.phrases import coach as say
 from bot.chats.phrases import own as of_own
 from bot.chats.phrases import pushing as of_pushing
 from bot.chats.phrases import year as of_year
+from bot.chats.phrases.common import room_label
 from bot.chats.turn import Turn
 from core.errors import Refused
 from core.people.model import Coach
@@ -201,7 +202,7 @@ async def ask_where_it_fits(turn: Turn, words: str, room: Room, minutes: int) ->
 
 
 def _fit_rows(room: Room, minutes: int) -> list[list[Button]]:
-    rooms = [button(f"{r.value} •" if r is room else r.value, "ofit", "r", r.value) for r in Room]
+    rooms = [button(f"{room_label(r)} •" if r is room else room_label(r), "ofit", "r", r.value) for r in Room]
     lengths = sorted({*push.MINUTES, minutes})
     times = [button(f"{m} •" if m == minutes else str(m), "ofit", "m", m) for m in lengths]
     return [times, rooms[:3], rooms[3:], [button("Keep it", "okeep")]]

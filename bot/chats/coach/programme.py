@@ -4,7 +4,7 @@ import base64
 from collections.abc import Sequence
 
 from bot.chats.buttons import button
-from bot.chats.coach.clients import own_client
+from bot.chats.coach.clients import nobody, own_client
 from bot.chats.phrases import coach as say
 from bot.chats.phrases import year as of_year
 from bot.chats.turn import Turn
@@ -17,9 +17,10 @@ from core.usecases import sheets
 
 async def choose(turn: Turn, coach: Coach) -> None:
     """/programme: whose."""
-    buttons = [
-        button(c.name[:24], "sheet", c.id) for c in (await house.active_clients_of(turn.tx, coach.id))[:60]
-    ]
+    clients = await house.active_clients_of(turn.tx, coach.id)
+    if await nobody(turn, coach, clients):
+        return
+    buttons = [button(c.name[:24], "sheet", c.id) for c in clients[:60]]
     await turn.say(of_year.programme_whose(), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
 
 

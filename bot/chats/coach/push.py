@@ -6,10 +6,11 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from bot.chats.buttons import Button, button
-from bot.chats.coach.clients import own_client
+from bot.chats.coach.clients import nobody, own_client
 from bot.chats.phrases import care as of_care
 from bot.chats.phrases import coach as say
 from bot.chats.phrases import pushing as of_pushing
+from bot.chats.phrases.common import room_label
 from bot.chats.turn import Turn
 from core.errors import Refused
 from core.people.model import Client, Coach, Role, Stage
@@ -29,6 +30,8 @@ MOST_WORDS = 3000
 
 async def choose(turn: Turn, coach: Coach) -> None:
     """/push: to whom."""
+    if await nobody(turn, coach, await house.active_clients_of(turn.tx, coach.id)):
+        return
     await turn.expect(topic="push", to=[])
     await turn.say(of_pushing.push_whom(), await _names(turn, coach, []))
 
@@ -86,7 +89,7 @@ async def what(turn: Turn, coach: Coach) -> None:
 
 def _what_rows(room: Room, minutes: int) -> list[list[Button]]:
     lengths = [button(f"{m} •" if m == minutes else str(m), "pmin", m) for m in MINUTES]
-    rooms = [button(f"{r.value} •" if r is room else r.value, "proom", r.value) for r in Room]
+    rooms = [button(f"{room_label(r)} •" if r is room else room_label(r), "proom", r.value) for r in Room]
     last = [button("Show the draft", "pdraft"), button("One of mine", "pown")]
     return [lengths, rooms[:3], rooms[3:], last]
 
@@ -103,6 +106,9 @@ async def on_room(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 async def _again(turn: Turn, coach: Coach) -> None:
     clients = await chosen_clients(turn, coach)
+    if not clients:  # something else was begun meanwhile
+        await turn.say(say.stale_button())
+        return
     room, minutes = wanted(turn)
     await turn.edit_here(
         of_pushing.push_what([c.name for c in clients], ROOM_WORDS[room], minutes), _what_rows(room, minutes)
@@ -265,7 +271,7 @@ async def _send(
 async def on_cancel(turn: Turn, _coach: Coach, _args: Sequence[str]) -> None:
     await turn.used()
     await turn.expect(topic="")
-    await turn.say("Left. Nothing was sent.")
+    await turn.say(say.cancelled("push"))
 
 
 async def receipts(turn: Turn, coach: Coach) -> None:

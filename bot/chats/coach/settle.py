@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.chats.buttons import Button, button
 from bot.chats.coach.clients import own_client
 from bot.chats.phrases import coach as say
-from bot.chats.phrases.common import safe
+from bot.chats.phrases import week as of_week
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Coach
@@ -16,19 +16,21 @@ from core.usecases import settle as deeds
 from core.week.model import MOST_SESSIONS, Hand, Promise
 
 
-def choice_rows(promise: Promise) -> list[list[Button]]:
-    """Accept, hold, another number, a rest week."""
-    accept = f"Accept {accepted_words(promise)}"
-    return [
-        [button(accept, "accept", promise.id), button("Hold", "holdw", promise.id)],
-        [button("Another number", "other", promise.id), button("Rest week", "set", promise.id, 0)],
-    ]
+def choice_rows(promise: Promise, last: int | None) -> list[list[Button]]:
+    """Accept, hold at the last promise where that is another number, another number, a rest week."""
+    first = [button(f"Accept {accepted_words(promise)}", "accept", promise.id)]
+    if last is not None and {promise.recommended, promise.recommended_if_done or last} != {last}:
+        first.append(button(f"Hold at {last}", "holdw", promise.id))
+    second = [button("Another number", "other", promise.id)]
+    if promise.recommended:
+        second.append(button("Rest week", "set", promise.id, 0))
+    return [first, second]
 
 
 def accepted_words(promise: Promise) -> str:
-    """'3', or '4 if the last is done, else 3': both cases are settled at once."""
+    """'3', or '4 if done, else 3': both cases are settled at once."""
     if promise.recommended_if_done is None:
-        return str(promise.recommended)
+        return str(promise.recommended or "a rest week")
     return f"{promise.recommended_if_done} if done, else {promise.recommended}"
 
 
@@ -75,8 +77,8 @@ async def on_other(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         client, promise = found
         numbers = [button(str(n), "set", promise.id, n) for n in range(1, MOST_SESSIONS + 1)]
         await turn.edit_here(
-            f"{safe(client.name)}: how many?",
-            [numbers[:4], numbers[4:], [button("Rest week", "set", promise.id, 0)]],
+            say.how_many(client),
+            [numbers[:4], [*numbers[4:], button("Rest week", "set", promise.id, 0)]],
         )
 
 
@@ -115,7 +117,10 @@ async def _settle(
 async def on_leave(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     found = await own_promise(turn, coach, args[0])
     if found is not None:
-        await turn.edit_here(f"{safe(found[0].name)}: left at {found[1].number}.")
+        client, promise = found
+        await turn.edit_here(say.left_at(client, promise))
+        if promise.number is not None:
+            await turn.tell(client.telegram_id, of_week.stays_at(coach.name, promise.number, promise.week))
 
 
 async def on_accept_all(turn: Turn, coach: Coach, args: Sequence[str]) -> None:

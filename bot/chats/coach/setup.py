@@ -9,6 +9,7 @@ from bot.chats.client.questions import CLOCKS, read_hour, say_which
 from bot.chats.phrases import coach as say
 from bot.chats.phrases.common import place
 from bot.chats.phrases.enrol import bad_hour
+from bot.chats.phrases.trips import in_the_ocean
 from bot.chats.turn import Turn
 from core.calendar import zones
 from core.calendar.places import find_places, place_at, the_one
@@ -23,6 +24,10 @@ MENU = {
     "write": "a message to one or several",
     "digest": "where the week stands",
     "sent": "what was opened and done",
+    "own": "your own exercises and sessions",
+    "lifts": "what a client lifts",
+    "year": "the blocks of a client's year",
+    "programme": "a client's next weeks, as a spreadsheet",
     "settings": "zone, digest hour, raising without you",
     "history": "every session, as a spreadsheet",
     "privacy": "what is kept, and why",
@@ -48,7 +53,7 @@ async def on_zone(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     number = int(args[0])
     await turn.used()
     if 0 <= number < len(CLOCKS):
-        await _in_zone(turn, coach, CLOCKS[number], CLOCKS[number].split("/")[1].replace("_", " "))
+        await _in_zone(turn, coach, CLOCKS[number], say.city(CLOCKS[number]))
 
 
 async def _in_zone(turn: Turn, coach: Coach, zone: str, place: str) -> None:
@@ -65,11 +70,12 @@ async def on_hour(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 async def _at_hour(turn: Turn, coach: Coach, hour: dt.time) -> None:
     known = await house.coaches.lock(turn.tx, coach.id)
+    first = known.stage is Stage.ENROLLING
     active = await house.coaches.save(turn.tx, replace(known, digest_at=hour, stage=Stage.ACTIVE))
     await reschedule_coach(turn.tx, active, turn.at)
     await turn.expect(topic="")
     await turn.show_menu(MENU)
-    await turn.say(say.ready(active))
+    await turn.say(say.ready(active, first=first))
 
 
 async def on_words(turn: Turn, coach: Coach) -> None:
@@ -104,24 +110,27 @@ async def on_place(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 async def on_location(turn: Turn, coach: Coach) -> None:
     found = place_at(*turn.incoming.location) if turn.incoming.location else None
-    if found is not None:
+    if found is None:
+        await turn.say(in_the_ocean())
+    else:
         await _in_zone(turn, coach, found.zone, found.name)
 
 
 async def settings(turn: Turn, coach: Coach) -> None:
-    switch = "Do not raise without me" if coach.raise_without_me else "Raise without me"
+    switch = "Never raise without me" if coach.raise_without_me else "Also raise without me"
     await turn.say(
         say.settings(coach),
         [[button("Change zone", "csetup"), button("Change hour", "chours")], [button(switch, "craise")]],
     )
 
 
-async def on_setup(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
-    await begin(turn, coach)
+async def on_setup(turn: Turn, _coach: Coach, _args: Sequence[str]) -> None:
+    await turn.expect(topic="setup", step="zone")
+    await turn.say(say.which_clock(), clock_rows(turn.at))
 
 
 async def on_hours(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
-    await _in_zone(turn, coach, coach.zone, coach.zone.split("/")[-1].replace("_", " "))
+    await _in_zone(turn, coach, coach.zone, say.city(coach.zone))
 
 
 async def on_raise(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:

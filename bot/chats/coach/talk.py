@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.chats.buttons import Button, button
-from bot.chats.coach.clients import own_client
+from bot.chats.coach.clients import nobody, own_client
 from bot.chats.incoming import Kind as In
 from bot.chats.phrases import care as of_care
 from bot.chats.phrases import coach as say
@@ -14,6 +14,8 @@ from core.people.records import Remark
 from core.store import house
 from core.store.lanes import Kind
 from core.store.outbox import find_sent
+
+MOST_WORDS = 3000
 
 
 async def client_replied_to(turn: Turn, coach: Coach) -> Client | None:
@@ -48,12 +50,18 @@ async def on_write(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 async def choose(turn: Turn, coach: Coach) -> None:
     """/write: to whom, one or several."""
+    if await nobody(turn, coach, await _with_a_chat(turn, coach)):
+        return
     await turn.expect(topic="choose", to=[])
-    await turn.say("Write to whom?", await _names(turn, coach, []))
+    await turn.say(say.write_whom(), await _names(turn, coach, []))
+
+
+async def _with_a_chat(turn: Turn, coach: Coach) -> list[Client]:
+    return [c for c in await house.clients_of(turn.tx, coach.id) if c.telegram_id is not None]
 
 
 async def _names(turn: Turn, coach: Coach, chosen: Sequence[int]) -> list[list[Button]]:
-    clients = [c for c in await house.clients_of(turn.tx, coach.id) if c.telegram_id is not None][:60]
+    clients = (await _with_a_chat(turn, coach))[:60]
     buttons = [button(f"{c.name[:20]} •" if c.id in chosen else c.name[:22], "to", c.id) for c in clients]
     rows = [buttons[i : i + 3] for i in range(0, len(buttons), 3)]
     return [*rows, [button("Everyone", "toall"), button("Go on", "toend")]]
@@ -64,7 +72,7 @@ async def on_to(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     number = int(args[0])
     chosen = [c for c in chosen if c != number] if number in chosen else [*chosen, number]
     await turn.expect(topic="choose", to=chosen)
-    await turn.edit_here("Write to whom?", await _names(turn, coach, chosen))
+    await turn.edit_here(say.write_whom(), await _names(turn, coach, chosen))
 
 
 async def on_to_all(turn: Turn, coach: Coach, _args: Sequence[str]) -> None:
@@ -91,11 +99,17 @@ async def _chosen(turn: Turn, coach: Coach) -> list[Client]:
 async def deliver(turn: Turn, coach: Coach) -> None:
     """The message that was asked for: to each client as from the coach."""
     chosen = await _chosen(turn, coach)
+    if len(turn.incoming.text) > MOST_WORDS:
+        await turn.say(say.too_long())  # and the shorter one is for the same people
+        return
     await turn.expect(topic="")
     await send_to(turn, coach, chosen)
 
 
 async def send_to(turn: Turn, coach: Coach, clients: Sequence[Client]) -> None:
+    if len(turn.incoming.text) > MOST_WORDS:
+        await turn.say(say.too_long())
+        return
     reachable = [
         c for c in clients if c.telegram_id is not None and not c.unreachable and c.stage is not Stage.STOPPED
     ]

@@ -7,7 +7,7 @@ from bot.chats.buttons import button
 from bot.chats.coach.clients import own_client
 from bot.chats.phrases import coach as say
 from bot.chats.phrases import trips as of_trips
-from bot.chats.phrases.common import safe
+from bot.chats.phrases.common import room_label, safe
 from bot.chats.turn import Turn
 from core.people.model import Client, Coach, Role
 from core.people.records import PlannedTrip
@@ -36,6 +36,7 @@ async def in_words(turn: Turn, coach: Coach) -> None:
     client = await own_client(turn, coach, str(turn.dialogue.state.get("client", 0)))
     if client is None:
         await turn.expect(topic="")
+        await turn.say(say.stale_button())
         return
     zone = (await house.circumstances(turn.tx, client)).where.zone_at(turn.at)
     said = understand(turn.incoming.text, asked=Asked.NOTHING, now=turn.at, zone=zone).trip
@@ -60,7 +61,7 @@ async def _keep(turn: Turn, client: Client, leg: Trip) -> None:
     )
     kept, _ = await travel.plan_trip(turn.tx, client, planned, turn.at)
     turn.touched.add(client.id)
-    rooms = [button(r.value, "ctroom", kept.id, r.value) for r in Room]
+    rooms = [button(room_label(r), "ctroom", kept.id, r.value) for r in Room]
     await turn.say(
         f"{say.trip(client, kept)} What is there to train with?",
         [
@@ -69,9 +70,8 @@ async def _keep(turn: Turn, client: Client, leg: Trip) -> None:
             [button("Call it off", "ctoff", kept.id)],
         ],
     )
-    await turn.tell(
-        client.telegram_id, f"Your coach has noted a trip. {of_trips.trip_kept(kept, 0)} /trip changes it."
-    )
+    coach = await house.coaches.get(turn.tx, client.coach_id)
+    await turn.tell(client.telegram_id, of_trips.told_by_coach(coach.name, kept))
 
 
 async def _own(turn: Turn, coach: Coach, trip_id: str) -> tuple[Client, PlannedTrip] | None:
@@ -115,3 +115,4 @@ async def on_off(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         turn.touched.add(client.id)
         await turn.used()
         await turn.say(f"{safe(client.name)}: {safe(trip.place)} is off the plan.")
+        await turn.tell(client.telegram_id, of_trips.taken_off_by_coach(coach.name, trip))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from bot.chats.buttons import Button, button
-from bot.chats.coach.clients import own_client
+from bot.chats.coach.clients import nobody, own_client
 from bot.chats.incoming import Kind as In
 from bot.chats.phrases import coach as say
 from bot.chats.phrases import year as of_year
@@ -25,7 +25,10 @@ MOST_ROWS = 60
 
 async def choose(turn: Turn, coach: Coach) -> None:
     """/year: whose."""
-    buttons = [button(c.name[:24], "year", c.id) for c in (await house.clients_of(turn.tx, coach.id))[:60]]
+    clients = await house.clients_of(turn.tx, coach.id)
+    if await nobody(turn, coach, clients):
+        return
+    buttons = [button(c.name[:24], "year", c.id) for c in clients[:60]]
     await turn.say(of_year.year_whose(), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
 
 

@@ -7,38 +7,72 @@ from bot.chats.phrases.common import listed, safe
 from core.people.model import Client, Coach
 from core.people.records import RedFlag
 
+# --- to the client ----------------------------------------------------------------------------------------------------
+
+
+def was_it_meant() -> str:
+    return (
+        "One question first: did you feel that in your body, or is it a manner of speaking? If something is wrong right now, "
+        "stop and call for help."
+    )
+
+
+def not_meant() -> str:
+    return "Good, then nothing changes. Tell me at once if that is ever different."
+
+
+def pain_noted(places: str) -> str:
+    return f"Noted: {places}. Sessions will leave it alone. If a movement hurts, stop that movement."
+
+
+def get_well(*, excused: bool) -> list[str]:
+    lines = ["Today is excused: it counts neither for nor against you."] if excused else []
+    return [*lines, "Get well first; training waits. Your coach knows, and I will ask before the next one."]
+
+
+def well_again() -> str:
+    return "Good. Easy today: stop if it does not feel right."
+
+
 # --- care -------------------------------------------------------------------------------------------------------------
 
 
 def red_flag(client: Client, flag: RedFlag, where: str, local: dt.datetime) -> str:
     head = "RED FLAG" if flag.sure else "POSSIBLE RED FLAG"
     again = f" (told {flag.told} times)" if flag.told > 1 else ""
-    doubt = (
-        ""
+    told = (
+        "They were told to stop, to get medical care, and whom to call. I ask for no training until you clear it, with a note."
         if flag.sure
-        else "\nIt may be a figure of speech: I have asked, and it counts until it is answered."
+        else "It may be a figure of speech: I have asked, and told them to stop and call for help if it is not. Until they say so, or you "
+        "clear it with a note, I ask for no training."
     )
     return (
         f"<b>{head}</b>{again}: {safe(client.name)}, {safe(where)}, {local:%a %H:%M} there.\n"
-        f"<blockquote>{safe(flag.words)}</blockquote>{doubt}\n"
-        "They were told to stop, to get medical care, and whom to call. Nothing asks them to train until you clear it, with a note."
+        f"<blockquote>{safe(flag.words)}</blockquote>\n{told}"
     )
 
 
 def figure_of_speech(client: Client) -> str:
-    return f"{safe(client.name)} says it was a manner of speaking. Nothing is held back any more; you have seen the words."
+    return f"{safe(client.name)} says it was a manner of speaking: nothing to clear, and I ask for sessions again."
 
 
 def seen(client: Client) -> str:
-    return f"Seen. {safe(client.name)} stays excused until you clear it."
+    return f"Good: I do not repeat it. I ask {safe(client.name)} for no training until it is cleared."
+
+
+def seen_and_over(client: Client) -> str:
+    return f"Good. It is cleared already: I ask {safe(client.name)} for sessions again."
 
 
 def clear_note(client: Client) -> str:
-    return f"Write the note that clears it for {safe(client.name)}: what was found, by whom, and what may be done. It is kept."
+    return (
+        f"Write the note that clears it for {safe(client.name)}: what was found, by whom, and what they may do. It is kept. "
+        "/cancel leaves the red flag open."
+    )
 
 
 def cleared(client: Client) -> str:
-    return f"Cleared, with your note. {safe(client.name)} is asked again from the next session on."
+    return f"Cleared, with your note. I ask {safe(client.name)} again from the next session on."
 
 
 def client_cleared() -> str:
@@ -50,6 +84,14 @@ def nothing_to_clear(client: Client) -> str:
 
 
 # --- talking ----------------------------------------------------------------------------------------------------------
+
+
+LAST_ASKED = {
+    "session": "about the session",
+    "sleep": "about the night",
+    "effort": "how hard it was",
+    "days": "which days suit",
+}
 
 
 def passed_on(
@@ -67,12 +109,12 @@ def passed_on(
         "question": "asks",
         "pain": "reports pain",
         "unwell": "is unwell",
-        "unread": "wrote (I could not read it)",
+        "unread": "wrote, and I could not make sense of it",
         "media": "sent",
     }
     context = f"{safe(where)}, {local:%a %H:%M} there; this week {so_far}"
-    if asked and asked != "nothing":
-        context += f"; asked last: {asked}"
+    if asked in LAST_ASKED:
+        context += f"; I had asked {LAST_ASKED[asked]}"
     if session:
         context += f"; {safe(session)}"
     return f"<b>{safe(client.name)}</b> {kinds.get(kind, 'wrote')}:\n<blockquote>{safe(words, 1500)}</blockquote>\n<i>{context}</i>"
@@ -83,7 +125,7 @@ def during(title: str, exercises: Sequence[str]) -> str:
 
 
 def write_to(names: Sequence[str]) -> str:
-    return f"Write the message for {safe(listed(names))}; text, voice or video. /cancel leaves it."
+    return f"Write to {safe(listed(names))}: what you send next goes to {'them' if len(names) > 1 else 'this client'}, text, voice or video. /cancel leaves it."
 
 
 def sent_to(names: Sequence[str]) -> str:
@@ -99,8 +141,8 @@ def media_from_coach(coach: Coach) -> str:
 
 
 def no_recipient() -> str:
-    return "Choose at least one client."
+    return "Tap at least one name first."
 
 
 def not_reachable(names: Sequence[str]) -> str:
-    return f"Not reachable: {safe(listed(names))}."
+    return f"Not sent to {safe(listed(names))}: stopped, or the chat is blocked or gone. Please reach them another way."

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Sequence
 
-from bot.chats.phrases.common import date, hour, safe, span
+from bot.chats.phrases.common import count, date, hour, safe, span
 from core.terms import Outcome
 from core.week.model import Ask, Promise
 
@@ -16,23 +16,54 @@ def passed_on(coach: str) -> str:
     return f"Passed on to {safe(coach)}."
 
 
-def not_understood() -> str:
-    return (
-        "I am not sure I read that right, so I have written nothing down and shown it to your coach. "
-        "Was it about a session? Then tap one, or say it another way."
-    )
+def thanks_for_telling(coach: str) -> str:
+    return f"Thank you for telling me. I have passed it on to {safe(coach)}."
 
 
-def cannot_hear() -> str:
-    return "I cannot look at or listen to that, so I have passed it on to your coach."
+def passed_on_while_stopped(coach: str) -> str:
+    return f"{passed_on(coach)} You have stopped, so nothing else comes from me; <i>back</i> begins again."
+
+
+def stopped() -> str:
+    return "You have stopped, so nothing comes from me. Write <i>back</i> to begin again; /export and /erase work as before."
+
+
+def not_understood(coach: str, *, about_a_session: bool) -> str:
+    words = f"I am not sure I read that right, so I wrote nothing down and passed it on to {safe(coach)}."
+    return f"{words} If it was about the session, tap how it went." if about_a_session else words
+
+
+def cannot_use() -> str:
+    return "I cannot do anything with that. Words, pictures, video and voice I can take, and a calendar of trips."
+
+
+def lately(done: int, asked: int, extras: int) -> str:
+    """What was done in the last eight weeks."""
+    more = f"{count(extras, 'extra')}"
+    if not asked:
+        return f"Sessions: nothing asked yet{f', {more}' if extras else ''}."
+    return f"Last eight weeks: {done} of {count(asked, 'session')} done{f', {more}' if extras else ''}."
+
+
+def hello() -> str:
+    return "Hello. /week shows where things stand, /help what you can write."
+
+
+def whose(said_by: str) -> str:
+    """Who said it, in a list of what was said."""
+    return "you" if said_by == "client" else "your coach"
+
+
+def nothing_open() -> str:
+    return "Nothing is open that you could leave. /week shows where things stand."
+
+
+def left_open() -> str:
+    return "All right, left as it was."
 
 
 def sticker() -> str:
     return "I only read words and buttons. Was that about today's session?"
-
-
-def edited(kind: str) -> str:
-    return f"You changed your message; I have read it again. {kind}".strip()
 
 
 def stale_button() -> str:
@@ -73,10 +104,27 @@ HELP = """<b>What you can write</b>
 I am no medical device. Stop if something hurts, and see a doctor or physiotherapist about anything that worries you."""
 
 
-def week(promise: Promise | None, asks: Sequence[Ask], today: dt.date, zone_hint: str) -> str:
+def no_promise(begins: dt.date | None, *, waiting_for: str = "") -> str:
+    """`begins`: the first Monday, where that is still to come; `waiting_for`: the coach who has yet to confirm."""
+    if waiting_for:
+        return f"{safe(waiting_for)} has yet to confirm your answers; then we begin on a Monday. You hear from me before."
+    if begins is not None:
+        return f"Your first week begins on {date(begins)}; until then I ask for nothing. /now makes a session whenever you like."
+    return "This week has no promise. /now makes a session whenever you like."
+
+
+def week(
+    promise: Promise | None,
+    asks: Sequence[Ask],
+    today: dt.date,
+    zone_hint: str,
+    paused_until: dt.date | None = None,
+) -> str:
     """Where the week stands, a line an ask."""
     if promise is None or promise.number is None:
-        return "This week has no promise. /now makes a session whenever you like."
+        return no_promise(None)
+    if promise.number == 0:
+        return f"<b>{span(promise.week)}</b>: a rest week. Nothing is asked; what you do all the same is an extra."
     head = f"<b>{span(promise.week)}</b>: promised {promise.number}"
     lines = [head]
     words = {
@@ -92,6 +140,10 @@ def week(promise: Promise | None, asks: Sequence[Ask], today: dt.date, zone_hint
             continue
         state = words[ask.outcome] if ask.outcome else f"{hour(ask.at)}, {ask.minutes} minutes"
         lines.append(f"{date(ask.day)}: {state}{' (today)' if ask.day == today else ''}")
+    if paused_until is not None:
+        lines.append(f"Paused up to and including {date(paused_until)}; <i>back</i> ends it.")
+    elif len(lines) == 1:
+        lines.append("Nothing is asked for this week; what you do all the same counts.")
     if zone_hint:
         lines.append(zone_hint)
     return "\n".join(lines)

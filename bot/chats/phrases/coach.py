@@ -5,8 +5,9 @@ from collections.abc import Sequence
 
 from bot.chats.phrases.common import count, date, dates, hour, listed, safe, sessions, span
 from core.calendar.weeks import IsoWeek
-from core.digest.facts import ClientWeek
-from core.people.model import Client, Coach, SleepAsked, Stage
+from core.digest import coming
+from core.digest.facts import ClientWeek, NextWeek
+from core.people.model import Client, Coach
 from core.people.records import PlannedTrip
 from core.programme.words import ROOM_WORDS
 from core.week.model import Promise
@@ -22,19 +23,30 @@ NOT_YET = "Not yet"
 def welcome(coach: Coach) -> str:
     return (
         f"Hello {safe(coach.name)}. I ask your clients at the right hour where they are, keep count, forecast which promise each would keep, "
-        "and bring you one digest on Sunday.\n\nWhere are you? Tap the clock that matches yours, or write your city."
+        f"and bring you one digest on Sunday.\n\n{which_clock()}"
     )
+
+
+def which_clock() -> str:
+    return "Where are you? Tap the clock that matches yours, or write your city."
 
 
 def which_hour(place: str, now: str) -> str:
     return f"{safe(place)}, where it is {now} now. At what time on Sunday shall the digest come?"
 
 
-def ready(coach: Coach) -> str:
+def ready(coach: Coach, *, first: bool) -> str:
+    if not first:
+        return f"Sunday at {hour(coach.digest_at)} it is, in {safe(city(coach.zone))}."
     return (
         f"Sunday at {hour(coach.digest_at)} it is. Now invite your first client: write\n<code>/invite Name</code>\n"
         "and forward the link that I give you. /help lists the rest."
     )
+
+
+def city(zone: str) -> str:
+    """'New York' of America/New_York."""
+    return zone.rsplit("/", maxsplit=1)[-1].replace("_", " ")
 
 
 HELP = """<b>What you can do</b>
@@ -47,7 +59,7 @@ HELP = """<b>What you can do</b>
 /year  the blocks of a client's year
 /programme  a client's next weeks, as a spreadsheet
 /write  a message to one or several
-/digest  the last digest again
+/digest  where the week stands, and what waits to be settled
 /settings  your zone, digest hour, raising without you
 /history  every session, as a spreadsheet
 /privacy  what is kept, and why
@@ -57,11 +69,14 @@ coming up in a year can come back as a file, .xlsx or .csv: just send it."""
 
 
 def settings(coach: Coach) -> str:
-    switch = "on" if coach.raise_without_me else "off"
+    left = (
+        "at what I recommend"
+        if coach.raise_without_me
+        else "at what I recommend, but never above the last promise"
+    )
     return (
-        f"You are in {safe(coach.zone)}; the digest comes on Sunday at {hour(coach.digest_at)}.\n"
-        f"Raise without me: {switch}. (What you leave open becomes the lower of recommendation and last promise; with this on, the "
-        "recommendation.)"
+        f"Your clock: {safe(city(coach.zone))}. The digest comes on Sunday at {hour(coach.digest_at)}.\n"
+        f"A week that you leave open I settle {left}."
     )
 
 
@@ -70,7 +85,7 @@ def invited(client: Client, link: str) -> str:
 
 
 def invite_how() -> str:
-    return "Write the name after it, like <code>/invite Mara</code>."
+    return "What is the client's name? I give you a link to forward. /cancel leaves it."
 
 
 def opened_link(client: Client, telegram_name: str) -> str:
@@ -96,10 +111,21 @@ def screening(client: Client, verdict: Verdict, declared: Sequence[str]) -> str:
 
 
 def confirmed(client: Client, promise: Promise, name_day: dt.date) -> str:
-    return (
-        f"{safe(client.name)} begins on {date(name_day)}. Recommended: {sessions(promise.recommended or 1)} of {promise.minutes} minutes. "
-        f"{safe(promise.why)}"
+    return "\n".join([f"<b>{safe(client.name)}</b> begins on {date(name_day)}.", *recommended(promise)])
+
+
+def recommended(promise: Promise) -> list[str]:
+    """What is recommended for a week, its odds and why, in the words of the digest."""
+    first = NextWeek(
+        recommended=promise.recommended or 0,
+        minutes=promise.recommended_minutes or promise.minutes,
+        keep={int(size): odds for size, odds in promise.odds.items()},
+        expected={int(size): number for size, number in promise.expected.items()},
+        why=promise.why,
+        if_open_done=promise.recommended_if_done,
+        talk_first=promise.talk_first,
     )
+    return list(coming.lines_of(first, of=span(promise.week)))
 
 
 def client_may_begin(name_day: dt.date) -> str:
@@ -117,61 +143,28 @@ def doctor_first(client: Client) -> str:
     )
 
 
-# --- clients ----------------------------------------------------------------------------------------------------------
-
-
-def clients(everybody: Sequence[tuple[Client, str]]) -> str:
-    if not everybody:
-        return "No clients yet. Write <code>/invite Name</code> to invite the first."
-    stages = {
-        Stage.ENROLLING: "answering the questions",
-        Stage.WAITING: "waits for your confirmation",
-        Stage.STOPPED: "stopped",
-    }
-    lines = ["<b>Your clients</b>"]
-    for client, where in everybody:
-        state = stages.get(client.stage) or (
-            "silent since " + date(client.silent_since) if client.silent_since else where
-        )
-        if client.unreachable:
-            state = "has blocked the bot or is gone"
-        lines.append(f"{safe(client.name)}: {state}")
-    return "\n".join(lines)
-
-
-def one_client(client: Client, where: str, week: str, trips: Sequence[PlannedTrip]) -> str:
-    lines = [f"<b>{safe(client.name)}</b>, {where}", week]
-    lines += [f"{safe(trip.place)}, {dates(trip.first, trip.last)}" for trip in trips]
-    lines.append(
-        f"Confidence {client.confidence:.0%}, floor {client.floor if client.floor is not None else 'none'}; "
-        f"best days and hour: {hour(client.usual_time)}."
-    )
-    return "\n".join(lines)
-
-
 # --- the week ---------------------------------------------------------------------------------------------------------
 
 
 def settled(client: Client, promise: Promise, who: str = "") -> str:
     if promise.settled == 0:
-        return f"{safe(client.name)}: a rest week, {span(promise.week)}.{who}"
-    words = f"{safe(client.name)}: {sessions(promise.settled or 0)} of {promise.minutes} minutes, {span(promise.week)}.{who}"
+        return f"{safe(client.name)}: a rest week, {span(promise.week)}{who}."
+    words = f"{safe(client.name)}: {sessions(promise.settled or 0)} of {promise.minutes} minutes, {span(promise.week)}{who}."
     if promise.needs_yes:
         words += " That is more than one above the last promise: it holds only with the client's own yes."
     return words
 
 
 def choice(client: Client, promise: Promise, week: ClientWeek) -> str:
-    """One client who needs thought: the count, the recommendation and why."""
-    if promise.talk_first:
-        number = f"talk first; the floor is {client.floor}"
-    elif promise.recommended_if_done is not None:
-        number = f"{promise.recommended_if_done} if the last one is done, else {promise.recommended}"
-    else:
-        number = f"{promise.recommended}"
-    minutes = f" of {promise.recommended_minutes} minutes" if promise.recommended_minutes else ""
+    """One client who needs thought: the count, the recommendation and why, as in the digest."""
     so_far = f"{week.done} of {week.promised}" if week.promised else "nothing promised"
-    return f"<b>{safe(client.name)}</b>, this week {so_far}. Recommended: <b>{number}</b>{minutes}.\n{safe(promise.why)}"
+    lines = [f"<b>{safe(client.name)}</b>, this week {so_far}."]
+    lines += coming.lines_of(week.next_week) if week.next_week is not None else recommended(promise)
+    if promise.talk_first:
+        lines.append(
+            f"{client.floor} is the least that you set, but less sure than you ask for: better talk first."
+        )
+    return "\n".join(lines)
 
 
 def all_well(names: Sequence[str]) -> str:
@@ -181,7 +174,7 @@ def all_well(names: Sequence[str]) -> str:
 def settled_all(number: int) -> str:
     if number == 0:
         return "All of these are settled already."
-    return f"{count(number, 'week')} settled as recommended."
+    return f"{count(number, 'week')} settled as recommended. Clients hear of it outside their quiet hours."
 
 
 def day_ahead(names: Sequence[str]) -> str:
@@ -190,42 +183,28 @@ def day_ahead(names: Sequence[str]) -> str:
 
 
 def settled_too_late(client: Client) -> str:
-    return f"{safe(client.name)}'s week has begun to be asked about; the number stays as it is. The next digest brings the next one."
+    return f"{safe(client.name)}'s week has begun, so its number stays as it is. The next digest brings the next one."
 
 
 def chose_less(client: Client, number: int, settled_number: int, week: IsoWeek) -> str:
-    return f"{safe(client.name)} promises {number} rather than {settled_number} for {span(week)}. It holds."
+    return f"{safe(client.name)} promises {number} rather than {settled_number} for {span(week)}. That holds."
 
 
 def wants_more(client: Client, number: int, promise: Promise) -> str:
     return (
-        f"{safe(client.name)} would like {number} rather than {promise.number} for {span(promise.week)}. "
-        f"The recommendation was {promise.recommended}. Until you settle it, what is beyond the promise counts as extras."
+        f"{safe(client.name)} would like {number} rather than {promise.number} for {span(promise.week)}; "
+        f"I had recommended {promise.recommended}. Until you say yes, the promise stays at {promise.number}, and more counts as extra."
     )
 
 
 def lowered(client: Client, promise: Promise, was: int) -> str:
-    return f"{safe(client.name)} has lowered this week from {was} to {promise.agreed}, before any miss. It holds."
-
-
-SLEEP_WORDS = {
-    SleepAsked.TRAINING: "sleep on training days",
-    SleepAsked.DAILY: "sleep every day",
-    SleepAsked.NEVER: "never about sleep",
-}
-
-
-def asking(client: Client) -> str:
-    return (
-        f"{safe(client.name)}: {SLEEP_WORDS[client.sleep_asked]}, at most {count(client.daily_limit, 'message')} a day and "
-        f"{client.weekly_limit} a week that nobody asked for. What you send yourself is not counted."
-    )
+    return f"{safe(client.name)} lowered this week from {was} to {promise.agreed}, before anything was missed. That holds."
 
 
 def fell_silent(client: Client, since: dt.date) -> str:
     return (
-        f"<b>{safe(client.name)}</b> has been silent since {date(since)}: two asked days without a word. I have withdrawn the rest of the "
-        "week and will ask once a week, for ten minutes. A word from you may do more than mine."
+        f"<b>{safe(client.name)}</b> has been silent since {date(since)}: two asked days without a word. I ask for nothing more this week, "
+        "then once a week, for ten minutes. A word from you may do more than mine."
     )
 
 
@@ -234,7 +213,7 @@ def is_back(client: Client) -> str:
 
 
 def paused(client: Client, until: dt.date) -> str:
-    return f"{safe(client.name)} pauses up to and including {date(until)}. Nothing is asked, nothing counted."
+    return f"{safe(client.name)} pauses up to and including {date(until)}. I ask nothing and count nothing."
 
 
 def stopped(client: Client) -> str:
@@ -251,12 +230,46 @@ def unreachable(client: Client) -> str:
     return f"{safe(client.name)} cannot be reached: the bot is blocked or the account is gone. I ask nothing until they write again."
 
 
+def how_many(client: Client) -> str:
+    return f"<b>{safe(client.name)}</b>: how many sessions?"
+
+
+def left_at(client: Client, promise: Promise) -> str:
+    if promise.number is None:
+        return f"{safe(client.name)}: left as it is."
+    return f"{safe(client.name)}: it stays at {sessions(promise.number)}."
+
+
+def write_whom() -> str:
+    return "Write to whom? Tap one or several, then go on."
+
+
+def cancelled(topic: str) -> str:
+    if topic == "clear":
+        return "Left: the red flag stays open. “Clear it” under it asks for the note again."
+    if topic == "confirm":
+        return "Left: not confirmed. /clients has the button when you are ready."
+    return (
+        "Left: nothing was sent or changed."
+        if topic
+        else "Nothing was under way. /help lists what you can do."
+    )
+
+
+def nothing_in_history() -> str:
+    return "There is no history yet: it begins with the first promise."
+
+
 def trip(client: Client, planned: PlannedTrip) -> str:
     return f"{safe(client.name)}: {safe(planned.place)}, {dates(planned.first, planned.last)}."
 
 
 def too_long() -> str:
     return "That is too long to arrive in one message: 3,000 characters at most, please."
+
+
+def welcome_to_it() -> str:
+    return "Any time."
 
 
 def unknown() -> str:

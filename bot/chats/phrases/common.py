@@ -7,6 +7,8 @@ from collections.abc import Iterable, Sequence
 from core.calendar.countries import region_name
 from core.calendar.places import PlaceFound
 from core.calendar.weeks import IsoWeek
+from core.programme.words import ROOM_WORDS
+from core.terms import Room
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 LONG_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -85,13 +87,27 @@ def listed(words: Iterable[str], last: str = "and") -> str:
 
 
 def days_listed(days: Sequence[dt.date]) -> str:
-    return listed(weekday(d) for d in days)
+    """'Mon and Wed', 'Mon and twice on Wed'."""
+    once = dict.fromkeys(days)
+    return listed(weekday(d) if days.count(d) == 1 else f"twice on {weekday(d)}" for d in once)
+
+
+def days_at(when: Sequence[tuple[dt.date, dt.time]]) -> str:
+    """'Mon and Wed at 07:30', 'Mon at 07:30 and Wed at 18:00'."""
+    if len({at for _, at in when}) > 1:
+        return listed(f"{weekday(day)} at {hour(at)}" for day, at in when)
+    return f"{days_listed([day for day, _ in when])} at {hour(when[0][1])}" if when else ""
 
 
 def place(found: PlaceFound) -> str:
     """A place told apart from others of its name: 'Springfield, Illinois, United States'."""
     region = region_name(found.country, found.region)
     return ", ".join(part for part in (found.name, region, found.country_name) if part)
+
+
+def room_label(room: Room) -> str:
+    """'hotel gym', 'no equipment': a room on a button."""
+    return ROOM_WORDS[room].removeprefix("a ")
 
 
 def hours_of_sleep(hours: float) -> str:

@@ -21,34 +21,47 @@ from core.terms import Outcome, Room
 from core.week.model import Ask
 from core.wellbeing.jet_lag import Arrival, Direction
 
+LONG_UNWELL = 7  # days
+
 # --- before a session -------------------------------------------------------------------------------------------------
 
 
-def prompt(
+def prompt(  # noqa: PLR0913 - what a prompt may say, all but three by name
     ask: Ask,
     today: dt.date,
     room: Room,
     *,
     sleep: bool,
     lighter: bool,
+    knows_how: bool = False,
     also: Ask | None = None,
     arrival: Arrival | None = None,
+    begun_already: bool = False,
 ) -> str:
-    """The short prompt before a session: what, how long, where; on arrival from far a line more."""
+    """The short prompt before a session: what, how long, where; on arrival from far a line more.
+
+    `knows_how`: has told enough nights to need no example; `begun_already`: its hour is over, since quiet hours stood before it.
+    """
     when = hour(ask.at) if ask.day == today else f"{near_day(ask.day, today)} {hour(ask.at)}"
-    what = (
-        f"{ask.minutes} minutes"
-        if also is None
-        else f"two sessions, {ask.minutes} and {also.minutes} minutes"
-    )
-    lines = [f"<b>{begun(when)}</b>: {what}, {ROOM_WORDS[room]}. Still good?"]
+    question = "Done already, or still to come?" if begun_already else "Still good?"
+    lines = [f"<b>{begun(when)}</b>: {_what(ask, also)}, {ROOM_WORDS[room]}. {question}"]
     if lighter:
         lines.append("Two short nights: I have made it lighter, not longer.")
     if arrival is not None:
         lines.append(arrived(arrival))
     if sleep:
-        lines.append("And how did you sleep? Just write the hours, like <i>6.5</i>.")
+        lines.append(
+            f"And how did you sleep?{'' if knows_how else ' Just write the hours, like <i>6.5</i>.'}"
+        )
     return "\n".join(lines)
+
+
+def _what(ask: Ask, also: Ask | None) -> str:
+    if also is None:
+        return f"{ask.minutes} minutes"
+    if also.at == ask.at:
+        return f"two sessions, {ask.minutes} and {also.minutes} minutes"
+    return f"{ask.minutes} minutes, and {also.minutes} more at {hour(also.at)}"
 
 
 def arrived(arrival: Arrival) -> str:
@@ -65,11 +78,18 @@ def arrived(arrival: Arrival) -> str:
     )
 
 
-def better(ask: Ask, today: dt.date) -> str:
-    return (
-        f"You were unwell. Feeling better? {begun(near_day(ask.day, today))} at {hour(ask.at)} stands only if you are; "
-        "no fever, and never against a doctor's advice."
-    )
+def better(ask: Ask, today: dt.date, *, again: bool = False, unwell_for: int = 0) -> str:
+    """`again`: it was asked before, in other words; `unwell_for`: days."""
+    when = f"{near_day(ask.day, today)} at {hour(ask.at)}"
+    only = "no fever, and never against a doctor's advice."
+    if again:
+        lasting = (
+            " It has lasted a while now: please see a doctor if you have not."
+            if unwell_for >= LONG_UNWELL
+            else ""
+        )
+        return f"Better by now? Then {when} stands: {only}{lasting}"
+    return f"You were unwell. Feeling better? {begun(when)} stands only if you are; {only}"
 
 
 def follow_up(ask: Ask, today: dt.date) -> str:
@@ -80,8 +100,8 @@ def follow_up(ask: Ask, today: dt.date) -> str:
     )
 
 
-def sleep_question() -> str:
-    return "How many hours did you sleep? Just write the number, like <i>7</i> or <i>6.5</i>."
+def sleep_question(*, knows_how: bool = False) -> str:
+    return f"How many hours did you sleep?{'' if knows_how else ' Just write the number, like <i>7</i> or <i>6.5</i>.'}"
 
 
 # --- answers ----------------------------------------------------------------------------------------------------------
@@ -98,7 +118,13 @@ def written(ask: Ask, outcome: Outcome, today: dt.date) -> str:
     return words[outcome]
 
 
-def corrected(ask: Ask, outcome: Outcome, today: dt.date) -> str:
+def corrected(ask: Ask, outcome: Outcome, today: dt.date, was: Outcome | None = None) -> str:
+    day = begun(near_day(ask.day, today))
+    if was in {Outcome.MISSED, Outcome.UNANSWERED}:
+        if outcome is Outcome.DONE:
+            return f"{day}: done after all. Noted."
+        if outcome is Outcome.SHORT:
+            return f"{day}: a short one after all. It counts."
     return "Corrected. " + written(ask, outcome, today)
 
 
@@ -116,30 +142,52 @@ def filled(ask: Ask, was: dt.date, today: dt.date) -> str:
     if was == ask.day or ask.weekly:  # of the weekly message of a silent week nobody was told as a session
         return written(ask, ask.outcome or Outcome.DONE, today)
     how = "a short one, done" if ask.outcome is Outcome.SHORT else "done"
-    return f"{begun(near_day(ask.day, today))}: {how}. It takes the place of {long_weekday(was)}'s session."
+    free = (
+        f", so {near_day(was, today) if (was - today).days == 1 else long_weekday(was)} is free"
+        if was > today
+        else ""
+    )
+    return f"{begun(near_day(ask.day, today))}: {how}. It takes the place of {long_weekday(was)}'s session{free}."
 
 
-def extra_noted(ask: Ask, today: dt.date) -> str:
-    return f"{begun(near_day(ask.day, today))}: an extra, beyond the promise. Noted, and welcome."
+def extra_noted(ask: Ask, today: dt.date, *, promised: bool) -> str:
+    beyond = ", beyond the promise" if promised else ""
+    return f"{begun(near_day(ask.day, today))}: an extra{beyond}. Noted, and welcome."
 
 
 def week_so_far(
-    week: IsoWeek, done: int, promised: int, left: Sequence[Ask], extras: int, today: dt.date
+    week: IsoWeek,
+    done: int,
+    promised: int,
+    left: Sequence[Ask],
+    extras: int,
+    today: dt.date,
+    *,
+    excused: int = 0,
 ) -> str:
     line = f"{'This' if today in week else 'That'} week: {done} of {promised}"
-    if extras:
-        line += f", and {count(extras, 'extra')}"
+    line += f", {excused} excused" if excused else ""
+    line += f", and {count(extras, 'extra')}" if extras else ""
     if left:
         line += f". Next: {near_day(left[0].day, today)} {hour(left[0].at)}"
-    return line + "."
+    elif excused and today in week:
+        line += ". Nothing more is asked"
+    return f"{line}."
 
 
 def kept(done: int, promised: int) -> str:
     return f"That is the week kept: {done} of {promised}. Anything more is an extra."
 
 
-def extra_offer(minutes: int) -> str:
-    return f"There are days left. If you feel like more, {minutes} minutes are ready; if not, nothing is missing."
+def extra_offer(minutes: int, days: int, week: IsoWeek) -> str:
+    """Offered in most weeks, so not in the same words as the week before."""
+    left, are, them = ("one day", "is", "it") if days == 1 else (f"{days} days", "are", "them")
+    ways = (
+        f"And {left} to spare. {minutes} minutes are here if you want them; if you do not, all is done.",
+        f"{begun(left)} {are} left this week. If you feel like more, {minutes} minutes are ready; if not, nothing is missing.",
+        f"There {are} {left} left, and nothing is asked of {them}. {minutes} minutes more, if you feel like it?",
+    )
+    return ways[week.monday.toordinal() // 7 % len(ways)]
 
 
 def miss_offers(*, can_move: bool) -> str:
@@ -224,7 +272,9 @@ def swapped(one: Ask, other: Ask) -> str:
 
 
 def no_day_left() -> str:
-    return "No day of this week is left to move it to. Ten minutes now would count, and so is letting it go all right."
+    return (
+        "No day of this week is left to move it to. Ten minutes now would count; letting it go is fine too."
+    )
 
 
 def not_that_day(day: str, week: IsoWeek) -> str:

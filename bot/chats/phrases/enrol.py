@@ -68,28 +68,47 @@ def bad_days(words: str) -> str:
 
 
 def tap_one() -> str:
-    return "Please tap one of the buttons above."
+    return "Please tap one of these."
 
 
 def summary(client: Client, verdict: str) -> str:
     """What was told, to read over."""
-    days = listed(weekday(d) for d in client.usual_days) or "any day"
-    hurts = listed(client.complaints) or "nothing"
-    return (
-        "<b>That is all. You told me:</b>\n"
-        f"{safe(client.place or client.zone)}; {count(client.lately or 0, 'session')} a week lately; {client.minutes} minutes; "
-        f"{ROOM_WORDS[client.room]}; {client.level}\n"
-        f"hurts or needs care: {safe(hurts)}\n"
-        f"goal: {safe(client.goal) or 'not said'}\n"
-        f"best days: {days} at {hour(client.usual_time)}\n"
-        f"sleep: {hours_of_sleep(client.sleep_need)}; quiet from {hour(client.quiet_from)} to {hour(client.quiet_to)}\n\n"
-        f"{verdict}\n\nAnything wrong? Change it under /settings."
+    return f"<b>That is all. You told me:</b>\n{told(client)}\n\n{verdict}\n\nAnything wrong? Change it under /settings."
+
+
+def told(client: Client) -> str:
+    """All answers, a line for each or for those that go together."""
+    return "\n".join(
+        [
+            "; ".join(told_of(client, each) for each in ("zone", "lately", "minutes", "room", "level")),
+            told_of(client, "complaints"),
+            told_of(client, "goal"),
+            f"best days: {told_of(client, 'days')} {told_of(client, 'hour')}",
+            f"{told_of(client, 'sleep')}; {told_of(client, 'quiet')}",
+        ]
     )
 
 
-def changed() -> str:
-    return "Changed."
+def told_of(client: Client, question: str) -> str:
+    """What was answered to one question."""
+    return {
+        "zone": safe(client.place or client.zone),
+        "lately": f"{count(client.lately or 0, 'session')} a week lately",
+        "minutes": f"{client.minutes} minutes",
+        "room": ROOM_WORDS[client.room],
+        "level": str(client.level),
+        "complaints": f"hurts or needs care: {safe(listed(client.complaints) or 'nothing')}",
+        "goal": f"goal: {safe(client.goal) or 'not said'}",
+        "days": listed(weekday(d) for d in client.usual_days) or "any day",
+        "hour": f"at {hour(client.usual_time)}",
+        "sleep": f"sleep: {hours_of_sleep(client.sleep_need)}",
+        "quiet": f"quiet from {hour(client.quiet_from)} to {hour(client.quiet_to)}",
+    }[question]
 
 
-def settings() -> str:
-    return "What would you like to change?"
+def changed(client: Client, question: str) -> str:
+    return f"Changed: {told_of(client, question)}."
+
+
+def settings(client: Client) -> str:
+    return f"<b>You told me</b>\n{told(client)}\n\nWhat would you like to change?"

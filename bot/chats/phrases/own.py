@@ -40,8 +40,8 @@ def own_room() -> str:
 
 def own_cues(avoids: Sequence[str]) -> str:
     return (
-        f"Cues in your own words, a line each. I keep it from whom the {', '.join(avoids[:-1])} or {avoids[-1]} hurts; "
-        f"where it is fine, say so in a line such as <i>Spares: {avoids[0]}</i>."
+        f"Cues in your own words, a line each. Nobody whose {', '.join(avoids[:-1])} or {avoids[-1]} hurts will get it; "
+        f"where it does no harm, add a line such as <i>Spares: {avoids[0]}</i>."
     )
 
 

@@ -11,7 +11,7 @@ from core.people.records import RemoteSession
 
 
 def push_whom() -> str:
-    return "Send a session to whom?"
+    return "Send a session to whom? Tap one or several, then go on."
 
 
 def push_what(names: Sequence[str], room: str, minutes: int) -> str:

@@ -63,6 +63,17 @@ def programme_taken(name: str, number: int) -> str:
     return f"Taken in: {sessions(number)} for {safe(name)}. The first comes with their next session."
 
 
+def programme_undone(name: str, gone: int, before: int) -> str:
+    again = (
+        f"the {sessions(before)} of your file before hold again"
+        if before
+        else "sessions are mine to build again"
+    )
+    return (
+        f"Taken out again: {sessions(gone)} for {safe(name)}; {again}. What was sent already stays with them."
+    )
+
+
 # --- a history --------------------------------------------------------------------------------------------------------
 
 

@@ -22,12 +22,33 @@ def trip_room(trip: PlannedTrip) -> str:
     return f"What is there to train with in {safe(trip.place)}?"
 
 
+def room_kept(trip: PlannedTrip, changed: int) -> str:
+    if not trip.in_reach or trip.room is None:
+        return trip_kept(trip, changed)
+    line = f"{safe(trip.place)}: {ROOM_WORDS[trip.room]}. Sessions there will fit it."
+    return f"{line} {count(changed, 'session')} moved with it; /week shows how." if changed else line
+
+
 def trip_called_off(trip: PlannedTrip) -> str:
-    return f"{safe(trip.place)} is off the plan. You are at home again as far as I am concerned."
+    return (
+        f"{safe(trip.place)}, {dates(trip.first, trip.last)}, is off the plan: for me you are at home then."
+    )
 
 
 def trip_changed(trip: PlannedTrip) -> str:
-    return f"{safe(trip.place)} now {dates(trip.first, trip.last)}."
+    return f"Changed: {safe(trip.place)}, {dates(trip.first, trip.last)}."
+
+
+def told_by_coach(coach: str, trip: PlannedTrip) -> str:
+    return f"{safe(coach)} has put a trip into your plan: {safe(trip.place)}, {dates(trip.first, trip.last)}. I ask you by the clock there; /trip changes it."
+
+
+def taken_off_by_coach(coach: str, trip: PlannedTrip) -> str:
+    return f"{safe(coach)} has taken {safe(trip.place)}, {dates(trip.first, trip.last)}, off your plan: for me you are at home then."
+
+
+def which_is_off() -> str:
+    return "Which trip is off?"
 
 
 def no_trips() -> str:
@@ -58,6 +79,14 @@ def trip_when(place: str) -> str:
 
 def unknown_place(name: str) -> str:
     return f"I do not know a place called {safe(name)}. Write the nearest larger city, or share a location."
+
+
+def place_not_read(words: str) -> str:
+    return f"{unknown_place(words)} /cancel leaves it."
+
+
+def dates_not_read(words: str, place: str) -> str:
+    return f"I cannot read {safe(words, 40)} as dates. {trip_when(place)} /cancel leaves it."
 
 
 def in_the_ocean() -> str:

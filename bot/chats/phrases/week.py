@@ -7,29 +7,32 @@ from bot.chats.phrases.common import (
     begun,
     count,
     date,
+    days_at,
     days_listed,
-    hour,
     listed,
     long_weekday,
+    safe,
     sessions,
     span,
     weekday,
 )
+from core.calendar.weeks import IsoWeek
 from core.week.model import Ask, Promise
 
 # --- the promise ------------------------------------------------------------------------------------------------------
 
 
-def week_offer(promise: Promise, days: Sequence[dt.date], at: dt.time) -> str:
-    """The weekly message: the number, the days, and how to change both."""
+def week_offer(promise: Promise, asks: Sequence[Ask], *, away: bool) -> str:
+    """The weekly message: the number, the days, and how to change both. `away`: a trip touches one of the days."""
     number = promise.settled or 0
     if number == 0:
         return (
             f"<b>{span(promise.week)}</b>: a rest week. I will not ask for anything. See you the week after."
         )
     lines = [f"<b>{span(promise.week)}</b>: {sessions(number)} of {promise.minutes} minutes."]
-    if days:
-        lines.append(f"{days_listed(days)} at {hour(at)}, wherever you are then. Does that fit?")
+    if asks:
+        there = ", by the clock where you are then" if away else ""
+        lines.append(f"{days_at([(ask.day, ask.at) for ask in asks])}{there}. Does that fit?")
     else:
         lines.append(
             "You are out of reach that week, so I will not ask. What you do counts all the same: just tell me."
@@ -44,13 +47,14 @@ def needs_your_yes(promise: Promise, last: int) -> str:
 def agreed(promise: Promise, asks: Sequence[Ask]) -> str:
     if not asks:
         return f"{begun(sessions(promise.agreed or 0))} for {span(promise.week)}. Agreed."
-    days = days_listed([a.day for a in asks])
-    return f"Agreed: {sessions(promise.agreed or 0)}, {days} at {hour(asks[0].at)}. If something comes up, just write it."
+    when = days_at([(ask.day, ask.at) for ask in asks])
+    return f"Agreed: {sessions(promise.agreed or 0)}, {when}. If something comes up, just write it."
 
 
 def pick_days(number: int, chosen: Sequence[int]) -> str:
     if len(chosen) < number:
-        return f"Tap {count(number, 'day')}. {len(chosen)} chosen so far."
+        so_far = f": {listed(weekday(d) for d in sorted(chosen))} so far" if chosen else ""
+        return f"Tap {count(number, 'day')}{so_far}."
     return f"{listed(weekday(d) for d in sorted(chosen))}. Good?"
 
 
@@ -63,14 +67,22 @@ def how_many() -> str:
 
 
 def more_asked(number: int) -> str:
-    return f"I have told your coach that you would like {number}. Until then what you do beyond the promise counts as extras."
+    return f"I have told your coach that you would like {number}. Until they say yes, what you do beyond the promise counts as extra."
+
+
+def stays_at(coach: str, number: int, week: IsoWeek) -> str:
+    return f"{safe(coach)} would rather stay at {sessions(number)} for {span(week)}. What you do beyond it is a welcome extra."
 
 
 def lowered(promise: Promise, left: Sequence[Ask], gone: Ask | None = None) -> str:
     """`gone`: the session that went, where another one could go in its place."""
     days = f": {days_listed([a.day for a in left])}" if left else ""
     line = f"{begun(sessions(promise.agreed or 0))} this week now{days}. Your coach knows. Better a promise that fits."
-    return line if gone is None else f"{line}\n{long_weekday(gone.day)} goes. Or rather another one?"
+    return line if gone is None else f"{line}\n{long_weekday(gone.day)} goes. Or should another one go?"
+
+
+def is_so_already(promise: Promise) -> str:
+    return f"It is {sessions(promise.agreed or 0)} already: nothing changes."
 
 
 def cannot_go_lower(promise: Promise) -> str:
@@ -96,7 +108,7 @@ def welcome_back() -> str:
 
 
 def meanwhile() -> str:
-    return "Did you train meanwhile? If so, tell me which days, like <i>Tuesday and Friday</i>."
+    return "Good. On which days? Like <i>Tuesday and Friday</i>."
 
 
 def paused(until: dt.date) -> str:
@@ -105,6 +117,15 @@ def paused(until: dt.date) -> str:
 
 def resumed() -> str:
     return "You are back on. Your coach knows, and the next week will start small."
+
+
+def on_already() -> str:
+    return "You are on already: nothing was paused. /week shows where things stand."
+
+
+def still_ahead(asks: Sequence[Ask]) -> str:
+    """The rest of a week that was never told, because a red flag stood before it."""
+    return f"Ahead of you this week: {days_at([(ask.day, ask.at) for ask in asks])}. /plan changes that."
 
 
 def stopped() -> str:

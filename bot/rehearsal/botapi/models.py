@@ -104,6 +104,7 @@ class Message:
     forwarded_from: "Message | None" = None
     service: Json = field(default_factory=dict)
     edited_at: dt.datetime | None = None
+    reworded: bool = False  # not only other buttons: phones say of such a message that it was changed
     deleted: bool = False
     revision: int = 0
 

@@ -3,6 +3,7 @@ import { element, get, post } from "./desk.js";
 import { message } from "./message.js";
 
 const NOTICE_FOR = 6000; // milliseconds
+const ABOVE = 12; // pixels between the edge and the first new message
 const QUIET_FOR = 300; // milliseconds in which what was there before is not announced as new
 
 export class Phone {
@@ -17,6 +18,7 @@ export class Phone {
     this.area = this.find("textarea");
     this.find("h2").id = `${this.role}-name`;
     this.person = null;
+    this.acted = false; // what its owner has just done is answered in sight, wherever the log stands
     this.aim = null; // {kind: "reply" | "change", message}
     this.#listen();
   }
@@ -50,8 +52,10 @@ export class Phone {
     this.#keys(news.keyboard);
     this.#more(news);
     for (const notice of news.notices) notice.alert ? this.page.alert(notice.text) : this.#notice(notice.text);
-    if (added.length && (atEnd || this.first)) this.#toEnd();
+    if (this.first) this.#toEnd();
+    else if (added.length && (atEnd || this.acted)) this.#toFirstOf(added);
     else if (added.length) this.find(".below").hidden = false;
+    if (added.some((shown) => !shown.mine)) this.acted = false;
     if (!this.first) this.page.arrived(this.role, added.filter((shown) => !shown.mine).length);
     if (this.first) setTimeout(() => this.log.setAttribute("aria-live", "polite"), QUIET_FOR);
     this.first = false;
@@ -121,6 +125,22 @@ export class Phone {
     this.find(".below").hidden = true;
   }
 
+  /** What came begins at the top, however long it is. */
+  #toFirstOf(added) {
+    const first = this.#message(added[0].id);
+    const place = () => {
+      if (!first.isConnected) return;
+      this.log.scrollTop += first.getBoundingClientRect().top - this.log.getBoundingClientRect().top - ABOVE;
+      this.placed = this.log.scrollTop;
+      this.find(".below").hidden = this.log.scrollHeight - this.log.scrollTop - this.log.clientHeight < 80;
+    };
+    place();
+    // A picture is as tall as it is only once it has come: until then there may have been no room to scroll.
+    for (const image of this.log.querySelectorAll("img")) {
+      if (!image.complete) image.addEventListener("load", () => { if (this.log.scrollTop === this.placed) place(); }, { once: true });
+    }
+  }
+
   #aimAt(aim) {
     this.aim = aim;
     this.find(".about").hidden = !aim;
@@ -151,6 +171,7 @@ export class Phone {
   #open(url) { if (url && !this.page.open(url)) window.open(url, "_blank", "noopener"); }
 
   async #send(what, body = {}) {
+    this.acted = true;
     try {
       await post(`/phones/${this.chat}/${what}`, body);
       return true;
@@ -172,7 +193,6 @@ export class Phone {
     if (!sent) return undefined;
     this.area.value = "";
     this.#aimAt(null);
-    this.#toEnd();
     return this.area.focus();
   }
 

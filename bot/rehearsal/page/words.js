@@ -3,6 +3,8 @@ import { element } from "./desk.js";
 
 const TAGS = { bold: "b", italic: "i", underline: "u", strikethrough: "s", code: "code", pre: "pre", blockquote: "blockquote", expandable_blockquote: "blockquote" };
 
+const BLOCKS = new Set(["blockquote", "expandable_blockquote", "pre"]);
+
 /** Build the nodes of text[from, to); `act` has command(text) and link(url), which says whether it took the link. */
 export function words(text, entities, act) {
   const all = [...entities].sort((a, b) => a.offset - b.offset || b.length - a.length);
@@ -21,7 +23,7 @@ function between(text, entities, from, to, act) {
     const inner = [];
     while (entities.length && entities[0].offset < end) inner.push(entities.shift());
     nodes.push(dressed(entity, text.slice(start, end), between(text, inner, start, end, act), act));
-    at = end;
+    at = BLOCKS.has(entity.type) && text[end] === "\n" ? end + 1 : end; // a block ends its own line
   }
   if (at < to) nodes.push(text.slice(at, to));
   return nodes;

@@ -36,13 +36,14 @@ class CoachPerson:
 
     def well(self, message: Message, at: dt.datetime) -> None:
         if self.chance.random() < 0.95:
-            self._tap(at, self.chance.uniform(4, 50), "Accept all", message)
+            self._tap(at, self.chance.uniform(4, 50), "Accept ", message)
 
     def choice(self, message: Message, at: dt.datetime) -> None:
         accept = next(label for label in labels_of(message) if label.startswith("Accept "))
-        label = self.chance.choices((accept, "Hold", "Another number", "Rest week", ""), (70, 12, 10, 2, 6))[
-            0
-        ]
+        wanted = ("Accept ", "Hold", "Another number", "Rest week", "")
+        label = self.chance.choices(wanted, (70, 12, 10, 2, 6))[0]
+        if label and not any(each.startswith(label) for each in labels_of(message)):
+            label = accept
         if label:
             self._tap(at, self.chance.uniform(5, 55), label, message)
 

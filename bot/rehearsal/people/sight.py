@@ -59,7 +59,7 @@ BY_LABELS: Mapping[Sight, tuple[str, ...]] = {
     Sight.MANNER: ("No, a figure of speech",),
     Sight.ROOM: ("Out of reach", "Not a trip"),
     Sight.WELL: ("Accept all",),
-    Sight.CHOICE: ("Accept ", "Hold"),
+    Sight.CHOICE: ("Accept ", "Another number"),
     Sight.CONFIRM: ("Confirm, begin",),
     Sight.ALARM: ("I have seen this",),
     Sight.REMARK: ("Answer",),
@@ -73,6 +73,7 @@ BY_WORDS: Mapping[Sight, re.Pattern[str]] = {
         r"|^How long have you|^Does anything hurt|^What should training|^Which days suit|^And at what time|^I keep quiet"
         r"|^Before any training|^In the last three months"
     ),
+    Sight.WELL: re.compile(r"^All well"),  # of one alone the button bears the name
     Sight.LINK: re.compile(r"start=([\w-]+)"),
     Sight.SLEEP: re.compile(r"How many hours did you sleep"),
     Sight.PAUSE: re.compile(r"^For how long shall I ask nothing"),

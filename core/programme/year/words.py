@@ -15,8 +15,8 @@ def year_words(plan: YearPlan) -> str:
 
 
 def block_words(each: PlannedBlock) -> str:
-    """'4 Jan to 21 Feb  hypertrophy, 7 weeks, easier from 15 Feb; for Opening night'."""
-    said = f"{each.first:%-d %b} to {each.last:%-d %b}  {each.block}, {each.weeks} {'week' if each.weeks == 1 else 'weeks'}"
+    """'4 Jan to 21 Feb: hypertrophy, 7 weeks, easier from 15 Feb; for Opening night'."""
+    said = f"{each.first:%-d %b} to {each.last:%-d %b}: {each.block}, {each.weeks} {'week' if each.weeks == 1 else 'weeks'}"
     if each.deloads:
         said += f", easier from {_listed([f'{day:%-d %b}' for day in each.deloads])}"
     if each.block is Block.RETURN:

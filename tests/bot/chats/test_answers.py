@@ -4,6 +4,7 @@ import datetime as dt
 
 import pytest
 
+from bot.chats.phrases.common import days_at
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client
 from core.store import house
@@ -165,6 +166,25 @@ async def test_two_on_a_day_are_one_prompt(play: Play) -> None:
     assert "two sessions" in prompts[0].text
 
 
+def test_days_and_hours_are_said_as_they_are() -> None:
+    monday, wednesday, seven, six = dt.date(2026, 11, 30), dt.date(2026, 12, 2), dt.time(7), dt.time(18)
+    assert days_at([(monday, seven), (wednesday, seven)]) == "Mon and Wed at 07:00"
+    assert days_at([(monday, seven), (wednesday, six)]) == "Mon at 07:00 and Wed at 18:00"
+    assert (
+        days_at([(monday, seven), (wednesday, seven), (wednesday, seven)]) == "Mon and twice on Wed at 07:00"
+    )
+    assert days_at([]) == ""
+
+
+async def test_two_of_one_day_at_two_hours_are_both_told(play: Play) -> None:
+    await play.says(CLIENT_ID, "move it to Wednesday at 6pm")
+    said = await play.presses(CLIENT_ID, "Both")
+    assert "Moved from Monday to Wed 2 Dec, 18:00." in said_to(said, CLIENT_ID)
+    said = await play.until(dt.datetime(2026, 12, 2, 7, 30, tzinfo=dt.UTC))
+    [prompt] = [m for m in said if m.kind == "prompt"]
+    assert "45 minutes, and 45 more at 18:00" in prompt.text
+
+
 async def test_an_unplanned_session_fills_the_first_open_ask(play: Play) -> None:
     await play.presses(CLIENT_ID, "Can't today")
     play.at += dt.timedelta(days=1)
@@ -178,7 +198,7 @@ async def test_beyond_the_promise_it_is_an_extra(play: Play) -> None:
     await play.until(dt.datetime(2026, 12, 2, 7, 30, tzinfo=dt.UTC))
     said = await play.presses(CLIENT_ID, "Done")
     assert "week kept: 2 of 2" in said_to(said, CLIENT_ID)
-    assert "days left" in said_to(said, CLIENT_ID)
+    assert "4 days left" in said_to(said, CLIENT_ID)
     play.at = dt.datetime(2026, 12, 4, 18, tzinfo=dt.UTC)
     said = await play.says(CLIENT_ID, "trained 30 minutes today")
     assert "an extra, beyond the promise" in said_to(said, CLIENT_ID)

@@ -4,9 +4,12 @@ import datetime as dt
 
 import pytest
 
+from core.calendar.weeks import IsoWeek
 from core.store import house
 from core.store.engine import Store
 from core.terms import Outcome
+from core.usecases import settle
+from core.week.model import Hand
 from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
 
 MONDAY = dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC)
@@ -69,7 +72,7 @@ async def test_a_second_red_flag_of_the_same_client_is_told_again_although_the_f
 async def test_while_a_red_flag_is_open_nothing_asks_to_train_and_no_session_opens(play: Play) -> None:
     await play.says(CLIENT_ID, "chest pain right now")
     refused = await play.presses(CLIENT_ID, "Show the session")
-    assert "had its day" in said_to(refused, CLIENT_ID)
+    assert "Not now: you told me of something that a doctor should look at" in said_to(refused, CLIENT_ID)
     assert "Not now" in said_to(await play.says(CLIENT_ID, "/now"), CLIENT_ID)
     said = await play.until(dt.datetime(2026, 12, 3, 13, tzinfo=dt.UTC))
     assert [m for m in said if m.chat_id == CLIENT_ID and m.kind in {"prompt", "follow_up"}] == []
@@ -95,6 +98,64 @@ async def test_only_the_coach_clears_it_and_only_with_a_note(play: Play) -> None
     assert (await _flag(play)) is None
     async with play.store.reading() as tx:
         assert (await house.red_flags.list(tx))[0].note == "Saw Dr Sousa, ECG normal, may go on easy"
+
+
+async def test_once_cleared_the_client_hears_what_is_left_of_a_week_that_was_never_told(store: Store) -> None:
+    play = Play(store)
+    await play.coach()
+    client = await play.client()
+    await play.until(dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC))
+    async with play.store.begin() as tx:
+        promise = await house.promise_for(tx, client.id, IsoWeek(2026, 49))
+        assert promise is not None
+        await settle.settle(tx, client, promise, 3, hand=Hand.COACH, at=play.at)
+    await play.says(CLIENT_ID, "chest pain right now")
+    await play.until(dt.datetime(2026, 12, 1, 9, tzinfo=dt.UTC))  # Monday noon is over: the days are assumed
+    await play.presses(COACH_ID, "Clear it")
+    said = said_to(await play.says(COACH_ID, "Seen by Dr Sousa, may go on easy"), CLIENT_ID)
+    assert "cleared you" in said
+    assert "Ahead of you this week: Wed and Fri at 07:00." in said
+    later = await play.until(dt.datetime(2026, 12, 2, 7, tzinfo=dt.UTC))
+    assert [m.kind for m in later if m.chat_id == CLIENT_ID] == ["prompt"]
+
+
+async def test_of_a_week_that_was_told_nothing_is_told_again_when_cleared(play: Play) -> None:
+    await play.says(CLIENT_ID, "chest pain right now")
+    await play.presses(COACH_ID, "Clear it")
+    said = said_to(await play.says(COACH_ID, "Seen by Dr Sousa, may go on easy"), CLIENT_ID)
+    assert "Ahead of you" not in said
+
+
+async def test_the_coach_reads_when_a_red_flag_was_raised_however_often_it_is_told(play: Play) -> None:
+    await play.says(CLIENT_ID, "chest pain right now")
+    again = await play.until(play.at + dt.timedelta(minutes=30))
+    assert said_to(again, COACH_ID).count("Mon 07:00 there") == 2
+
+
+async def test_of_two_clients_the_flag_that_was_pressed_is_the_one_that_is_cleared(play: Play) -> None:
+    await play.client(user=CLIENT_ID + 1, name="Teo")
+    await play.says(CLIENT_ID + 1, "chest pain right now")
+    await play.says(CLIENT_ID, "I fainted after the warm-up")
+    await play.presses(COACH_ID, "Clear it")
+    await play.says(COACH_ID, "Low blood sugar, says Dr Sousa; may go on")
+    async with play.store.reading() as tx:
+        assert await house.open_red_flag(tx, 1) is None
+        assert await house.open_red_flag(tx, 2) is not None
+
+
+async def test_a_red_flag_is_cleared_from_the_clients_own_card_too(play: Play) -> None:
+    await play.client(user=CLIENT_ID + 1, name="Teo")
+    await play.says(CLIENT_ID + 1, "chest pain right now")
+    await play.says(COACH_ID, "/clients")
+    said = await play.presses(COACH_ID, "Teo")
+    assert "Red flag since Mon 30 Nov: “chest pain right now”" in said_to(said, COACH_ID)
+    await play.presses(COACH_ID, "Clear the red flag")
+    await play.says(COACH_ID, "Seen by Dr Sousa, may go on easy")
+    async with play.store.reading() as tx:
+        assert await house.open_red_flag(tx, 2) is None
+    await play.says(COACH_ID, "/clients")
+    [card] = await play.presses(COACH_ID, "Teo")
+    assert "Clear the red flag" not in card.buttons
 
 
 async def _flag(play: Play) -> object:

@@ -71,6 +71,47 @@ async def test_the_digest_comes_on_sunday_at_the_coachs_hour_with_one_picture(pl
     assert content.startswith(b"\x89PNG")
 
 
+async def test_minutes_are_recommended_as_people_speak_of_them(play: Play) -> None:
+    clients = await with_a_kept_week(play, 2)
+    await play.change(clients[1].id, minutes=52)
+    async with play.store.begin() as tx:
+        for client in clients:
+            for ask in await house.asks_of(tx, client.id):
+                await house.asks.save(tx, replace(ask, minutes=52))
+    said = said_to(await play.until(SUNDAY), COACH_ID)
+    assert "× 50 min" in said
+    assert "× 52 min" in said  # of whom says 52 themselves
+    assert [(await promise(play, client)).recommended_minutes for client in clients] == [50, 52]
+
+
+async def test_who_needs_thought_comes_with_odds_reasons_and_a_button_that_names_the_last_promise(
+    play: Play,
+) -> None:
+    await with_a_kept_week(play, 1, missed=1)
+    card = next(m for m in await play.until(SUNDAY) if m.key.startswith("settle:"))
+    assert card.text.startswith("<b>Client 00</b>, this week 1 of 2.\nNext week: <b>")
+    assert "Odds of keeping <b>1: " in card.text
+    assert "Why: " in card.text
+    assert "%" not in card.text
+    accept, hold = list(card.buttons)[:2]
+    assert (accept, hold) == ("Accept 1", "Hold at 2")
+    said = await play.presses(COACH_ID, "Hold at 2")
+    assert "Client 00: 2 sessions" in said_to(said, COACH_ID)
+
+
+async def test_the_digest_again_brings_the_buttons_of_what_waits(play: Play) -> None:
+    clients = await with_a_kept_week(play, 2, missed=1)
+    await play.until(SUNDAY)
+    again = await play.says(COACH_ID, "/digest")
+    assert [next(iter(m.buttons)) for m in again if m.buttons] == ["Accept 1", "Accept 1"]
+    assert "Client 00: 1 session" in said_to(
+        await play.presses(COACH_ID, "", data=again[1].buttons["Accept 1"]), COACH_ID
+    )
+    again = await play.says(COACH_ID, "/digest")
+    assert [m.text.split("</b>")[0] for m in again if m.buttons] == ["<b>Client 01"]
+    assert (await promise(play, clients[0])).settled == 1
+
+
 async def test_the_digest_comes_once_a_week(play: Play) -> None:
     await play.client()
     await play.until(SUNDAY)
@@ -126,7 +167,7 @@ async def test_the_coach_may_change_it_until_the_first_prompt(play: Play) -> Non
     play.at = dt.datetime(2026, 11, 30, 7, 1, tzinfo=dt.UTC)
     await play.until(play.at)
     said = await play.presses(COACH_ID, "", data=play.house.desk.signer.data(_set(settled.id, 1), COACH_ID))
-    assert "has begun to be asked about" in said_to(said, COACH_ID)
+    assert "week has begun, so its number stays" in said_to(said, COACH_ID)
     assert (await promise(play, clients[0])).settled == settled.settled
 
 
@@ -181,6 +222,19 @@ async def _sent(play: Play, key: str, message_id: int) -> None:
         row = await find(tx, key)
         assert row is not None
         await play.house.ended(tx, row, State.SENT)
+
+
+async def test_what_the_coach_has_answered_needs_no_thought_on_sunday(play: Play) -> None:
+    await play.client()
+    await play.says(CLIENT_ID, "coach, which shoes for the deck?")
+    assert "which shoes" in said_to(await play.says(COACH_ID, "/digest"), COACH_ID)
+    await play.presses(COACH_ID, "Answer")
+    await play.says(COACH_ID, "Flat ones")
+    assert "which shoes" not in said_to(await play.says(COACH_ID, "/digest"), COACH_ID)
+    await play.says(CLIENT_ID, "coach, and on stage?")
+    again = said_to(await play.says(COACH_ID, "/digest"), COACH_ID)
+    assert "and on stage?" in again
+    assert "which shoes" not in again
 
 
 async def test_a_voice_note_of_a_client_is_passed_on_as_it_is(play: Play) -> None:
@@ -256,7 +310,9 @@ async def test_the_coach_sets_how_often_a_client_is_asked(play: Play) -> None:
     await play.says(COACH_ID, "/clients")
     await play.presses(COACH_ID, "Vida")
     said = await play.presses(COACH_ID, "How often I ask")
-    assert "sleep on training days, at most 2 messages a day and 12 a week" in said_to(said, COACH_ID)
+    assert "sleep on training days, and I write first at most twice a day and 12 times a week" in said_to(
+        said, COACH_ID
+    )
     for label in ("sleep every day", "1 a day", "6 a week"):
         await play.presses(COACH_ID, label)
     async with play.store.reading() as tx:

@@ -4,12 +4,13 @@ import datetime as dt
 
 import pytest
 
+from bot.chats.buttons import button
 from bot.chats.phrases import privacy
 from core.people.model import Client, Stage
 from core.store import house
 from core.store.engine import Store
 from core.terms import Level, Room
-from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
+from tests.playhouse import CLIENT_ID, COACH_ID, NOTHING_TO_DECLARE, Play, said_to
 
 
 @pytest.fixture
@@ -176,6 +177,37 @@ async def test_a_declared_sign_goes_to_the_coach_and_needs_a_note(play: Play) ->
         assert (await house.screenings.list(tx))[0].note == "Dr Sousa agreed on 24 Nov, light effort."
 
 
+@pytest.mark.parametrize("between", ["none", "what is number 8?", "/week"])
+async def test_what_was_declared_stays_declared_whatever_is_written_between(play: Play, between: str) -> None:
+    await play.coach()
+    await play.says(CLIENT_ID, f"/start {await play.invitation(COACH_ID, 'Mara')}")
+    await play.presses(CLIENT_ID, "I agree")
+    await play.says(CLIENT_ID, "Lisbon")
+    for label in ("2", *NOTHING_TO_DECLARE):
+        await play.presses(CLIENT_ID, label)
+    await play.presses(CLIENT_ID, "3")
+    [again] = await play.says(CLIENT_ID, between)
+    assert "3 •" in again.buttons
+    said = said_to(await play.presses(CLIENT_ID, "Go on"), COACH_ID)
+    assert "Declared: dizzy spells, or having fainted." in said
+
+
+async def test_going_on_with_nothing_ticked_declares_nothing_to_be_well(play: Play) -> None:
+    await play.coach()
+    await play.says(CLIENT_ID, f"/start {await play.invitation(COACH_ID, 'Mara')}")
+    await play.presses(CLIENT_ID, "I agree")
+    await play.says(CLIENT_ID, "Lisbon")
+    for label in ("2", *NOTHING_TO_DECLARE):
+        await play.presses(CLIENT_ID, label)
+    await play.presses(CLIENT_ID, "3")
+    await play.presses(CLIENT_ID, "3")  # taken back
+    data = play.house.desk.signer.data(button("", "scrdone"), CLIENT_ID)
+    said = await play.presses(CLIENT_ID, "", data=data)
+    assert "Before any training" in said_to(said, CLIENT_ID)
+    assert said_to(said, COACH_ID) == ""
+    assert (await _client(play)).stage is Stage.ENROLLING
+
+
 async def test_without_the_coachs_word_nothing_is_asked_and_no_session_is_sent(play: Play) -> None:
     await play.coach()
     await play.enrol(CLIENT_ID, await play.invitation(COACH_ID, "Mara"))
@@ -206,7 +238,7 @@ async def test_a_coach_sees_own_clients_only(play: Play) -> None:
     await play.coach()
     await play.client()
     await play.coach(7002, "Otto Lind", zone="Europe/Oslo")
-    assert "No clients yet" in said_to(await play.says(7002, "/clients"), 7002)
+    assert "no clients yet" in said_to(await play.says(7002, "/clients"), 7002)
     mine = await play.says(COACH_ID, "/clients")
     look = mine[0].buttons["Mara"]
     assert "had its day" in said_to(await play.presses(7002, "", data=look), 7002)

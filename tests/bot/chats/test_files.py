@@ -18,7 +18,7 @@ from core.store import programme as shelves
 from core.store.engine import Store
 from core.store.queue_tables import outbox
 from core.terms import Pattern, Room
-from core.usecases import keeping
+from core.usecases import keeping, own
 from tests.playhouse import CLIENT_ID, COACH_ID, Message, Play, said_to
 
 HEAD = ",".join(COLUMNS) + "\n"
@@ -43,8 +43,7 @@ async def send(play: Play, content: str | bytes, name: str = "programme.csv", **
 async def written_for(play: Play, name: str) -> list[str]:
     async with play.store.reading() as tx:
         [client] = await house.person_by_name(tx, name)
-        kept = await shelves.own_sessions.list(tx)
-    return [each.words for each in kept if each.client_id == client.id]
+        return [each.words for each in await own.programme_of(tx, client)]
 
 
 async def press(play: Play, label: str) -> str:
@@ -73,6 +72,44 @@ async def test_a_second_programme_says_what_it_replaces(play: Play) -> None:
     await press(play, "Take it in")
     assert "takes the place of the 2 sessions from your last file for Otis" in said
     assert len(await written_for(play, "Otis")) == 2
+
+
+async def test_a_programme_is_taken_back_and_the_one_before_holds_again(play: Play) -> None:
+    one = HEAD + "strength,1,1,Back squat,5,5,,2,120,60,\n"
+    for content in (one, TWO):
+        await send(play, content)
+        await press(play, "Otis")
+        await press(play, "Take it in")
+    assert len(await written_for(play, "Otis")) == 2
+    said = await press(play, "Undo")
+    assert "Taken out again: 2 sessions for Otis; the 1 session of your file before" in said
+    [words] = await written_for(play, "Otis")
+    assert "Back squat" in words
+
+
+async def test_a_first_programme_is_taken_back_altogether_and_only_once(play: Play) -> None:
+    await send(play, TWO)
+    await press(play, "Otis")
+    taken = next(m for m in await play.presses(COACH_ID, "Take it in") if m.buttons)
+    assert "mine to build again" in await press(play, "Undo")
+    assert await written_for(play, "Otis") == []
+    again = await play.presses(COACH_ID, "", data=taken.buttons["Undo"])
+    assert "had its day" in said_to(again, COACH_ID)
+
+
+async def test_an_older_programme_than_the_last_cannot_be_taken_back(play: Play) -> None:
+    last = list[Message]()
+    for _ in range(3):
+        await send(play, TWO)
+        await press(play, "Otis")
+        last = await play.presses(COACH_ID, "Take it in")
+    data = [m.buttons["Undo"] for m in await play.waiting(COACH_ID) if "Undo" in m.buttons]
+    assert len(data) == 3
+    assert last[-1].buttons["Undo"] == data[-1]
+    assert "had its day" in said_to(await play.presses(COACH_ID, "", data=data[0]), COACH_ID)
+    assert len(await written_for(play, "Otis")) == 2
+    async with play.store.reading() as tx:
+        assert len(await shelves.own_sessions.list(tx)) == 4  # the last, and the one before it
 
 
 async def test_what_went_out_comes_back_for_the_same_client(play: Play) -> None:

@@ -1,5 +1,6 @@
 """Results of lifts: by words or by buttons, kept, followed by the next session, seen by the coach."""
 
+import datetime as dt
 from typing import Any
 
 import pytest
@@ -113,3 +114,29 @@ async def test_results_are_handed_over_and_removed_with_the_rest(play: Play) -> 
         assert held["lift_result"][0]["done"]["kg"] == 20
         await keeping.erase(tx, client)
     assert await kept(play) == []
+
+
+async def test_the_night_that_the_next_prompt_asks_about_is_not_how_long_the_last_session_took(
+    play: Play,
+) -> None:
+    await trained(play)
+    await play.presses(CLIENT_ID, "7")  # and then nobody said how long it took
+    async with play.store.reading() as tx:
+        client = await house.clients.get(tx, 1)
+    await play.until(dt.datetime(2026, 11, 29, 19, tzinfo=dt.UTC))
+    await play.agreed(client, 2)
+    await play.until(dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC))
+    said = await play.says(CLIENT_ID, "about 6")
+    assert "Slept 6 h" in said_to(said, CLIENT_ID)
+    async with play.store.reading() as tx:
+        assert [a.took_minutes for a in await house.asks_of(tx, 1) if a.took_minutes] == [30]
+
+
+async def test_effort_of_a_new_session_is_not_the_minutes_of_the_one_before(play: Play) -> None:
+    await trained(play)
+    await play.presses(CLIENT_ID, "7")
+    await play.says(CLIENT_ID, "another session done")
+    await play.says(CLIENT_ID, "5")
+    async with play.store.reading() as tx:
+        told = [(a.effort, a.took_minutes) for a in await house.asks_of(tx, 1) if a.took_place]
+    assert set(told) == {(7.0, 30), (5.0, None)}

@@ -9,7 +9,7 @@ from core.programme.sheets.programme import programme_csv, read_programme
 from core.store import house
 from core.store import programme as shelves
 from core.store.engine import Store
-from core.usecases import keeping, sheets
+from core.usecases import keeping, own, sheets
 from tests.playhouse import CLIENT_ID, COACH_ID, Message, Play, said_to
 
 WRITTEN = """block,week,session,exercise,sets,repetitions,unit,rir,rest_s,kg,note
@@ -35,7 +35,7 @@ async def take_in(play: Play) -> int:
     async with play.store.begin() as tx:
         client = (await house.clients.list(tx))[0]
         rows = read_programme(WRITTEN.encode(), "written.csv", our_library())
-        return await sheets.take_in(tx, client, rows, play.at)
+        return len(await sheets.take_in(tx, client, rows, play.at))
 
 
 async def test_the_next_weeks_go_out_as_a_spreadsheet_that_can_be_read_again(play: Play) -> None:
@@ -69,8 +69,9 @@ async def test_taking_in_again_replaces_and_erasing_removes(play: Play) -> None:
     await take_in(play)
     await take_in(play)
     async with play.store.begin() as tx:
-        assert len(await shelves.own_sessions.list(tx)) == 2
-        await keeping.erase(tx, (await house.clients.list(tx))[0])
+        [client] = await house.clients.list(tx)
+        assert len(await own.programme_of(tx, client)) == 2
+        await keeping.erase(tx, client)
         assert await shelves.own_sessions.list(tx) == []
 
 

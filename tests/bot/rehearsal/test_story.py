@@ -47,3 +47,4 @@ def test_a_longer_time_is_counted_and_a_digest_once() -> None:
         a_while([*digest, *prompts, *answers], "In that day")
         == "In that day: 2 prompts, 1 digest, 1 message from a client."
     )
+    assert a_while(digest, "In that hour") == "In that hour: 1 digest."

@@ -3,13 +3,15 @@
 import datetime as dt
 from dataclasses import replace
 
+import pytest
+
 from core.people.model import SleepAsked
 from core.store import house
 from core.terms import Outcome
 from core.usecases import settle
 from core.usecases.schedule import reschedule
 from core.week.model import Ask, Hand, Promise
-from tests.bot.rounds.days import SUNDAY, WEEK, at, kinds, mara, outcomes, promise_of
+from tests.bot.rounds.days import SUNDAY, WEEK, at, kinds, mara, outage, outcomes, promise_of
 from tests.playhouse import CLIENT_ID, Play, said_to
 
 
@@ -119,3 +121,35 @@ async def test_where_the_night_was_asked_about_an_answer_about_the_session_is_re
     said = await play.says(CLIENT_ID, "can't make it today, late rehearsal")
     assert "not this time" in said_to(said, CLIENT_ID)
     assert await outcomes(play) == ["Mon missed"]
+
+
+async def test_a_prompt_that_quiet_hours_held_back_past_its_hour_asks_what_became_of_it(play: Play) -> None:
+    client = await play.client(usual_time=dt.time(6, 30))
+    await play.agreed(client, 1)
+    await play.until(at("11-29T17:00"))
+    [said] = [
+        m for m in await outage(play, at("11-30T07:00")) if m.kind == "prompt"
+    ]  # none the evening before
+    assert said.text.startswith("<b>06:30</b>: 45 minutes, dumbbells. Done already, or still to come?")
+
+
+@pytest.mark.parametrize("away", [True, False])
+async def test_the_weekly_message_speaks_of_another_clock_only_where_there_is_one(
+    play: Play, *, away: bool
+) -> None:
+    await play.client()
+    if away:
+        await play.says(CLIENT_ID, "in Bergen 30 Nov - 7 Dec")
+    said = await play.until(at("11-29T20:45"))
+    [weekly] = [m for m in said if m.kind == "weekly"]
+    assert ("by the clock where you are then" in weekly.text) is away
+
+
+async def test_who_told_a_few_nights_needs_no_example_of_how(play: Play) -> None:
+    client = await play.client()
+    await play.agreed(client, 1)
+    for day in (26, 27, 28):
+        play.at = dt.datetime(2026, 11, day, 9, tzinfo=dt.UTC)
+        await play.says(CLIENT_ID, "slept 7")
+    [said] = [m for m in await play.until(at("11-30T07:00")) if m.kind == "prompt"]
+    assert said.text.endswith("And how did you sleep?")

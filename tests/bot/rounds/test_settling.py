@@ -127,11 +127,12 @@ async def test_the_client_picks_which_session_goes(play: Play) -> None:
 
 async def test_a_number_that_cannot_go_lower_says_so(play: Play) -> None:
     await play.agreed(await play.client(lately=2), 2)
+    await play.until(at("11-30T08:00"))
+    await play.says(CLIENT_ID, "/plan")
     for day in ("11-30T08:00", "12-02T08:00"):
         await play.until(at(day))
         await play.says(CLIENT_ID, "done")
-    await play.says(CLIENT_ID, "/plan")
-    await play.presses(CLIENT_ID, "Fewer this week")
+    await play.presses(CLIENT_ID, "Fewer this week")  # of before there was nothing left to let go
     said = await play.presses(CLIENT_ID, "1")
     assert "stays at 2" in said_to(said, CLIENT_ID)
     assert ((await promise_of(play)).agreed, (await promise_of(play)).lowered) == (2, False)

@@ -19,6 +19,8 @@ from tests.core.digest import an_invented_group as some
         (some.OPEN, ()),
         (some.NEW, ()),
         (replace(some.STEADY, engaged=0.4), (Need.DRIFTING,)),
+        (replace(some.STEADY, next_week=some.coming(2, talk_first=True)), (Need.TALK_FIRST, Need.FEWER)),
+        (replace(some.STEADY, next_week=some.coming(2, talk_first=True, settled=2)), ()),
         (replace(some.STEADY, unwell=True), (Need.UNWELL,)),
         (replace(some.STEADY, unreachable=True), (Need.UNREACHABLE,)),
         (replace(some.STEADY, sleep=some.slept(6.4, need=8, nights=3, short=1)), (Need.SLEEP,)),

@@ -5,10 +5,11 @@ import pytest
 from PIL import Image
 
 from core.digest import look
-from core.digest.drawing import drawable, fitted, width_of
+from core.digest.drawing import drawable, first_that_fits, fitted, width_of
 from core.digest.facts import GroupWeek, Pain
 from core.digest.picture import WIDTH, picture
 from core.digest.strokes import Stroke, strokes_of
+from core.digest.words import headline
 from tests.core.digest import an_invented_group as some
 
 TALLEST = 3000
@@ -64,6 +65,21 @@ def test_words_are_cut_to_the_room_they_have() -> None:
     cut = fitted("W" * 80, 30, 200)
     assert cut.endswith("…")
     assert width_of(cut, 30) <= 200
+
+
+def test_of_several_ways_the_first_that_fits_is_taken() -> None:
+    ways = ("Bergen 28 Nov to 12 Dec", "Bergen to 12 Dec")
+    assert first_that_fits(ways, 24, 800) == ways[0]
+    assert first_that_fits(ways, 24, width_of(ways[1], 24)) == ways[1]
+    assert first_that_fits(ways, 24, 60).endswith("…")
+
+
+def test_a_reason_is_left_out_rather_than_cut_in_two() -> None:
+    fewer = replace(some.STEADY, next_week=some.coming(2))
+    also_says = replace(fewer, said=("How do I hang the front cloth?",))
+    assert headline(also_says) == "fewer next week, has something to say"
+    alone, both = (GroupWeek(week=some.WEEK, clients=(client,)) for client in (fewer, also_says))
+    assert picture(alone) == picture(both)
 
 
 def test_each_session_is_one_stroke_and_extras_come_last() -> None:

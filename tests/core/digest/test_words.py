@@ -11,6 +11,7 @@ from typing_extensions import override
 from core.digest.facts import GroupWeek
 from core.digest.packing import LONGEST, units
 from core.digest.words import client_block, digest_messages, engagement
+from core.terms import Room
 from tests.core.digest import an_invented_group as some
 
 
@@ -63,6 +64,14 @@ def test_a_red_flag_stands_first_with_the_words_and_what_holds_until_it_is_clear
         "Said: “bit of a tight chest on the last set, fine now”",
         "Until you clear it, with a note, no session is asked for or sent.",
     ]
+
+
+def test_of_a_silent_client_only_the_silence_is_told_until_there_is_more() -> None:
+    mere = replace(some.SILENT, promised=1, done=0, missed=0, unanswered=0, excused=0, still_open=1)
+    assert Reader(client_block(mere)).shown.splitlines()[1] == (
+        "Silent since 25 Nov; asked once a week, for ten minutes."
+    )
+    assert "1 unanswered" in client_block(replace(mere, still_open=0, unanswered=1))
 
 
 def test_the_digest_of_a_small_group_reads_from_the_top() -> None:
@@ -190,11 +199,23 @@ def test_the_reason_leaves_out_the_odds_that_stand_beside_it() -> None:
         ({"load": some.loaded(300, 340)}, "Load 300, 40 less than last week."),
         ({"promised": None, "extras": 0, "done": 0}, "Not begun yet."),
         ({"lowered": True}, "the promise was lowered in the week"),
-        ({"trips": (replace(some.LISBON, last=None),)}, "Away: Lisbon from 3 Dec, hotel gym."),
+        ({"trips": (replace(some.LISBON, last=None),)}, "Away: Lisbon from 3 Dec, a hotel gym."),
+        ({"trips": (replace(some.LISBON, room=Room.NONE),)}, "Away: Lisbon 3 to 7 Dec, no equipment."),
+        (
+            {"trips": (replace(some.AT_SEA, room=Room.BANDS),)},
+            "Away: Dogger Bank 30 Nov to 9 Dec, out of reach.",
+        ),
+        ({"extras": 0, "done": 1, "short": 1}, "1 of 3 done, a short one, 2 not asked."),
+        ({"extras": 0, "short": 2}, "3 of 3 done, 2 of them short."),
+        ({"extras": 0, "short": 3}, "3 of 3 done, all of them short."),
+        ({"extras": 0, "done": 1, "missed": 1, "excused": 1}, "1 of 3 done, 1 missed, 1 excused."),
         ({"said": ("a",) * 6}, "And 2 more in the chat."),
         ({"next_week": some.coming(0)}, "Next week: a rest week (3 last)."),
         ({"next_week": some.coming(3, explore=4)}, "4 could be tried, as an experiment."),
         ({"next_week": some.coming(3, talk_first=True)}, "3 × 45 min (talk first)."),
+        ({"next_week": some.coming(3, talk_first=True, settled=3)}, "3 × 45 min (settled)."),
+        ({"next_week": some.coming(3, settled=2)}, "2 × 45 min (3 last, settled; 3 was recommended)."),
+        ({"next_week": some.coming(3, settled=0)}, "a rest week (3 last, settled; 3 was recommended)."),
     ],
 )
 def test_each_fact_has_its_line(changes: dict[str, object], line: str) -> None:

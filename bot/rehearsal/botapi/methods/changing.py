@@ -75,6 +75,7 @@ def _edit(api: BotApi, message: Message, wording: Formatted, markup: Json | None
     if (message.text, message.entities, message.buttons) == (wording.text, wording.entities, buttons):
         raise bad_request(UNCHANGED)
     api.limits.admit(message.chat.id)
+    message.reworded |= (message.text, message.entities) != (wording.text, wording.entities)
     message.text, message.entities, message.markup = wording.text, wording.entities, markup
     message.edited_at = api.world.clock.now()
     api.world.touched(message, what=what, text=message.text, by=api.world.bot)
