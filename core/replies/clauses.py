@@ -13,7 +13,7 @@ _CUT = re.compile(
     r"though|although|however|whereas|(?<!not )(?<!or )(?<!ever )(?<!is )(?<!am )so(?= (?:no|not|could|"
     r"couldn|did|had|have|will|can|the|my|we|i|skipped|missed|only|just|it|there|let|lets|please|"
     r"stopped|today|monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b)|then|because|while|"
-    r"except that|and(?= (?:also |now |i am |am |we are |i |we )*(?:flying|fly|leaving|heading to|off to|travelling)\b))\b) ?"
+    r"except that|and(?= (?:also |now |i am |am |we are |i |we )*(?:flying|fly|leaving|heading to|off to|travelling)\b)|and(?= i (?:already|also|still|even) (?:trained|did|got|finished|slept)\b)|no(?= i (?:skipped|missed|did|have|could|trained)\b))\b) ?"
 )
 _LONG = 18
 """Words in one breath, as they are dictated: beyond this, a clause is cut where a new fact begins."""
@@ -48,6 +48,10 @@ _OURS = re.compile(
 )
 _MINE = re.compile(rf"\b(?:i|me|myself|mine|we|us|my(?! (?:{OTHERS})\b))\b")
 _AFTER_OTHER = re.compile(rf"^(?:{_LEADS})(?:\w+ )?(?:{OTHERS})\b.*?\b(?:i|me|mine)\b")
+_LEFT_OUT = re.compile(
+    r"\b(?:except|apart from|other than|bar|save|not|unlike|next to|beside|opposite|behind|instead of) (?:for )?(?:me|i)\b"
+)
+"""'Everybody has a cold except me' is said of everybody else."""
 _UNREAL = re.compile(
     r"^(?:and )?(?:if (?:only )?(?:i|we) (?:had|could|did|was|were)|i wish|wish (?:i|we)|"
     r"(?:i )?(?:would|should|could) have\b|(?:i )?(?:want|would like|would love|love|hope) to .*\b(?:one|some|"
@@ -92,7 +96,7 @@ def starts_with_other(text: str, names: frozenset[str]) -> bool:
     named = bool(names) and text.split(" ", 1)[0] in names
     if not (named or _OTHER_FIRST.search(text) or _OURS.search(text)):
         return False
-    return not re.search(r"\bi\b|(?<!for )\bme\b", text)
+    return not re.search(r"\bi\b|(?<!for )\bme\b", _LEFT_OUT.sub(" ", text))
 
 
 def own_text(clauses: list[Clause]) -> str:

@@ -9,7 +9,15 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from core.replies.date_named import DAY, MONTH, date_named, numeric_order, order_of
+from core.replies.date_named import (
+    DAY,
+    MONTH,
+    date_named,
+    first_of_month,
+    last_of_month,
+    numeric_order,
+    order_of,
+)
 
 _TH = r"(?:st|nd|rd|th)"
 _WITH_DAY = rf"(?:(?:on |the )*{DAY} ?,? ?(?:the )?)?"
@@ -42,6 +50,9 @@ _SPAN = re.compile(
     rf"(?P<week>(?:the )?week (?:of|from|starting|beginning|commencing) (?:the |monday )?{_atom(3)})|"
     rf"(?P<cue>\b(?:from|between|starting|"
     rf"since) (?:the )?(?:on )?)?(?<![\w.:/]){_atom(1)} {_TO} (?P<second>{_atom(2)})"
+    rf"|(?P<month>\b(?:for |during |over )?(?:all(?: through| of)?|(?:the )?(?:whole|entire|full)(?: month)?(?: of)?|the month of|throughout) {MONTH}\b"
+    rf"(?: 20\d\d)?(?! (?:\d|and|to|until|-|through)))|"
+    rf"(?P<within>\b(?:in|during|sometime in|some time in|early|mid|late|(?:the )?(?:beginning|start|middle|end) of|(?:most|much|part) of) {MONTH}\b(?! (?:the )?\d))"
     r"|\b(?P<named>(?:for )?(?:the )?rest of (?:the|this) (?:week|month|year)|(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:(?:not next week ,? ?(?:but )?)?the week after(?: next)?(?! (?:that|the|my|this))|the week after next|(?<!not )next week(?! ?end)|"
     r"this week(?! ?end)|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|"
     r"all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|"
@@ -89,7 +100,14 @@ def find_dates(text: str, today: dt.date) -> list[Dates]:
         for one in reasons:
             text = text[: one.at] + " " * (one.end - one.at) + text[one.end :]
         found = list(_resolved(text, today))
+    if any(one.first for one in found):
+        found = [one for one in found if not _is_month_around(one, text)]
     return _undecided(_without_week_around(_in_the_week_named(found, text), text), text)
+
+
+def _is_month_around(one: Dates, text: str) -> bool:
+    """'In May I go to Oslo, from the 3rd to the 20th': the month only says of which month the days are."""
+    return one.vague and not text[one.at : one.end].endswith("month")
 
 
 def _is_occasion(text: str, one: Dates) -> bool:
@@ -160,6 +178,10 @@ def _resolved(text: str, today: dt.date) -> Iterator[Dates]:
     order = numeric_order(text)
     base: dt.date | None = None
     for found in _SPAN.finditer(text):
+        if found["within"]:
+            yield Dates(at=found.start(), end=found.end(), vague=True)
+            base = first_of_month(found["within"], today)
+            continue
         dates = _one(found, today, base, order)
         if dates:
             yield dates
@@ -170,6 +192,9 @@ def _resolved(text: str, today: dt.date) -> Iterator[Dates]:
 def _one(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates | None:
     if found["named"]:
         return _named(found, today)
+    if found["month"]:
+        first = first_of_month(found["month"], today)
+        return Dates(at=found.start(), end=found.end(), first=max(first, today), last=last_of_month(first))
     if found["both"]:
         tomorrow = today + dt.timedelta(days=1)
         return Dates(at=found.start(), end=found.end(), first=tomorrow, last=tomorrow + dt.timedelta(days=1))

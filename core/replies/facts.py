@@ -11,9 +11,9 @@ from core.replies.days import Week, day_to_move_to, read_week, wanted_days
 from core.replies.effort import read_effort
 from core.replies.intents import is_question
 from core.replies.meaning import Asked, Meaning, Said
-from core.replies.minutes import minutes_stand_alone, read_minutes
+from core.replies.minutes import falls_short_of_plan, minutes_stand_alone, read_minutes
 from core.replies.outcome import read_signs
-from core.replies.sleep import Night, read_sleep
+from core.replies.sleep import SHORTEST_NIGHT_H, Night, read_sleep
 from core.replies.trips import about_trip
 
 
@@ -36,9 +36,13 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
     if context.has_trip:
         told = _without_trip(told, context)
     night = read_sleep(own_text(told), asked=asked is Asked.SLEEP)
+    if asked is not Asked.SLEEP and night.hours and night.hours < SHORTEST_NIGHT_H:
+        night = replace(night, hours=None)
     exertion = read_effort(night.rest, asked=asked is Asked.EFFORT)
     signs = read_signs(_left(told, night), asked=asked is Asked.SESSION)
     minutes, doubt = read_minutes(exertion, signs, asked) if asked is not Asked.DAYS else (None, False)
+    if minutes is not None and falls_short_of_plan(exertion.rest, minutes):
+        signs = replace(signs, short=max(signs.short, 0))
     instead = asked is Asked.SESSION or "instead" in own_text(told)
     outcome = signs.outcome(has_minutes=minutes is not None, has_sport_instead=instead)
     if outcome is Said.LATER and asked is Asked.EFFORT and exertion.effort is not None:
@@ -57,7 +61,7 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
         and asked in {Asked.SESSION, Asked.EFFORT}
     ):
         outcome = Said.MISSED
-    if outcome is None and minutes is not None and asked is not Asked.EFFORT:
+    if outcome is None and minutes is not None and asked is not Asked.EFFORT and not signs.contradicted:
         stand_alone = asked is Asked.SESSION and minutes_stand_alone(night.rest)
         named = _TRAINING_NAMED.search(own_text(told)) and not _NOT_YET_TOLD.search(own_text(told))
         outcome = Said.DONE if stand_alone or named else None

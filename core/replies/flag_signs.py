@@ -343,7 +343,7 @@ SIGNS = (
     ),
     _sign(
         _BODY_AND_SYMPTOM,
-        nothing_if=r"(?:not a problem|no problem|feels? (?:fine|good|great|ok)|sore|soreness|doms|stretch\w*|press|"
+        nothing_if=rf"(?:^(?!.*\b(?:{_REST}|{_EASY})\b)(?=.*\b{_EXERTION}\b).*\blungs? (?:\S+ ){{0,3}}(?:burn\w*|on fire|bursting|scream\w*|happy)|not a problem|no problem|feels? (?:fine|good|great|ok)|sore|soreness|doms|stretch\w*|press|"
         r"bench|monitor|rate|exercises?|strap|breath\w* (?:hard|heav\w*|fast|like) (?:after|on|during|"
         r"from))",
         level=Urgency.ASK,

@@ -33,11 +33,16 @@ _NOT_ILL = re.compile(
     r"my|feeling|being|really|longer|that|more|properly))* (?:ill|sick|fever|flu|cold|covid|cough|bug|"
     r"unwell|temperature|virus)\b|\b(?:cold|flu|fever|bug|cough|sickness) (?:is |has |all )?(?:gone|"
     r"over|better|finished|behind me)\b|\bsick (?:of|session|view|gig|beat|show|workout|pump|day|"
-    r"leave)\b|\bthat was (?:a )?(?:ill|sick)\b|\bsick (?:and tired)\b|\bcabin fever\b|\bcold (?:feet|"
+    r"leave)\b|\bthat was (?:a )?(?:ill|sick)\b|\b(?:set|show|gig|solo|track|tune|riff|drop|stage|kit|gym|place|venue|sunset|view|pool|bike|move|trick|costume|lights?) (?:is|was|are|were|looks?|looked) (?:so |really |absolutely |totally |proper |well |just )?(?:ill|sick)\b|\b(?:cold|flu|fever|bug|virus|norovirus|covid|food poisoning|stomach bug|gastro|cough|tonsillitis) (?:in|on|among|amongst|through|throughout|all over|going round|going around|doing the rounds in|has hit|hit) (?:the |our )?(?:whole |entire |rest of the )?(?:crew|company|cast|team|ship|boat|house|office|hotel|building|school|nursery|family|orchestra|band|bus|dressing rooms?|deck|mess|others)\b|\bsick (?:and tired)\b|\bcabin fever\b|\b(?:knocked out|out) cold\b|\bcold (?:feet|"
     r"in here|outside|out|water|shower|plunge|beer)\b|\bworried sick\b|\bflu (?:jab|shot|vaccine|"
     r"season)\b|\bhome ?sick\b|\blove ?sick\b|\bcold turkey\b|\ba cold one\b|\bbeen (?:sick )?better\b|"
     r"\bbug (?:in|with) (?:the|my) (?:app|phone|software|system)\b"
 )
+_SPARED = re.compile(
+    r"\b(?:i am|am|but|me) (?:still |so far |perfectly |totally |all |absolutely |feeling |completely )*(?:fine|ok|well|good|healthy|alright|clear|spared|immune)$|^(?:but )?not me\b|\btouch wood\b"
+)
+"""Whoever is well has no part in an illness that is nobody's by name."""
+_MINE = re.compile(r"\b(?:i|me|my)\b")
 _LOW = re.compile(
     r"\b(?:feel|feeling|felt|am|been|getting|bit|so|really|very|quite|pretty|kind of|kinda|a little|"
     r"just) (?:a bit |really |so |very |quite |pretty |kind of |kinda |a little |rather |just |pretty |"
@@ -74,7 +79,11 @@ _NOT_LOW = re.compile(
 
 def is_unwell(clauses: list[str]) -> bool:
     """Whether the client says that they are ill themselves."""
-    return any(_ILL.search(clause) and not _NOT_ILL.search(clause) for clause in clauses)
+    spared = any(_SPARED.search(clause) for clause in clauses)
+    return any(
+        _ILL.search(clause) and not _NOT_ILL.search(clause) and (not spared or _MINE.search(clause))
+        for clause in clauses
+    )
 
 
 def is_low(clauses: list[str]) -> bool:

@@ -46,7 +46,9 @@ _WH = re.compile(
     r"one question )*(?:what|which|who|whom|why|how|whose)\b(?! (?:a |an |i |we |the hell|ever))|"
     r"^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is (?:it|there|this|that)|are there|"
     r"are (?:you|we)|do (?:you|we|i)|does|can (?:i|you|we)|could (?:i|you|we)|should (?:i|we)|"
-    r"shall (?:i|we)|may i)\b"
+    r"shall (?:i|we)|may i)\b|^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is|are|was|were|does|do|will|would|when is|when are|when do|when does|when will)(?: (?:the|my|a|an|your|our|next))? "
+    r"(?!(?:not|done|it|was|still|already|so|very|too|in|on|at|over|ok|fine|good|back|home|all|really|hard|tough|easy|no|going|away|the session|tired|about)\b)(?:\w+ ){0,3}(?:worth|ok|okay|fine|safe|bad|good|better|enough|necessary|allowed|needed|normal|too|next|deload|"
+    r"start|begin|end|change|helpful|useful|recommended|still on|included|possible|open)\b"
 )
 _MOVES = re.compile(
     rf"^(?:can|could) (?:i|we) (?:just |please |only )?(?:do|make it|have|manage|try|get away with|"
@@ -153,6 +155,10 @@ _THANKS_FOR = re.compile(
     r"being|checking|asking|everything|always)\b(?: (?!but|not|no|i|my|we)[a-z]+){0,6}[ .]*"
 )
 """Thanks for anything, as long as it comes to no more."""
+_WISHES = re.compile(
+    r"\b(?:have|enjoy) (?:a |your |the )?(?:\w+ )?(?:one|day|evening|night|weekend|week|trip|holiday|rest|time)\b|\b(?:you are|what|you) (?:a |an |the |such a |absolute |total )*(?:star|legend|best|gem|angel|hero|rock|diamond|lifesaver)\b|^(?:absolute |total |what a )?(?:legend|star)$|"
+    r"\b(?:speak|talk|chat) (?:to you )?(?:soon|later)\b|\b(?:merry|happy) (?:christmas|new year|birthday|easter|holidays|diwali|friday|weekend)(?: to (?:you|all)(?: and (?:the |your )?(?:team|family|all))?)?\b|\bthanks (?:muchly|very much|a bunch|a million|a ton|big ears|heaps)\b"
+)
 _SEE_YOU = re.compile(
     r"\b(?:see|talk|speak|catch) (?:to )?you (?:later|soon|tomorrow|then|monday|next week)\b"
 )
@@ -160,7 +166,7 @@ _SEE_YOU = re.compile(
 
 def is_courtesy(plain: str) -> bool:
     """Whether a message is courtesy and nothing else."""
-    plain = _SEE_YOU.sub(" bye ", plain)
+    plain = re.sub(r"\bx+\b(?=[ .,]*$)", " ", _WISHES.sub(" bye ", _SEE_YOU.sub(" bye ", plain)))
     if _THANKS_FOR.fullmatch(plain):
         return True
     words = re.findall(r"[a-z']+|\d", plain)

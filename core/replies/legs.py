@@ -15,7 +15,7 @@ _GOES = (
     r"(?:fly|flying|flight|flights|travel|travelling|traveling|travels|trip|tour|touring|going|go|off|"
     r"heading|headed|head|leave|leaving|leaves|drive|driving|train|sail|sailing|land|landing|landed|"
     r"arrive|arriving|arrived|stay|staying|visit|visiting|holiday|vacation|work trip|business trip|"
-    r"posted|based|working|play|playing|gig|gigs|open|perform|performing|get in|load in|survey|"
+    r"posted|based|deployed|relocating|needed|wants me|want me|need me|needs me|summoned|invited|working|play|playing|gig|gigs|open|perform|performing|get in|load in|survey|"
     r"moving on|onwards|over|send me|sending me|send us|sending us|sent to|(?:am|are|been) sent)"
 )
 TRAVELS = re.compile(
@@ -36,7 +36,7 @@ _NO_PLACE = (
     r"squats|gyms|bands|dumbbells|mind|hand|person|winter|summer|spring|autumn|january|february|march|"
     r"april|may|june|july|august|september|october|november|december|monday|tuesday|wednesday|thursday|"
     r"friday|saturday|sunday|how|when|where|what|who|long|ever|idea|fun|another|other|each|every|some|"
-    r"any|no|not|more|less|sets|reps|rounds|min|hour|hours|minutes|am|pm|noon|midnight|the"
+    r"any|no|not|yes|nada|zilch|zip|since|sorry|thanks|please|maybe|well|honestly|actually|also|really|just|only|still|already|yet|too|very|much|more|less|sets|reps|rounds|min|hour|hours|minutes|am|pm|noon|midnight|the"
 )
 _JOINS = r"for|to|on|from|with|and|or|but|so|by|of|if|as|than|when|while|until|because"
 """No name begins with one of these."""
@@ -153,7 +153,10 @@ def _beside_dates(masked: str) -> Iterator[tuple[int, str, str]]:
         rest = _TRAILERS.sub("", text[lead.end() :] if lead else text)
         around = masked[at + len(piece) : at + len(piece) + 1], masked[at - 1 : at]
         comes_from = lead and re.search(r"\bfrom $", lead.group()) and not _leaves_from(masked, at + skipped)
-        if rest and not comes_from and set(around) & {"#", ","}:
+        beside = set(around) & {"#", ","} or (
+            len(rest.split()) < 4 and masked.startswith(". #", at + len(piece))
+        )
+        if rest and not comes_from and beside:
             yield at + skipped, rest, ""
             following = _TRAILERS.sub("", pieces[number + 1][1].strip()) if number + 1 < len(pieces) else ""
             if around[0] == "," and following and (country_code(following) or regions(following)):

@@ -31,6 +31,9 @@ def read_minutes(exertion: Exertion, signs: Signs, asked: Asked) -> tuple[int | 
     if exertion.minutes is not None:
         return exertion.minutes, False
     text = exertion.rest
+    planned = _PLANNED.search(text)
+    if planned and asked is Asked.SESSION:
+        return _against_the_plan(text, planned)
     part = re.search(r"\b(\d{1,2}) (?:min )?(?:out of|of|instead of) (?:the )?(?:planned )?\d{2}\b", text)
     if part and asked is Asked.SESSION and signs.short >= 0:
         return int(part[1]), False
@@ -42,6 +45,24 @@ def read_minutes(exertion: Exertion, signs: Signs, asked: Asked) -> tuple[int | 
         value = trained.pop()
         return (value, False) if value <= LONGEST_SESSION_MIN else (None, True)
     return None, len(trained) > 1
+
+
+_PLANNED = re.compile(
+    r"\b(?:planned|plan was|plan said|supposed to be|meant to be|meant to do|should have been|target was|target|down for)(?: (?:for|to do|about|was|a))* (\d{2,3})\b(?: min)?|"
+    r"\b(\d{2,3})(?: min)? (?:planned|was the plan|were planned|on the plan|was planned)\b"
+)
+
+
+def _against_the_plan(text: str, planned: re.Match[str]) -> tuple[int | None, bool]:
+    """'Planned 45, did 30': what was done, where one other number stands beside the plan's."""
+    left = text[: planned.start()] + " " + text[planned.end() :]
+    others = {int(one) for one in re.findall(r"(?<![\d.:/])([1-9]\d{1,2})(?![\d.:/])", left)}
+    return (others.pop(), False) if len(others) == 1 else (None, bool(others))
+
+
+def falls_short_of_plan(text: str, minutes: int) -> bool:
+    planned = _PLANNED.search(text)
+    return bool(planned) and minutes < int(planned[1] or planned[2])  # type: ignore[index]
 
 
 def _is_trained(text: str, start: int, end: int, signs: Signs) -> bool:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from core.replies.clauses import Clause
 from core.replies.meaning import Said
 from core.replies.outcome_words import (
+    CARRIED,
     DID_NOT,
     DONE,
     ENDED_DOING,
@@ -31,11 +32,14 @@ from core.replies.outcome_words import (
     PROPOSES,
     RAN_OUT,
     REQUESTED,
+    SARCASTIC,
     SHORT,
     SPEAKS_OF_IT,
     STARTED,
+    TAKES_BACK,
     THE_SPORT,
     TO_DO_IT,
+    TODAY_TO_COME,
     UNDONE,
     WENT_FOR,
     WHEN,
@@ -64,7 +68,7 @@ class Signs:
 
     def outcome(self, *, has_minutes: bool, has_sport_instead: bool = True) -> Said | None:
         """The signs weighed: a plan to do it outlives a miss, a part done is short, else the last word counts."""
-        if self.contradicted and self.done >= 0:
+        if self.contradicted and self.done >= 0 and self.short < 0:
             return None
         if self.short >= 0 or (self.limited and has_minutes) or self._only_begun:
             return Said.SHORT
@@ -108,7 +112,14 @@ def read_signs(clauses: list[Clause], *, asked: bool) -> Signs:
         "contradicted": False,
     }
     for number, clause in enumerate(clauses):
+        before = clauses[number - 1] if number else None
         if clause.own and clause.real:
+            if last["done"] >= 0 and _is_taken_back(number, clauses):
+                flags["contradicted"] = True
+                continue
+            if before and not before.own and DID_NOT.search(clause.text):
+                last |= _unlike_the_others(before.text, number)
+                continue
             if flags["tempted"] and DID_NOT.search(clause.text):
                 last["done"] = number
                 continue
@@ -125,6 +136,21 @@ def read_signs(clauses: list[Clause], *, asked: bool) -> Signs:
     return Signs(**last, **flags)  # type: ignore[arg-type]
 
 
+def _is_taken_back(number: int, clauses: list[Clause]) -> bool:
+    """'Did it. Lol no'; but a no may answer a question of the client's own, or lead on to another number."""
+    following = clauses[number + 1].text if number + 1 < len(clauses) else ""
+    return (
+        bool(TAKES_BACK.search(clauses[number].text))
+        and not clauses[number - 1].asks
+        and not re.search(r"\d", following)
+    )
+
+
+def _unlike_the_others(text: str, number: int) -> dict[str, int]:
+    """'The others skipped, I didn't' is done; 'they trained, I didn't' is missed."""
+    return {"done" if MISSED.search(text) and not DONE.search(text) else "missed": number}
+
+
 def _bare_answer(clauses: list[Clause]) -> dict[str, int]:
     """A yes or no that stands alone among other news: 'boarding now. no'."""
     names = {"no": "missed", "yes": "done"}
@@ -137,7 +163,7 @@ def _bare_answer(clauses: list[Clause]) -> dict[str, int]:
 
 def _signs_of(clause: Clause, *, asked: bool, first: bool) -> tuple[set[str], set[str]]:
     """(outcomes that a clause points to, what else it says)."""
-    text, found, noted = _real_part(clause.text)
+    text, found, noted = _real_part(CARRIED.sub(" ; ", clause.text))
     if _is_other_sport(text, clause.text):
         noted.add("sport")
         text = text if "session" in text else THE_SPORT.sub(" ; ", text)
@@ -183,7 +209,7 @@ def _real_part(text: str) -> tuple[str, set[str], set[str]]:
     found, noted = set(), set()
     if LIMITED.search(NO_LIMIT.sub(" ", text)):
         noted.add("limited")
-    if NOT_DONE.search(text):
+    if NOT_DONE.search(text) or SARCASTIC.search(text) or TODAY_TO_COME.search(text):
         noted.add("contradicted")
     if PART_OF_IT.search(text):
         found.add("short")

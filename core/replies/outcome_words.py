@@ -37,7 +37,7 @@ NEVER_SKIPS = re.compile(
     r"worries|prob|stress|pain|excuses)\b|\bnot tired\b|\bno gain\b"
 )
 PART_OF_IT = re.compile(
-    r"\b[1-9] (?:out )?of (?:the |my )?[2-9]\b(?!\d)|\b[1-9]\d ?(?:%|percent|per cent) of (?:it|the|my|that)\b|\bbefore i (?:had |would |could |was )?(?:finish\w*|done|complet\w*)\b|\b[1-9]\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?[1-9]\d\b"
+    r"\b([1-9]) (?:(?:sets|rounds|exercises|blocks|moves|lifts) out |out )?of (?:the |my )?(?!\1\b)[2-9]\b(?!\d)|\b[1-9]\d ?(?:%|percent|per cent) of (?:it|the|my|that)\b|\bbefore i (?:had |would |could |was )?(?:finish\w*|done|complet\w*)\b|\b[1-9]\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?[1-9]\d\b"
 )
 PART_LEFT_OUT = re.compile(
     r"\b(?:skipped|missed|left out|dropped|without|minus|except|apart from|did not do|"
@@ -56,7 +56,9 @@ SHORT = re.compile(
     r"make) (?:the (?:full|whole|entire|complete)|all|everything)\b|\b(?:nearly|almost|not|"
     r"not quite) (?:all|everything)\b|\bas far as the\b|\bcut short\b|\b(?:called|pulled|"
     r"dragged) away\b|\bhad to (?:go|run|rush|dash)\b|\bbroke(?: it)? off\b|\bbreak(?: it)? off\b|"
-    r"\bnot the (?:full|whole|entire|complete)\b|\bcut (?:it |that |mine |the \w+ |today |"
+    r"\b(?:not(?: quite)?|nearly|almost|most of) the (?:full|whole|entire|complete)\b|\b(?:warm ?up|legs|arms|upper body|lower body|core|squats|half) only\b|\bonly (?:the )?(?:warm ?up|legs|arms|upper body|lower body|core)\b|"
+    r"\bthen (?:i |we )?(?:got |was |were |had been )(?:called|pulled|dragged|paged|summoned|kicked|thrown|interrupted|needed|chucked)\b|\bbefore (?:(?:the|my|our|a|an|some) )?(?:\w+ ){1,3}(?:kicked|chucked|threw) (?:me|us|everyone) out\b|"
+    r"\bbefore (?:i|we) (?:was|were|got) (?:called|pulled|dragged|paged|summoned|kicked|thrown|interrupted|needed|chucked)\b|\bcut (?:it |that |mine |the \w+ |today |"
     r"my \w+ )?short\b|\b(?:short|shorter|shortened|quick|mini|tiny|express|condensed) (?:one|version|"
     r"session|training)\b"
     rf"|\b(?:did|could|have|was|were|do) {_NOT} {_SOON}(?:finish|complete|get through|"
@@ -80,12 +82,12 @@ RAN_OUT = re.compile(r"\bran out of (?:time|steam|energy|puff)\b")
 
 
 LIMITED = re.compile(
-    r"\b(?:only|just|managed|barely|hardly|merely|scarcely|squeezed in|at most|no more than|"
-    r"a mere)\b[^,.?]{0,30}?(?=\b(?:an? |half |\d|3 quarters))|\bmin (?:only|tops|max|was all|"
-    r"is all)\b|\b(?:all|best) i (?:could|had|managed|got)\b"
+    r"\b(?:only|just|managed|barely|hardly|merely|scarcely|squeezed in|at most|no more than|not more than|"
+    r"no longer than|nothing more than|a (?:mere|measly|paltry|lousy|token|meagre|pathetic|miserable)|a grand total of)\b[^,.?]{0,30}?(?=\b(?:an? |half |\d|3 quarters))|\b(?:half|a third|a quarter|a fraction|less) (?:of what|than (?:planned|i planned|usual|i should|i wanted|half|the plan))\b|\bmin (?:only|tops|max|maximum|at best|at most|was all|"
+    r"is all|was it|and no more)\b|^(?:and |but |so )?that (?:is|was) all$|^no more$|\b(?:all|best) i (?:could|had|managed|got)\b"
 )
 NO_LIMIT = re.compile(
-    r"\bjust (?:now|finished|done|did|completed|got back|back|wrapped|came|got (?:it|home|in))\b|"
+    r"\bjust (?:now|finished|done|did(?! (?:about |around |like |maybe |roughly )?(?:\d|half an|an? (?:hour|quarter)))|completed|got back|back|wrapped|came|got (?:it|home|in))\b|"
     r"\bmanaged (?:it|the (?:whole|full|session|entire|lot)|all|everything|to (?:do|finish|fit|"
     r"complete|get it))\b|\bnot (?:only|just)\b"
 )
@@ -111,7 +113,7 @@ LATER = re.compile(
     rf"\bsoon\b|\bon it\b|\bgetting changed\b|\bwarming up\b|\bin the middle of it\b|\b(?:i )?(?:might|"
     rf"may)\b|\b(?:maybe|perhaps|possibly|hopefully|fingers crossed|with (?:any |a bit of )?luck)\b|"
     rf"\b(?:session|training|workout|mine|it) (?:moves|is moving|goes|shifts|slides|has to move) (?:to |on )?(?:{ANY_DAY})\b|"
-    rf"\btry to\b|\bgive me (?:an?|half|\d+)\b|\blater\b(?! than)|\basap\b|\bmin now\b|"
+    rf"\bi (?:do|make) (?:it|this|that|mine|them) (?:on |the |in the )?(?:next |this )?{ANY_DAY}\b|\btry to\b|\bgive me (?:an?|half|\d+)\b|\blater\b(?! than)|\basap\b|\bmin now\b|"
     rf"\b(?:any )?(?:an)?other (?:day|time)\b|\bmoving (?:it|this|that|to|my|the)\b|\bnext thing\b|"
     rf"\b(?:re ?schedule|postpone|push (?:it|this|that|back|to)|move (?:it|this|that|my|to|the|today|"
     rf"tomorrow)|shift (?:it|this|to|my|the)|swap (?:it|this|that|to|with|for|the|my|today|tomorrow|"
@@ -166,20 +168,22 @@ MISSED = re.compile(
     r"|\bgav?e it a miss\b|\bgiving it a miss\b|\b(?:give|gave|giving) (?:it|this one|"
     r"today) (?:a )?(?:miss|up|a skip)\b|\b(?:day|night) off\b|\brest day\b|\b(?:took|take|"
     r"taking) (?:a |the )?(?:day|rest)\b|\bnothing (?:today|done|happened)\b|\btoday nothing\b|\bno training for me\b|\bdo not train\b(?! (?:on|every|at|with|for|in)\b)|\blet (?:it|this one|"
-    r"that one) go\b|\bleave it (?:for|this|today|be)\b|\bslept (?:through|past) (?:my|the|it|all|"
+    r"that one) go\b|\b(?:left|leaving) it(?: (?:out|for today|today|tonight|this time|for now))?$|\bleave it (?:for|this|today|be)\b|\bslept (?:through|past) (?:my|the|it|all|"
     r"and)\b|\boverslept\b|\b(?:got|ran|slipped) away from me\b|\btoo late(?: now| today)?$|"
     r"\bback too late\b|\bwas(?: just)? too (?:tired|busy|knackered|late|much|lazy|ill|sick|sore|exhausted|wiped|hungover|drunk|stressed)\b|(?:went |fell )?straight to bed\b|\btoo (?:tired|busy|"
     r"knackered|late|wrecked|drained|hungover) (?:to|for|today|after)\b|\bfell asleep\b|\bdozed off\b|"
     r"^(?:that is |it is |its )?a no$|\bdid not$|\bhave not$|\bnever (?:got|made it|went|happened|"
     r"managed|did)\b|\bnot (?:get|got) (?:round|around)\b|\bhas not happened\b|\bnot done (?:today|"
-    r"it today|yesterday)\b|\bzero\b"
+    r"it today|yesterday)\b|\bzero\b|\b(?:nada|zilch|zip|bugger all|sod all|naff all|jack all|diddly squat)\b|\bnot a (?:single )?(?:rep|set|minute|thing|sausage|squat)\b|\bbig fat (?:no|zero|nothing)\b|"
+    rf"\b(?:bed|sofa|couch|pillow|duvet|netflix|pub|bar|beer|weather|tide|schedule|jet lag|jetlag|sleep|fatigue|life|laziness|hangover|rain) (?:won|got me|beat me|took over|happened)\b"
 )
 OTHER_SPORT = re.compile(
     r"\b(?:swim\w*|swam|football|soccer|yoga|pilates|hik\w+|jog\w*|climb\w*|cycl\w+|bike ride|biked|"
     r"bouldering|walk|walked|walking|tennis|badminton|squash|golf|surf\w*|ski\w*|snowboard\w*|padel|"
     r"basketball|volleyball|danc\w+|paddl\w*|kayak\w*|rowed|sail\w*|ran|went for a run|a run|running|"
     r"rugby|cricket|skat\w+|spin class|zumba|boxing|chess|stretch\w*|aqua\w*|div(?:ed|ing)|"
-    r"snorkel\w*)\b"
+    r"snorkel\w*)\b(?<!walked)(?<!\bran)(?<!climbed)|\b(?:walked|ran|climbed)\b(?! (?:in|into|out|up to|over|past|off|away|late|for (?:the|my|a) (?:bus|train|plane|tram|ferry|gate|flight|door|cover)|"
+    r"behind|low|through|around|to (?:the|my) (?:bus|train|gate|station|gym|venue|theatre|boat|ship|hotel))\b)"
 )
 WENT_FOR = re.compile(
     r"^(?:i |we |just )*(?:went|had a|did|played|ran|cycled|swam|hiked|walked|climbed|go|gone|got)\b"
@@ -206,7 +210,8 @@ DONE = re.compile(
     r"\bi did\b(?! (?:not|sleep))|\bwent (?:anyway|in the end|after all|ahead|to the gym|well|fine|"
     r"great|and)\b|\b(?:session|training|training session) (?:was )?(?:made|happened|is over|over|ok|"
     r"good|great|complete)\b|\b(?:did|got|fitted|fit|squeezed|put) (?:a |it |my |the |one |"
-    r"an )?(?:session |hour |extra |training |quick one )?in\b|\bsqueezed (?:it |one )?in\b(?! (?:the|a|my) (?!session|training|morning|afternoon|evening|gap|break|middle|end|lounge|gym|hotel))|"
+    r"an )(?:session |hour |extra |training |quick one )?in\b|\b(?:fitted|fit|squeezed)(?: session| training| hour| extra)? in\b|"
+    r"\b(?:got|put) (?:training )?in (?=(?:an? |my |\d|one |half )(?!(?:car|van|bus|cab|taxi|lift|train|plane)\b))|\bsqueezed (?:it |one )?in\b(?! (?:the|a|my) (?!session|training|morning|afternoon|evening|gap|break|middle|end|lounge|gym|hotel))|"
     r"\ball (?:of it|sets|sorted)\b|\b(?:made|had) (?:the|my|a|today|our) (?:training|session)\b|"
     r"\bi do (?:the|my) (?:training|session)\b|\b(?:hit|been to|back from|was at|"
     r"went to) (?:the )?gym\b|\b(?:gym|training) at \d|\bgot \d+(?: min)? (?:in|done)\b|\bnew pb\b|\bpb\b|"
@@ -230,6 +235,24 @@ DID_NOT = re.compile(
     r"^(?:but |and |then )*(?:i )?(?:did not|resisted|held out)(?: in the end| after all| do it)?$"
 )
 """After a temptation to skip: resisted."""
+TAKES_BACK = re.compile(
+    r"^(?:(?:but|and|lol|haha\w*|ok|well|hmm|oh|yeah|or) )*(?:not|nope|no|nah|not really|as if|right|i wish|in my dreams|if only|dream on|(?:just |only )?(?:kidding|joking)|jk|"
+    r"said (?:no one|nobody)(?: ever)?|who am i kidding|not a chance|hell no|like hell|psych|(?:all )?lies|lie)(?: (?:lol|haha\w*|sorry|really))*$"
+)
+"""Alone after a 'done', it takes that back."""
+SARCASTIC = re.compile(
+    r"\bin my dreams\b|\bas if$|\byeah right\b|^(?:oh|yeah) sure\b|\bsaid (?:no one|nobody) ever\b|\bi wish$|\bfrom (?:the|my) (?:bar ?stool|sofa|couch|bed|armchair|pub)\b|"
+    r"\bin my (?:head|mind|imagination|sleep)\b|\bin (?:spirit|theory|another life)\b|\b(?:at least|sort of|kind of|kinda)$|^(?:and |so |but )?that (?:is|was|counts as|makes) my (?:session|training|workout)(?: (?:for today|today|done))?$|\bor so i (?:say|claim)\b|\bif you (?:can )?(?:count|call)\b"
+)
+"""No 'done' beside it can be believed."""
+TODAY_TO_COME = re.compile(
+    r"^(?:and |but )?today (?:session |one |is )?(?:tonight|later|tomorrow|this evening)$"
+)
+CARRIED = re.compile(
+    r"\b(?:lifted|carried|pushed|pulled|pressed|hauled|dragged|shifted|squatted|benched|humped|moved) (?:\w+ ){0,3}(?:cases?|boxes|crates?|suitcases?|luggage|amps?|kit|gear|scenery|flats|"
+    r"trunks?|props|furniture|bags?|cables?|chests?|equipment|anchors?|nets?|ropes?|barrels?|sets)\b(?: of \w+)?(?! of)"
+)
+"""Work, and no training."""
 THE_SPORT = re.compile(r"\b(?:did|went|played|had|instead|managed)\b.*")
 
 

@@ -39,7 +39,10 @@ _PLACES: tuple[tuple[str, Place], ...] = (
     (r"hamstrings?|hammy|hammie|hammies|back of (?:my|the) (?:leg|thigh)", Place.HAMSTRING),
     (r"thighs?|quads?|quadriceps", Place.THIGH),
     (r"groins?|adductors?", Place.GROIN),
-    (r"chest|pecs?|pectorals?|breast ?bone|sternum|breast(?! ?stroke)", Place.CHEST),
+    (
+        r"chest(?! (?:freezer|of|press|day|hair|fly|flies|flyes|cold|pass|height))|pecs?|pectorals?|breast ?bone|sternum|breast(?! ?stroke)",
+        Place.CHEST,
+    ),
     (
         r"heads?(?! (?:to|of|for|in|down|home|over|out|coach))|head ?aches?|migraines?|skull|temples?",
         Place.HEAD,

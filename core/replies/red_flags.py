@@ -8,11 +8,14 @@ what may as well be a manner of speaking is asked about.
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 
 from core.replies.clauses import OTHERS, Clause
 from core.replies.figures_of_speech import DOUBTFUL, FIGURES, PLAIN_CAUSE, STORY
 from core.replies.flag_signs import SIGNS, SPREAD, Sign
+from core.replies.harmless import harmless_words, is_a_lesson
 from core.replies.meaning import Urgency
+from core.replies.things import is_a_thing
 
 _DENIED = re.compile(
     r"\b(?:no|not|never|without|zero|nor|neither|free of|free from|nothing like|none of|hardly any|any|"
@@ -45,6 +48,10 @@ _TELLS = frozenset({"doctor", "doc", "physio", "nurse", "paramedic", "medic", "y
 
 def read_red_flags(clauses: list[Clause], plain: str) -> Urgency | None:
     """The gravest flag in a message: an alarm, a question, or None. ``clauses`` say whose words are whose."""
+    if is_a_lesson(plain):
+        return None
+    for harmless in harmless_words(plain):
+        clauses = [replace(clause, text=harmless.sub(" ; ", clause.text)) for clause in clauses]
     found = {level for number, clause in enumerate(clauses) for level in _flags_in(number, clauses)}
     found |= _across(clauses)
     if Urgency.ALARM in found:
@@ -55,6 +62,15 @@ def read_red_flags(clauses: list[Clause], plain: str) -> Urgency | None:
 def without_figures(text: str) -> str:
     """The text with figures of speech blotted out."""
     return FIGURES.sub(" ; ", PLAIN_CAUSE.sub(" ; ", text))
+
+
+def without_harmless(plain: str) -> str:
+    """The message with all blotted out that names a sign and means none."""
+    if is_a_lesson(plain):
+        return ""
+    for harmless in harmless_words(plain):
+        plain = harmless.sub(" ", plain)
+    return PLAIN_CAUSE.sub(" ", plain)
 
 
 def dismisses_a_sign(clauses: list[Clause]) -> bool:
@@ -132,13 +148,6 @@ _FINDS = re.compile(
     r" (?:have |has |had )?(?:found|diagnosed|detected|discovered|heard|told me|says? i|said i|thinks? i)\b"
 )
 """What others find in the client is the client's."""
-_A_THING = re.compile(
-    r"(?:and |but |then )?(?:the|this|that|our|one of the) (?!room|world|whole|floor|ground|wall|ceiling|place|gym|cabin|deck|stage|"
-    r"hall|left|right|other|back|chest|heart|head|pain|arm|leg|same|last|first|doc|pulse|face|vision|breath|old|set|session|"
-    r"climb|stairs|heat|training|workout|end|day|night|morning|flight)(?:\w+ ){1,2}"
-    r"(?:(?:has|had|have|just|nearly|almost|is|was|got|keeps|having|again) )*(?:an? )?$"
-)
-"""'The winch had a seizure': the clause opens with a thing that the sign is said of."""
 
 
 def _is_own(clause: Clause, text: str, start: int) -> bool:
@@ -147,8 +156,8 @@ def _is_own(clause: Clause, text: str, start: int) -> bool:
     for last in _SUBJECT.finditer(text, 0, start):  # noqa: B007 - the last one is wanted
         pass
     if last is None:
-        return clause.own and not _A_THING.match(text[:start])
-    if _A_THING.match(text[:start]):
+        return clause.own and not is_a_thing(text[:start])
+    if is_a_thing(text[:start]):
         return False
     other = last["noun"] or last["bare"]
     if _FINDS.match(text, last.end()):

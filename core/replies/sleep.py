@@ -9,6 +9,8 @@ from core.replies.meaning import SleepQuality
 
 LONGEST_NIGHT_H = 16.0
 """More than this is asked back rather than recorded (our choice)."""
+SHORTEST_NIGHT_H = 2.0
+"""Less than this, told where nobody asked, was a nap (our choice)."""
 
 _ABOUT_SLEEP = re.compile(
     r"\b(?:slept|sleep|asleep|sleeping|kip|shut ?eye|in bed|to bed|bed at|night s? ?rest|zzz)\b"
@@ -53,7 +55,7 @@ _NONE = re.compile(
     r"\bno sleep(?: at all)?$|\b0 sleep\b|\b(?:not|did not sleep) a wink\b"
 )
 _SUMMED = re.compile(
-    r"\bawake (?:for )?(?:about )?(?:an?|half an|\d+(?:\.\d+)?) (?:hour|min)|\bnaps?\b|\bnap\b|\banother \d|\d \+ |(?<![\d.])\d ?x ?\d|\+ (?:an? )?\d|\bplus \d|"
+    r"\bawake (?:for )?(?:about )?(?:an?|half an|\d+(?:\.\d+)?) (?:hour|min)|\bnaps?\b|\bnap\b|\banother \d|\d \+ |(?<![\d.])\d ?x ?\d|\+ (?:an? )?\d|^\d and \d hour$|\d (?:out of|of) (?:10|5|100)\b|\b(?:watch|shift|duty|call|rehearsal|show) (?:was )?(?:from )?\d\d? (?:to|-|until) \d|\bplus \d|"
     r"\d hour\b.*\band \d+(?:\.\d+)? (?:hour )?(?:at|in|on|more)\b"
 )
 

@@ -53,7 +53,7 @@ _AWAY_SOON = re.compile(
     r"\b(?:travelling|traveling|travel|going away|be away|am away|are away|going abroad|on the road|"
     r"on tour|going on (?:a |another |my |our )?(?:trip|tour|holiday|vacation|cruise|survey)|on (?:a |"
     r"another )?(?:work |business )?trip|trip coming up|away|abroad|at sea|offshore|on (?:a |the )?(?:boat|"
-    r"ship|rig)|(?:we|i|am|are) (?:fly|flying|leave|leaving)(?: out| off)?(?= (?:on )?#|$| ,)|fly(?:ing)? out|where they send (?:me|us)|out of (?:town|the country)|on holiday|on vacation|on survey)\b"
+    r"ship|rig)|(?:we|i|am|are) (?:fly|flying|leave|leaving)(?: out| off)?(?= (?:on )?#|$| ,)|fly(?:ing)? out|where they send (?:me|us)|out of (?:town|the country|station|the office)|overseas|interstate|on holiday|on vacation|on survey)\b"
 )
 _GOES_OUT = re.compile(
     r"\b(?:fly|flying|go|going|head|heading|leave|leaving|sail|sailing|set|setting|off) (?:out|off|away|on)\b|"
@@ -150,6 +150,9 @@ _TENTATIVE = re.compile(
     r"might (?:be|go|fly|have|get|travel|end up))\b"
 )
 """No trip yet."""
+_DATES_TO_COME = re.compile(
+    r"\bdates? (?:is |are |still |yet |will )*(?:to (?:be|come|follow)|tbc|tba|tbd|not|unknown|unclear|pending|open|follow)\b|\bno (?:exact |fixed )?dates?\b"
+)
 _MOVED = re.compile(
     r"\b(?:moved|moves|shifted|pushed|brought|changed|postponed|delayed)\b(?: \w+){0,2} from\b"
 )
@@ -160,7 +163,7 @@ def _asked_or_entered(text: str, legs: list[Leg], dates: list[Dates], *, busy: b
     if all(_WAS_THERE.search(text[: leg.at]) for leg in legs) or _TENTATIVE.search(text[: legs[0].at]):
         return None
     first = legs[0]
-    travels = bool(TRAVELS.search(text))
+    travels = bool(TRAVELS.search(text) or _DATES_TO_COME.search(text))
     if not dates and (busy or not travels):
         return None
     if any(leg.doubtful for leg in legs) or _MOVED.search(text):

@@ -10,14 +10,13 @@ from dataclasses import fields, replace
 
 from core.replies.clauses import Clause, clauses_of, own_text
 from core.replies.facts import Context, with_facts
-from core.replies.figures_of_speech import PLAIN_CAUSE
 from core.replies.ills import is_low, is_unwell
 from core.replies.intents import is_courtesy, is_for_coach, is_question, names_coach, pause_days, wants_stop
 from core.replies.meaning import Asked, Meaning, Said, TripSaid, Urgency
 from core.replies.minutes import minutes_stand_alone
 from core.replies.outcome import read_signs
 from core.replies.pain import read_pain
-from core.replies.red_flags import dismisses_a_sign, read_red_flags
+from core.replies.red_flags import dismisses_a_sign, read_red_flags, without_harmless
 from core.replies.second_opinion import is_unlikely, sounds_alarming
 from core.replies.spelling import mend_dates
 from core.replies.trips import read_trip
@@ -73,7 +72,7 @@ def _with_second_opinion(meaning: Meaning, words: Words, asked: Asked) -> Meanin
         meaning = replace(_without(meaning, _OF_A_SESSION), effort=meaning.effort, unknown=True)
     if (
         meaning.urgent is None
-        and sounds_alarming(PLAIN_CAUSE.sub(" ", words.plain))
+        and sounds_alarming(without_harmless(words.plain))
         and not dismisses_a_sign(clauses_of(words))
     ):
         meaning = replace(meaning, urgent=Urgency.ASK)

@@ -140,8 +140,8 @@ _SHORT_FORMS = {
 }
 _SHORT = {short: long for long, forms in _SHORT_FORMS.items() for short in forms.split()}
 _SATURDAY = re.compile(
-    r"(?<!\bi )(?<!\bwe )(?<!he )(?<!just )(?<!have )(?<!they )(?<!been )\bsat\b(?! (?:in|on|down|here|"
-    r"there|around|about|up|through|by|still)\b)"
+    r"(?<!\bi )(?<!\bwe )(?<!he )(?<!just )(?<!have )(?<!they )(?<!been )(?<!only )(?<!\bam )(?<!was )(?<!were )\bsat\b"
+    r"(?! (?:in|on|down|here|there|around|about|up|through|by|still|watching|reading|behind|beside|next to)\b)(?! (?:at|with) [a-z]{3})"
 )
 _SUNDAY = re.compile(
     r"(?<!\bthe )(?<!\bin )(?<!hot )(?<!\bof )(?<!\bno )(?<!midday )(?<!evening )(?<!much )\bsun\b(?! (?:is|"

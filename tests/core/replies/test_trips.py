@@ -44,6 +44,9 @@ def trip(text: str) -> object:
         ("Lisbon this week from tomorrow to Saturday", "2026-11-26", "2026-11-28"),
         ("meeting in Lisbon on Monday, back the same evening", "2026-11-30", "2026-11-30"),
         ("the Lisbon job starts tomorrow, 5 days", "2026-11-26", "2026-11-30"),
+        ("all of April in Lisbon", "2027-04-01", "2027-04-30"),
+        ("Lisbon for the whole month of February", "2027-02-01", "2027-02-28"),
+        ("in May I go to Lisbon, from the 3rd to the 20th", "2027-05-03", "2027-05-20"),
     ],
 )
 def test_a_place_and_its_dates(text: str, first: str, last: str | None) -> None:
@@ -57,6 +60,9 @@ def test_a_place_and_its_dates(text: str, first: str, last: str | None) -> None:
         ("in Lisbon 3/4 to 6/4", "which date"),
         ("in Springfield 3-7 Dec", "which place"),
         ("going to Dublin", "dates"),
+        ("boss wants me in Lisbon, dates to be confirmed", "dates"),
+        ("in Lisbon in early April", "dates"),
+        ("out of station from 3 to 9 December", "place"),
         ("away from 3 to 9 December", "place"),
         ("travelling again soon", "both"),
         ("flying out thursday, back sunday", "place"),

@@ -1,0 +1,46 @@
+"""What sounds like a red flag and is none, beside its twin that is one."""
+
+import datetime as dt
+
+import pytest
+
+from core.replies import Asked, understand
+
+NOW = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
+
+
+def urgent(text: str) -> object:
+    return understand(text, asked=Asked.NOTHING, now=NOW, zone="Europe/London").to_json().get("urgent")
+
+
+@pytest.mark.parametrize(
+    ("harmless", "flag"),
+    [
+        # what a thing suffers
+        ("the wifi has been passing out all day", "been passing out all day"),
+        ("our van completely collapsed on the motorway", "completely collapsed on the motorway"),
+        ("the radio lost consciousness an hour ago", "lost consciousness an hour ago"),
+        ("this heat is suffocating", "this tightness is suffocating me"),
+        # how sound sleep is spoken of
+        ("slept like I was unconscious", "I was unconscious for a minute after the sled"),
+        ("blacked out till the alarm, best sleep in weeks", "blacked out in the shower"),
+        ("passed out at 10 and slept like a log", "passed out at the rack, slept after"),
+        # a stage, a joke, a story
+        ("what a heart-stopping show", "my heart keeps stopping and starting"),
+        ("practised fainting for the scene", "fainted in the scene dock"),
+        ("my heart skipped a beat when they announced the tour", "my heart skips beats when I lie down"),
+        ("lost my breath control in the second act", "lost my breath on one flight of stairs"),
+        # a course, and what is long over
+        (
+            "we had a first aid course: chest pain, strokes, seizures",
+            "chest pain during the first aid course",
+        ),
+        ("fainted once at school, never since", "fainted once at school, and again today"),
+        # hard work feels like hard work
+        ("lungs burning on the last sprint but that's what it's for", "lungs burning while sitting"),
+        ("legs shaking after the squats", "shaking all over and my chest is tight"),
+    ],
+)
+def test_a_manner_of_speaking_is_left_alone_and_its_twin_is_not(harmless: str, flag: str) -> None:
+    assert urgent(harmless) is None
+    assert urgent(flag)
