@@ -193,8 +193,8 @@ def _one(found: re.Match[str], today: dt.date, base: dt.date | None, order: str)
     if found["named"]:
         return _named(found, today)
     if found["month"]:
-        first = first_of_month(found["month"], today)
-        return Dates(at=found.start(), end=found.end(), first=max(first, today), last=last_of_month(first))
+        begins = first_of_month(found["month"], today)
+        return Dates(at=found.start(), end=found.end(), first=max(begins, today), last=last_of_month(begins))
     if found["both"]:
         tomorrow = today + dt.timedelta(days=1)
         return Dates(at=found.start(), end=found.end(), first=tomorrow, last=tomorrow + dt.timedelta(days=1))

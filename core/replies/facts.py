@@ -8,11 +8,11 @@ from zoneinfo import ZoneInfo
 from core.replies.clauses import Clause, own_text
 from core.replies.clock import time_of_day, times_of_day
 from core.replies.days import Week, day_to_move_to, read_week, wanted_days
-from core.replies.effort import read_effort
+from core.replies.effort import Exertion, read_effort
 from core.replies.intents import is_question
 from core.replies.meaning import Asked, Meaning, Said
 from core.replies.minutes import falls_short_of_plan, minutes_stand_alone, read_minutes
-from core.replies.outcome import read_signs
+from core.replies.outcome import Signs, read_signs
 from core.replies.sleep import SHORTEST_NIGHT_H, Night, read_sleep
 from core.replies.trips import about_trip
 
@@ -43,29 +43,14 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
     minutes, doubt = read_minutes(exertion, signs, asked) if asked is not Asked.DAYS else (None, False)
     if minutes is not None and falls_short_of_plan(exertion.rest, minutes):
         signs = replace(signs, short=max(signs.short, 0))
-    instead = asked is Asked.SESSION or "instead" in own_text(told)
-    outcome = signs.outcome(has_minutes=minutes is not None, has_sport_instead=instead)
-    if outcome is Said.LATER and asked is Asked.EFFORT and exertion.effort is not None:
-        outcome = None
-    if (
-        outcome is Said.LATER
-        and asked in {Asked.SLEEP, Asked.NOTHING}
-        and not _TRAINING_MEANT.search(own_text(told))
-    ):
-        outcome = None
-    if outcome and asked in {Asked.SLEEP, Asked.NOTHING} and not _is_about_training(own_text(told)):
-        outcome = None
-    if (
-        (outcome is None or (outcome is Said.LATER and signs.later < 0))
-        and care.unwell
-        and asked in {Asked.SESSION, Asked.EFFORT}
-    ):
-        outcome = Said.MISSED
+    outcome = _outcome(signs, exertion, told, care, asked, has_minutes=minutes is not None)
     if outcome is None and minutes is not None and asked is not Asked.EFFORT and not signs.contradicted:
         stand_alone = asked is Asked.SESSION and minutes_stand_alone(night.rest)
         named = _TRAINING_NAMED.search(own_text(told)) and not _NOT_YET_TOLD.search(own_text(told))
         outcome = Said.DONE if stand_alone or named else None
         doubt = doubt or (outcome is None and asked is Asked.SESSION)
+    if outcome is Said.MISSED and exertion.effort == 0:
+        exertion = replace(exertion, effort=None)
     week = _week(exertion.rest, outcome, context)
     if asked is Asked.DAYS and (
         outcome is Said.LATER
@@ -84,6 +69,27 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
         unknown=night.doubtful or exertion.doubtful or week.doubtful or doubt,
     )
     return _with_move(read, exertion.rest, context)
+
+
+def _outcome(
+    signs: Signs, exertion: Exertion, told: list[Clause], care: Meaning, asked: Asked, *, has_minutes: bool
+) -> Said | None:
+    """What became of the session by its signs, given what was asked; illness alone is an answer too."""
+    instead = asked is Asked.SESSION or "instead" in own_text(told)
+    outcome = signs.outcome(has_minutes=has_minutes, has_sport_instead=instead)
+    if outcome is Said.LATER and asked is Asked.EFFORT and exertion.effort is not None:
+        outcome = None
+    if (
+        outcome is Said.LATER
+        and asked in {Asked.SLEEP, Asked.NOTHING}
+        and not _TRAINING_MEANT.search(own_text(told))
+    ):
+        outcome = None
+    if outcome and asked in {Asked.SLEEP, Asked.NOTHING} and not _is_about_training(own_text(told)):
+        outcome = None
+    is_open = outcome is None or (outcome is Said.LATER and signs.later < 0)
+    ill = is_open and care.unwell and asked in {Asked.SESSION, Asked.EFFORT}
+    return Said.MISSED if ill else outcome
 
 
 _TRAINING_TOLD = re.compile(

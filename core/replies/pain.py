@@ -68,7 +68,7 @@ _HURT = re.compile(
     r"swelling|bruised|damaged|tore|torn|wrecked|busted|buggered|dodgy|bad(?= (?:back|knee|shoulder|"
     r"hip|ankle|neck|wrist|elbow|foot))|agony|killing me|acting up|playing up|giving me (?:grief|"
     r"trouble|jip|gyp|hell|problems|issues)|bothering me|bugging me|bugs me|annoying me|troubling me|nagging|playing me up|flar\w+ up|gave way|locked up|seized up|"
-    r"went(?= (?:ping|pop|again)|$)|popped|complaining|not happy|unhappy|grumbling|grumpy|moaning|"
+    r"went(?= (?:ping|pop|again)|$)|popped|complain(?:ing|s|ed)|not happy|unhappy|grumbling|grumpy|moaning|"
     r"cranky|tender|rolled|dislocated|broke|broken|fractured|cracked|stubbed|cramp\w*|spasm\w*|"
     r"did (?:my|in my)|problem with my|trouble with my|issues? with my)\b|\b(?:put|did|threw|"
     r"knocked) (?:my )?(?:\w+ )?(?:back|knee|shoulder|neck|hip|ankle|wrist) (?:in|out)\b|\b(?:put|did|"

@@ -46,13 +46,18 @@ _SUBJECT = re.compile(
 _TELLS = frozenset({"doctor", "doc", "physio", "nurse", "paramedic", "medic", "you"})
 
 
-def read_red_flags(clauses: list[Clause], plain: str) -> Urgency | None:
-    """The gravest flag in a message: an alarm, a question, or None. ``clauses`` say whose words are whose."""
+def read_red_flags(clauses: list[Clause], plain: str, *, after_effort: bool = False) -> Urgency | None:
+    """The gravest flag in a message: an alarm, a question, or None.
+
+    ``clauses`` say whose words are whose; ``after_effort`` where the words answer how hard a session was.
+    """
     if is_a_lesson(plain):
         return None
     for harmless in harmless_words(plain):
         clauses = [replace(clause, text=harmless.sub(" ; ", clause.text)) for clause in clauses]
-    found = {level for number, clause in enumerate(clauses) for level in _flags_in(number, clauses)}
+    found = {
+        level for number, clause in enumerate(clauses) for level in _flags_in(number, clauses, after_effort)
+    }
     found |= _across(clauses)
     if Urgency.ALARM in found:
         return Urgency.ASK if _may_be_nothing(plain) else Urgency.ALARM
@@ -101,7 +106,7 @@ _IS_GRAVE = re.compile(
 )
 
 
-def _flags_in(number: int, clauses: list[Clause]) -> Iterable[Urgency]:
+def _flags_in(number: int, clauses: list[Clause], after_effort: bool = False) -> Iterable[Urgency]:
     clause = clauses[number]
     text = without_figures(clause.text)
     for sign in SIGNS:
@@ -115,7 +120,7 @@ def _flags_in(number: int, clauses: list[Clause]) -> Iterable[Urgency]:
             )
             and not _is_denied(number, clauses, text, found)
         ):
-            level = _level(sign, text)
+            level = _level(sign, f"{text} session" if after_effort else text)
             if level:
                 yield level
 

@@ -9,6 +9,7 @@ import re
 from dataclasses import fields, replace
 
 from core.replies.clauses import Clause, clauses_of, own_text
+from core.replies.days import DAY
 from core.replies.facts import Context, with_facts
 from core.replies.ills import is_low, is_unwell
 from core.replies.intents import is_courtesy, is_for_coach, is_question, names_coach, pause_days, wants_stop
@@ -37,6 +38,7 @@ _CORRECTS_A_TRIP = re.compile(rf"{_CORRECTS.pattern}| ?, sorry ,? ?")
 
 
 _WIPES = re.compile(r"\b(?:scrap|scratch|strike|forget|ignore) that\b")
+_NAMES_A_DAY = re.compile(rf"\b{DAY}\b")
 _CARE = ("pain", "urgent", "unwell", "tell_coach", "question", "stop", "pause")
 
 
@@ -88,6 +90,8 @@ def _corrected(before: Meaning, part: str, words: Words, context: Context, *, wi
     if len(before.days) > 1 and len(after.days) == 1 and not wiped:
         # which of the days it takes the place of, nobody can say
         return replace(_without(before, ("days",)), unknown=True)
+    if before.days and not after.days and _NAMES_A_DAY.search(part) and not wiped:
+        return replace(_without(before, ("days",)), unknown=True)
     if after.outcome in {Said.MISSED, Said.LATER}:
         kept = _without(kept, _OF_A_SESSION)
     if after.outcome in {Said.DONE, Said.SHORT}:
@@ -128,7 +132,7 @@ def _read(words: Words, plain: str, context: Context) -> Meaning:
     pain = read_pain(own)
     care = Meaning(
         pain=pain,
-        urgent=read_red_flags(clauses, plain),
+        urgent=read_red_flags(clauses, plain, after_effort=context.asked is Asked.EFFORT),
         unwell=is_unwell(own),
         stop=wants_stop(own),
         pause=pause_days(plain, context.today) if wants_stop(own) else None,
