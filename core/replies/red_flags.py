@@ -12,9 +12,10 @@ from dataclasses import replace
 
 from core.replies.clauses import OTHERS, Clause
 from core.replies.figures_of_speech import DOUBTFUL, FIGURES, PLAIN_CAUSE, STORY
-from core.replies.flag_signs import SIGNS, SPREAD, Sign
+from core.replies.flag_signs import SIGNS, SPREAD
 from core.replies.harmless import harmless_words, is_a_lesson
 from core.replies.meaning import Urgency
+from core.replies.sign import Sign
 from core.replies.things import is_a_thing
 
 _DENIED = re.compile(
