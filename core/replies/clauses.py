@@ -30,7 +30,7 @@ _LEADS = (
     r"it is|there is|because|as|since) )*"
 )
 OTHERS = (
-    r"other half|better half|missus|hubby|housemate|godson|niece|nephew|wife|husband|partner|girlfriend|boyfriend|fiancee?|sons?|daughters?|kids?|child|children|baby|"
+    r"other half|better half|ex|roomies?|bunkmate|bunkie|cabinmate|cabin mate|room mate|flattie|bestie|stepmum|stepdad|stepson|stepdaughter|grandson|granddaughter|landlady|landlord|deckhand|chef|electrician|sparky|carpenter|conductor|trainee|intern|apprentice|opponent|teammate|chaperone|purser|steward|stewardess|cadet|marshal|referee|judge|vicar|missus|hubby|housemate|godson|niece|nephew|wife|husband|partner|girlfriend|boyfriend|fiancee?|sons?|daughters?|kids?|child|children|baby|"
     r"toddler|twins|mum|mom|mummy|mother|dad|daddy|father|parents|brothers?|sisters?|grandma|gran|"
     r"granny|grandad|grandpa|grandmother|grandfather|nan|uncle|aunt|auntie|cousins?|friends?|mates?|"
     r"buddy|colleagues?|coworkers?|roommate|flatmate|boss|skipper|captain|bosun|cook|crew|cast|company|"

@@ -13,7 +13,7 @@ from dataclasses import replace
 from core.replies.clauses import OTHERS, Clause
 from core.replies.figures_of_speech import DOUBTFUL, FIGURES, PLAIN_CAUSE, STORY
 from core.replies.flag_signs import SIGNS, SPREAD
-from core.replies.harmless import harmless_words, is_a_lesson
+from core.replies.harmless import harmless_words, is_a_lesson, is_long_over
 from core.replies.meaning import Urgency
 from core.replies.sign import Sign
 from core.replies.things import is_a_thing
@@ -72,7 +72,7 @@ def without_figures(text: str) -> str:
 
 def without_harmless(plain: str) -> str:
     """The message with all blotted out that names a sign and means none."""
-    if is_a_lesson(plain):
+    if is_a_lesson(plain) or is_long_over(plain):
         return ""
     for harmless in harmless_words(plain):
         plain = harmless.sub(" ", plain)
@@ -151,7 +151,7 @@ def _level(sign: Sign, text: str) -> Urgency | None:
 
 
 _FINDS = re.compile(
-    r" (?:have |has |had )?(?:found|diagnosed|detected|discovered|heard|told me|says? i|said i|thinks? i)\b"
+    r"(?: (?:at|on|in|from|during) (?:\w+ ){1,3}?)?(?: medical| doctor| doc| nurse| medic| physio)? (?:have |has |had )?(?:found|diagnosed|detected|discovered|heard|told me|says? i|said i|thinks? i)\b"
 )
 """What others find in the client is the client's."""
 

@@ -15,7 +15,7 @@ OF_HARM = (
         spread=True,
     ),
     sign(
-        r"(?:pee|urine|wee|piss|peeing|weeing|pissing|water works)\b(?: \S+){0,6}? (?:dark|brown\w*|cola|"
+        r"(?:pee|urine|wee|piss|peeing|weeing|pissing|peed|weed|pissed|urinat\w*|water works)\b(?: \S+){0,6}? (?:dark|brown\w*|cola|stout|port wine|treacle|"
         r"coke|black|red|pink|blood\w*|tea|rust\w*|coffee)\b|(?:dark|brown|black|red|cola colou?red|bloody|"
         r"tea colou?red|pink)(?: \S+){0,2}? (?:pee|urine|wee|piss)\b|rhabdo\w*\b"
     ),

@@ -1,7 +1,7 @@
 """Signs that are told without their name: in pictures, by what went before or came after."""
 
 from core.replies.meaning import Urgency
-from core.replies.sign import sign
+from core.replies.sign import EASY, EXERTION, sign
 
 TOLD_SIDEWAYS = (
     sign(
@@ -43,4 +43,40 @@ TOLD_SIDEWAYS = (
         level=Urgency.ASK,
     ),
     sign(r"(?:feel|feels|felt) like (?:i am |i was )?dying\b", level=Urgency.ASK),
+    sign(
+        r"(?:went|fell|dropped|gone) (?:down |over )?like a (?:sack|stone|tree|log|ton|lump|brick)|ended up on the (?:\w+ )?(?:floor|deck|ground)\b|woke(?: up)? (?:lying )?on the (?:\w+ )?(?:floor|deck|ground|tiles)\b|"
+        r"(?:woke|came) (?:up|to|round|around) (?:with|and|to) (?:\w+ )?(?:people|faces|everyone|everybody|crew|someone|somebody|them|medics?)(?: \S+){0,2} (?:round|around|over|above|staring|looking|shouting)\b|"
+        r"pass(?:ed|ing)? (?:clean|stone|straight|stone cold|completely|totally) out\b|(?:greyed|grayed|whited) out\b|saw black\b|"
+        r"(?:sight|vision|eyesight) (?:just |suddenly |all )?(?:went|gone|left|disappeared|dropped|faded|closed in)\b|eye (?:just |suddenly )?(?:went|gone|goes) (?:blind|dark|black|blank)\b|"
+        r"(?:can|could) not (?:see|hear) (?:or|and|nor) (?:see|hear)\b|"
+        r"(?:can|could) not (?:quite )?get (?:my |the |any )?words? (?:out|right|in order)\b|(?:talk\w*|spoke|speak\w*|speech (?:was|is)) (?:complete |total |pure )?(?:gibberish|jumbled|mush|garbled)\b|"
+        r"(?:left|right) (?:foot|leg|arm|hand) (?:keeps? )?(?:drags?|dragging|droops|dropp\w+ things)\b",
+        ask_if=rf"(?:{EXERTION}.*grip|laughing|giggl\w*|joking|beer|wine|pints?|drunk)",
+    ),
+    sign(
+        r"(?:hand|arm|leg|foot|fingers?)(?: \S+){0,2} (?:will|would|does|did) not (?:\w+ )?(?:grip|work|lift|obey|close|listen|do what|hold)\b|head (?:exploded|burst|split open)\b|"
+        r"(?:a|have a|got a|the) plan to end (?:it|things|everything|my|this)\b|said (?:my )?goodbyes? to (?:everyone|everybody|all of them)\b|been cutting(?: again)?$|point (?:of|in) (?:living|being alive|being here)\b|"
+        r"(?:came|come|went|gone) over (?:all |a bit |very )?(?:funny|queer|strange|odd|weird)\b|fitted in my (?:bunk|sleep|bed)\b|socks? (?:leave|left|leaving|make|made|dig)(?: \S+){0,2} (?:dents?|marks|grooves|rings)\b|"
+        rf"ticker\b|(?<!huffing and )puff(?:ing|ed)\b(?: \S+){{0,6}} (?:{EASY}|laces)|"
+        r"(?:blood pressure|bp)\b.*\b(?:1[89]\d|2\d\d)\b|(?:something|summat|thing)(?: is| was|s)? (?:wrong|not right|off|up) with my (?:heart|chest|head|breathing|body)\b|"
+        r"(?:thought|felt|feels?|feeling|sure|swear|going|about)(?: (?:like|i|was|would|am|to|might|going|were|it))* (?:drop dead|drop down dead|cark it|croak|collapse|pass out|keel over|black out|throw my heart up)\b"
+        rf"(?: \S+){{0,5}} {EXERTION}",
+        level=Urgency.ASK,
+    ),
+    sign(
+        r"(?:one|left|right|other) (?:leg|calf|ankle)(?: \S+){0,3} (?:twice|double|bigger|fatter|thicker|larger)(?: \S+){0,3} (?:size|other|one|usual)\b|(?:calf|lower leg)\b.*\b(?:bigger|thicker|fatter|larger|harder|twice the size)\b(?: \S+){0,2} (?:than|of)\b|"
+        r"(?:tightness|pressure|ache|pain|it)\b.*\b(?:comes?|came|starts?|builds?) (?:on |up )?(?:with|on|when)(?: \S+){0,3} (?:stairs?|walk\w*|hills?|effort|exert\w*|climb\w*|carry\w*)\b.*\b(?:goes|gone|eases?|stops?|fades?|better)\b.*\b(?:rest|stop|sit|stand)\w*\b|"
+        r"(?:stung|bitten|sting|wasp|bee|hornet|prawns?|shrimps?|nuts?|peanuts?|cashews?|shellfish|mussels?|oysters?|crab|lobster|antibiotics?)\b.*\b(?:face|lips?|tongue|throat|eyes?)(?: \S+){0,3} (?:balloon\w*|swell\w*|swollen|puff\w*|tight\w*|tingl\w*|clos\w*|like a balloon)\b",
+        nothing_if=r"(?:tight throat from|not? swollen)",
+        spread=True,
+    ),
+    sign(
+        r"cough\w*(?: up)? (?:\w+ ){0,2}(?:foam|froth)\b|black (?:tar|tarry|and tarry|sticky)\b|(?:threw|throw\w*|vomit\w*|brought|bring\w*)(?: up)? (?:\w+ ){0,3}(?:like|coloured|colour of) coffee\b|"
+        r"tongue (?:\S+ ){0,3}(?:fat|thick|huge|big|swollen)\b|(?:took|taken|swallowed|had|ate|downed|necked) (?:like |about |around |maybe )?(?:[1-9]\d|a dozen|a (?:whole )?handful of|a fistful of)(?: of)? (?:\w+ )?(?:paracetamols?|"
+        r"ibuprofens?|painkillers?|pills|tablets|sleeping|tylenol|aspirins?)\b|(?:think\w*|thought) (?:of|about) (?:stepping|going|jumping|walking|rolling|falling|slipping) (?:off|over ?board|over the|in front|into the)\b|"
+        r"(?:found|hears?|heard|picked up|has|have|new|detected|there is)(?: \S+){0,2} (?:heart )?murmur\b(?! of)|(?:ecg|ekg)\b(?: \S+){0,4} (?:abnormal|irregular|funny|weird|not normal|odd|strange|bad)\b|"
+        r"ankles? (?:\S+ )?(?:like (?:\w+ ){0,2}(?:puddings?|balloons?|footballs?|elephants?|tree|trunks?|sausages?|melons?|dough|bread|loaves|marshmallows?)|(?:are |is |look )?(?:huge|massive|enormous|disappeared))\b|"
+        r"tying my (?:laces|shoes)(?: \S+){0,4} (?:breath|puff\w*)\b|ribs? (?:being )?squeez\w*|squeez\w*(?: \S+){{0,3}} ribs?\b",
+        nothing_if=r"(?:like a corset scene|in costume)",
+    ),
 )
