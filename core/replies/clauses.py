@@ -1,7 +1,7 @@
 """A message cut into clauses, and whose each of them is: the client's own, somebody else's, or nobody's."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.calendar.places import find_places
 from core.replies.word_lists import words_of
@@ -48,6 +48,7 @@ _OURS = re.compile(
 )
 _MINE = re.compile(rf"\b(?:i|me|myself|mine|we|us|my(?! (?:{OTHERS})\b))\b")
 _AFTER_OTHER = re.compile(rf"^(?:{_LEADS})(?:\w+ )?(?:{OTHERS})\b.*?\b(?:i|me|mine)\b")
+_INCLUDED = re.compile(r"^(?:and )?(?:me|my ?self) (?:included|too|as well)\b|\bincluding (?:me|my ?self)\b")
 _LEFT_OUT = re.compile(
     r"\b(?:except|apart from|other than|bar|save|not|unlike|next to|beside|opposite|behind|instead of) (?:for )?(?:me|i)\b"
 )
@@ -86,6 +87,8 @@ def clauses_of(words: Words) -> list[Clause]:
         elif _MINE.search(text) or not _is_continued(text, pieces):
             owner_is_other = False
         own = not owner_is_other
+        if pieces and _INCLUDED.search(text):
+            pieces[-1] = replace(pieces[-1], own=True)
         pieces.append(Clause(text, own=own, asks=stop == "?", real=not _UNREAL.search(text)))
         owner_is_other = owner_is_other and stop not in {".", "?"}
     return pieces

@@ -16,9 +16,15 @@ _RANGE = re.compile(rf"\b({DAY}) (?:-|to|until|through) ({DAY})\b")
 _NOT_DAY = re.compile(
     rf"\b(?:not|no|except|never|instead of|rather than|other than|apart from|(?:can|could|"
     rf"will) not (?:do|make|manage|train)?(?: it)?(?: on)?) (?:on )?(?:this |next )?{ANY_DAY}(?: (?:or|"
-    rf"and|nor) {ANY_DAY})*|\b(?:scrap|drop|lose|skip|forget|cancel) (?:the )?{ANY_DAY}|\b(?:leave|leaving|fly|flying|travel|travelling|sail|sailing|arrive|land) (?:out |home |back )?(?:on )?{ANY_DAY}|{ANY_DAY} (?:is |are |was |will be )?(?:not (?!{ANY_DAY}|on )|no (?!{ANY_DAY})|impossible|out\b|off\b|"
+    rf"and|nor) {ANY_DAY})*|\b(?:scrap|drop|lose|skip|forget|cancel) (?:the )?{ANY_DAY}|\b(?:leave|leaving|fly|flying|travel|travelling|sail|sailing|arrive|land) (?:out |home |back )?(?:on )?{ANY_DAY}|{ANY_DAY} (?:is |are |was |will be )?(?:a |all |just |really |pretty |so |too )?(?:not (?!{ANY_DAY}|on )|no (?!{ANY_DAY})|impossible|out\b|off\b|rehears\w+|tech|load|mad|hell|crazy|manic|chaos|packed|rammed|full on|"
+    rf"nightmare|tough|tricky|tight|dead|blocked|booked|flights?|matinees?|press night|opening|dress|double|two show|2 show|shows|survey|dive|diving|transit|sea day|"
     rf"gone|busy|full|bad\b|get in|travel|a travel|show|rest|taken|(?:the|a|an|our|my) (?!best|one|better|good|day|only|safest|usual)\w+)(?:\w+ ?){{0,2}}"
 )
+_RANGE_OUT = re.compile(
+    rf"\b{DAY} (?:-|to|until|through) {DAY} (?:is|are|will be|s) (?:\w+ )?(?!free|good|fine|ok|best|better|great|possible|open|clear|perfect)\w+|"
+    rf"\bon {DAY} (?:we|they|there|i (?:have|fly|travel|work|leave|sail|play|perform|open|load|unload|need|must)) (?!train|can|could|do|lift|go again)\w+"
+)
+"""'Monday to Thursday is rehearsal', 'on Wednesday we unload': why other days were chosen."""
 _ALL_BUT = re.compile(
     rf"\b(?:any ?day|every ?day|all days?|all week|whenever|all) (?:but|except|apart from|other than|"
     rf"bar) ({DAY})(?: (?:and|or) ({DAY}))?"
@@ -82,7 +88,7 @@ def wanted_days(text: str, today: dt.date) -> tuple[Weekday, ...]:
         left_out = {_NAMES[name] for name in all_but.groups() if name}
         return tuple(day for day in Weekday if day not in left_out)
     unsaid = _unsaid(text)
-    text = _NO_WEEKEND.sub(" ", _NOT_DAY.sub(" ", text))
+    text = _NO_WEEKEND.sub(" ", _NOT_DAY.sub(" ", _RANGE_OUT.sub(" ", text)))
     days = {Weekday(n) for found in _RANGE.finditer(text) for n in _run(_NAMES[found[1]], _NAMES[found[2]])}
     days |= {_NAMES[name] for name in re.findall(rf"\b{DAY}\b", text)}
     days |= set(Weekday) if _EVERY.search(text) else set()
@@ -94,6 +100,10 @@ def wanted_days(text: str, today: dt.date) -> tuple[Weekday, ...]:
 
 
 _TAKEN_OUT = re.compile(rf"\b(?:scrap|drop|lose|forget|cancel|not|no) (?:the )?({DAY})\b")
+
+_EXCEPTED = re.compile(
+    rf"\b(?:week ?days?|every ?day|daily|all week|{DAY} (?:-|to|until|through) {DAY})\b[^.]*?\b(?:except|apart from|other than|bar|minus|without|save|but not|not)(?: for| on)? ({DAY})(?: (?:and|or) ({DAY}))?"
+)
 
 
 def _unsaid(text: str) -> set[Weekday]:

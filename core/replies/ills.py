@@ -19,7 +19,7 @@ _ILL = re.compile(
     r"front|weather|out|room|in here|night|one|air|drink))|flu|fever|temperature|cough|virus|"
     r"stomach bug|tummy bug|bug|sore throat|infection|runny nose|tonsillitis|chill|norovirus|covid|"
     r"man flu|sniffles|lurgy|bronchitis|uti|upset stomach|dodgy stomach)\b|\b(?:throwing up|threw up|"
-    r"vomit\w*|puking|puked|been sick|being sick|was sick|the runs|diarrhoea|diarrhea|food poison\w*|"
+    r"vomit\w*|puking|puked|spewing|spewed|spewin|chunder\w*|chucking up|chucked up|heaving|crook|hurling|barfing|barfed|been sick|being sick|was sick|the runs|diarrhoea|diarrhea|food poison\w*|"
     r"sore throat|head cold|chest cold|high temperature|runny nose|blocked nose|stomach (?:flu|bug)|"
     r"man ?flu|tested positive|have covid|got covid|sinusitis|tonsillitis|seasick|sea sick|nausea|"
     r"nauseous|feverish|on antibiotics|chills|norovirus|gastroenteritis)\b|\b(?:coming|come|came|going|"
@@ -42,6 +42,7 @@ _SPARED = re.compile(
     r"\b(?:i am|am|but|me) (?:still |so far |perfectly |totally |all |absolutely |feeling |completely )*(?:fine|ok|well|good|healthy|alright|clear|spared|immune)$|^(?:but )?not me\b|\btouch wood\b"
 )
 """Whoever is well has no part in an illness that is nobody's by name."""
+_INCLUDED = re.compile(r"^(?:and )?(?:me|my ?self) (?:included|too|as well)\b|\bincluding (?:me|my ?self)\b")
 _MINE = re.compile(r"\b(?:i|me|my)\b")
 _LOW = re.compile(
     r"\b(?:feel|feeling|felt|am|been|getting|bit|so|really|very|quite|pretty|kind of|kinda|a little|"
@@ -52,7 +53,7 @@ _LOW = re.compile(
     r"like shit|homesick|home sick|panicky|stressed out|at the end of my)\b|\b(?:depress\w+|burn(?:t|"
     r"ed)? ?out|burnout|anxiety|panic attacks?|breakdown|mental health|mentally|hopeless\w*|lonely|"
     r"loneliness|crying|in tears|pointless|meaningless|worthless|homesick|heartbroken|grieving|"
-    r"bereaved)\b|\bhate (?:my ?self|my body|my life|myself)\b|\bwhat is the point\b|\bno point\b|"
+    r"bereaved|cried)\b|\b(?:do|did) not (?:really )?feel (?:like )?my ?self\b|\bnot feeling (?:like )?my ?self\b|\bhate (?:my ?self|my body|my life|myself)\b|\bwhat is the point\b|\bno point\b|"
     r"\bsee (?:the|any|a) point\b|\beverything (?:is|feels|seems) (?:so |too |really |just )?(?:heavy|"
     r"hard|grey|gray|dark|pointless|empty|difficult|a struggle|too much|falling)\b|"
     r"\bexhausted mentally\b|\bheavy these days\b|\b(?:can|could) not (?:cope|face (?:it|training|"
@@ -79,9 +80,12 @@ _NOT_LOW = re.compile(
 
 def is_unwell(clauses: list[str]) -> bool:
     """Whether the client says that they are ill themselves."""
+    included = any(_INCLUDED.search(clause) for clause in clauses)
     spared = any(_SPARED.search(clause) for clause in clauses)
     return any(
-        _ILL.search(clause) and not _NOT_ILL.search(clause) and (not spared or _MINE.search(clause))
+        _ILL.search(clause)
+        and (included or not _NOT_ILL.search(clause))
+        and (not spared or _MINE.search(clause))
         for clause in clauses
     )
 

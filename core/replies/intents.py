@@ -14,7 +14,7 @@ _NO_STOP = re.compile(
 )
 _STOP = re.compile(
     r"\b(?:please|kindly) (?:do not|no) (?:more )?(?:messag\w*|text\w*|writ\w*|contact\w*|ask\w*|prompt\w*|reminders?)\b|"
-    r"\bdo not (?:message|text|contact|write to) (?:me|us|again)\b|\bno messages (?:for|until)\b|"
+    r"\b(?:leave|lay|hold|back|knock|ease) off (?:with )?(?:on )?(?:the |all |your )?(?:messag\w*|reminders?|texts?|texting|prompts?|pings?|pinging|questions?|asking|nagging)\b|\bdo not (?:message|text|contact|write to) (?:me|us|again)\b|\bno messages (?:for|until)\b|"
     r"^(?:please |ok |pls |just |now )*(?:stop|pause|unsubscribe|cancel|quit|end)(?: (?:please|now|it|"
     r"this|that|everything|all|coach))*$|\bstop (?:\w+ )?(?:messag\w*|text\w*|send\w*|ask\w*|writ\w*|"
     r"contact\w*|remind\w*|bother\w*|prompt\w*|ping\w*|bugging|nagging|these|them|all (?:this|of this|"
@@ -43,7 +43,7 @@ _UNTIL_DAY = re.compile(rf"\buntil (?:next )?({DAY})\b")
 
 _WH = re.compile(
     r"^(?:and |also |ok |hey |hi |coach |so |sorry |but |btw |quick question |please |well |"
-    r"one question )*(?:what|which|who|whom|why|how|whose)\b(?! (?:a |an |i |we |the hell|ever))|"
+    r"one question )*(?:what|which|who|whom|why|how|whose)\b(?! (?:a |an |i |we |the hell|ever|is (?:suspicious|nice|good|great|fine|new|rare|odd|weird|strange|why)|was|means|makes|made|explains))|"
     r"^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is (?:it|there|this|that)|are there|"
     r"are (?:you|we)|do (?:you|we|i)|does|can (?:i|you|we)|could (?:i|you|we)|should (?:i|we)|"
     r"shall (?:i|we)|may i)\b|^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is|are|was|were|does|do|will|would|when is|when are|when do|when does|when will)(?: (?:the|my|a|an|your|our|next))? "
@@ -65,6 +65,7 @@ _ASKS_ADVICE = re.compile(
     r"^(?:and |so |but |also |ok |coach |hey |hi )*(?:should (?:i|we)|do (?:i|we) (?:need|have)|would it|is it (?:ok|okay|fine|"
     r"safe|bad|better|worth|normal|too)|how (?:hard|much|many|long|heavy|soon|often)|why|does it)\b"
     r"(?!.*\b(?:move|shift|swap|switch|push|postpone|re ?schedule|delay|instead)\b)"
+    rf"(?!.*\bif (?:i|we) (?:do|did|make|made|train\w*|have|had|go|went|take|took)\b.*\b{ANY_DAY}\b)"
 )
 """What is asked of the coach's judgement, even where a day is named."""
 _TAG_QUESTION = re.compile(

@@ -68,7 +68,7 @@ _BAD = re.compile(
     rf"|\b{_VERY}(?:bad|badly|rough|roughly(?! \d)|terrible|terribly|awful|awfully|poor|poorly|crap|"
     rf"crappy|shit|shite|shitty|rubbish|horrible|"
     r"horribly|dreadful|lousy|restless|restlessly|broken|disturbed|disrupted|interrupted|fitful|patchy|"
-    r"pants|grim|horrendous|miserable|worst)\b|\btoss\w* and turn\w*|\b(?:hardly|barely|"
+    r"pants|grim|ropey|ropy|dire|woeful|naff|gash|minging|shocking|wretched|atrocious|abysmal|iffy|horrendous|miserable|worst)\b|\btoss\w* and turn\w*|\b(?:hardly|barely|"
     r"scarcely) (?:slept|any|a wink|sleep)\b|\b(?:up|awake|woke(?: up)?|waking) every\b|\bkept? (?:on )?waking\b|\bwoke (?:up )?(?:a lot|"
     r"all the time|every|constantly|loads|so many)\b|\binsomnia\b|\bcould not (?:get to |"
     r"fall )?(?:sleep|asleep)\b|\bno sleep\b|\bup (?:half|most of) the night\b|\bawake (?:half|most|"

@@ -71,7 +71,9 @@ _CONTRACTED = (
     (re.compile(r"\b(whats|hows|wheres|whens)\b"), lambda found: found[1][:-1] + " is"),
     (re.compile(r"\bdunno\b"), "do not know"),
     (
-        re.compile(r"\bbc\b(?= (?:i|it|my|of|the|we|they|he|she|no|gym|work|there|im|was|is|had)\b)"),
+        re.compile(
+            r"\bbc\b(?= (?:mon|tue|wed|thu|fri|sat|sun|the|show|rehearsal|i|it|my|of|the|we|they|he|she|no|gym|work|there|im|was|is|had)\b)"
+        ),
         "because",
     ),
     (re.compile(r"\bidk\b"), "i do not know"),
