@@ -108,7 +108,8 @@ _EXCEPTED = re.compile(
 
 def _unsaid(text: str) -> set[Weekday]:
     """'Monday and Wednesday, no, scrap Wednesday': days named first and then taken out."""
-    return {
+    excepted = {_NAMES[name] for one in _EXCEPTED.finditer(text) for name in one.groups() if name}
+    return excepted | {
         _NAMES[one[1]]
         for one in _TAKEN_OUT.finditer(text)
         if re.search(rf"\b{one[1]}\b", text[: one.start()])

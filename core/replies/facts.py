@@ -11,7 +11,7 @@ from core.replies.days import Week, day_to_move_to, read_week, wanted_days
 from core.replies.effort import Exertion, read_effort
 from core.replies.intents import is_question
 from core.replies.meaning import Asked, Meaning, Said
-from core.replies.minutes import falls_short_of_plan, minutes_stand_alone, read_minutes
+from core.replies.minutes import falls_short_of_plan, minutes_each, minutes_stand_alone, read_minutes
 from core.replies.outcome import Signs, read_signs
 from core.replies.sleep import SHORTEST_NIGHT_H, Night, read_sleep
 from core.replies.trips import about_trip
@@ -57,10 +57,11 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
         or not re.search(r"\b(?:today|session|yesterday|done|trained)\b", own_text(told))
     ):
         outcome = None
+    each = minutes_each(night.rest) if week.days or week.promise else None
     read = replace(
         care,
         outcome=outcome,
-        minutes=minutes if outcome in {Said.DONE, Said.SHORT} or asked is Asked.EFFORT else None,
+        minutes=minutes if outcome in {Said.DONE, Said.SHORT} or asked is Asked.EFFORT else each,
         effort=exertion.effort,
         sleep_h=night.hours,
         sleep_quality=night.quality,

@@ -30,7 +30,7 @@ FIGURES = re.compile(
     r"\bspinning (?:plates|lights?|class|bike|tops?|wheel|around(?! me| and)|stage)\b|\bbreathless (?:applause|silence|audience|crowd|pause|anticipation)\b|\bspinning with\b|"
     r"\bpass(?:ed|ing)? out (?:the |some |all |our |of |more )?(?:the )?(?:flyers?|programmes?|"
     r"programs?|leaflets?|sweets|tickets|drinks|posters|scripts|snacks|water|notes|parts|class|sheets|"
-    r"cards|bibs|food|bands|lanyards|pamphlets|candy|towels)\b|\bblack ?outs? (?:in|at|during|on stage|"
+    r"cards|bibs|food|bands|lanyards|pamphlets|candy|towels)\b|(?<!little )(?<!short )(?<!brief )(?<!had a )(?<!tiny )\bblack ?outs? (?:in|at(?! the end)|during|on stage|"
     r"blinds?|curtains?|cue|after|was|of)\b|\b(?<!little )(?<!short )(?<!brief )(?<!had a )(?<!tiny )blackout\b|\b(?:power|lights?|grid|stage|town|city|"
     r"street|screen|ship|projector) (?:has |had |all |just )?(?:blacked|passed|went) (?:out|off|black|"
     r"dark)\b(?! (?:for a|when i|as i))|\bblacked out (?:(?:the |our |my |all |some )+(?!gym|floor|stairs|shower|end|session)\w+|windows?|lines|text)\b|"

@@ -47,7 +47,9 @@ _LEADS = re.compile(
     r"that|onwards|driving|drive|stay|staying|plus|extended|get in|day|one|night|on survey|survey|home|"
     r"has|been|moved|changed|now|just|got|arrive|arriving|landing) )+"
 )
-PREPOSITION = re.compile(r"\b(?:back (?:in|to)|in|to|at|for|off|near|via|into|around|visiting|visit|from)\b ")
+PREPOSITION = re.compile(
+    r"\b(?:back (?:in|to)|in|to|at|for|off|near|via|into|around|visiting|visit|from|added|adding|gone)\b "
+)
 _WORD = r"[^\W\d_][\w'.]*"
 _PLACE_AFTER = re.compile(rf"({_WORD}(?:(?: ,)? {_WORD}){{0,3}})")
 
@@ -67,6 +69,8 @@ class Leg:
     ends: dt.date | None = None
     is_open: bool = False
     doubtful: bool = False
+    by_chance: bool = False
+    """Named by no preposition and beside no date, and no large city: an ordinary word, rather."""
 
     @property
     def found(self) -> PlaceFound | None:
@@ -93,7 +97,15 @@ def find_legs(text: str, typed: str, dates: list[Dates], zone: str) -> Iterator[
             continue
         leg = _leg(phrase, at, lead, masked, typed, dated=bool(dates))
         if leg:
-            yield replace(leg, places=_likelier_near(leg.places, zone))
+            beside = (
+                masked[leg.end : leg.end + 2].strip()[:1] == "#" or masked[: leg.at].rstrip(" ,.")[-1:] == "#"
+            )
+            opens = not masked[: leg.at].strip()
+            small = max((place.population for place in leg.places), default=0) < _LARGE_CITY
+            by_chance = (
+                not lead and not opens and small and (not beside or masked[: leg.at].rstrip()[-1:] in ",.")
+            )
+            yield replace(leg, places=_likelier_near(leg.places, zone), by_chance=by_chance)
             done_to = leg.end
 
 

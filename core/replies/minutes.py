@@ -60,6 +60,17 @@ def _against_the_plan(text: str, planned: re.Match[str]) -> tuple[int | None, bo
     return (others.pop(), False) if len(others) == 1 else (None, bool(others))
 
 
+_EACH = re.compile(
+    r"(?<![\d.:/])(\d{2,3}) min (?:each|a session|per session|a time|a pop|apiece|every time|a go)\b"
+)
+
+
+def minutes_each(text: str) -> int | None:
+    """'Two sessions, 30 minutes each': how long those to come are to be."""
+    found = set(_EACH.findall(text))
+    return int(found.pop()) if len(found) == 1 else None
+
+
 def falls_short_of_plan(text: str, minutes: int) -> bool:
     planned = _PLANNED.search(text)
     return bool(planned) and minutes < int(planned[1] or planned[2])  # type: ignore[index]

@@ -87,7 +87,8 @@ def _draft(text: str, typed: str, today: dt.date, zone: str) -> _Draft:
 def _once_each(legs: list[Leg], dates: list[Dates]) -> list[Leg]:
     """Without places that are only announced ('Tokyo and Osaka: Tokyo 1 - 3 Dec, Osaka 4 - 6 Dec')."""
     names = [leg.name for leg in legs]
-    return [leg for number, leg in enumerate(legs) if leg.name not in names[number + 1 :] or not dates]
+    once = [leg for number, leg in enumerate(legs) if leg.name not in names[number + 1 :] or not dates]
+    return [leg for leg in once if not (leg.by_chance and len(once) > 1)]
 
 
 def _names_another_place(before: _Draft, after: _Draft) -> bool:
@@ -263,11 +264,25 @@ def _owner(one: Dates, text: str, legs: list[Leg], *, dates_first: bool) -> int:
     return before - 1
 
 
+_DEPARTS = re.compile(
+    r"\b(?:fly|flying|flight|leave|leaving|depart|departing|set(?:ting)? off|head(?:ing)?|off|sail|sailing|travel|travelling|go|going)(?: (?:out|off|over|on|is|there|down|up|the|in))* $"
+)
+"""'We open on the 18th, I fly out on the 16th': the day of leaving is the trip's first."""
+
+
 def _with_dates(text: str, leg: Leg, dates: list[Dates], today: dt.date) -> Leg:
     starts: dt.date | None = None
     ends: dt.date | None = None
     first = leg.number == 0
     length: Dates | None = None
+    leaves = [one for one in dates if one.first and not one.last and _DEPARTS.search(text[: one.at])]
+    singles = [one for one in dates if one.first and not one.last and not _RETURNS.search(text[: one.at])]
+    if (
+        len(leaves) == 1
+        and len(singles) > 1
+        and leaves[0].first == min(one.first for one in singles if one.first)
+    ):
+        dates = [one for one in dates if one is leaves[0] or one not in singles]
     same_name = False  # 'flying Tuesday, back Tuesday' is a week, or a day
     is_open = bool(_OPEN.search(text))
     for one in dates:

@@ -169,7 +169,11 @@ def _of_all_if_off(clause: Clause) -> Clause:
     """'Lisbon got called off' has no person for its subject, though it reads like one."""
     return (
         replace(clause, own=True)
-        if re.search(r"\b(?:cancell?ed|called off|postponed|scrapped)\b", clause.text)
+        if re.search(
+            r"\b(?:cancell?ed|called off|postponed|scrapped|added|adding)\b|"
+            r"\b(?:put|putting|send|sending|sent|fly|flying|mov\w+|book\w*|needs?|wants?|ship\w*) us\b",
+            clause.text,
+        )
         else clause
     )
 
