@@ -16,7 +16,7 @@ _ILL = re.compile(
     r"food poisoning|norovirus|gastro|sinus\w*|chest infection|something)\b|\b(?:a|the|got|have|has|"
     r"having|caught|catching|with|this|my|some|getting|bad|nasty|heavy|stinking|terrible|horrible|head|"
     r"chest|slight|little|bit of a|bit of) (?:cold(?! (?:shower|water|plunge|feet|beer|swim|snap|dip|"
-    r"front|weather|out|room|in here|night|one|air|drink))|flu|fever|temperature|cough|virus|"
+    r"front|weather|out|room|in here|night|one|air|drink|wind|spray|sea|deck|floor|hall|morning|theatre|van|bus|rain|breeze|venue|stage|cabin))|flu|fever|temperature|cough|virus|"
     r"stomach bug|tummy bug|bug|sore throat|infection|runny nose|tonsillitis|chill|norovirus|covid|"
     r"man flu|sniffles|lurgy|bronchitis|uti|upset stomach|dodgy stomach)\b|\b(?:throwing up|threw up|"
     r"vomit\w*|puking|puked|spewing|spewed|spewin|chunder\w*|chucking up|chucked up|heaving|crook|hurling|barfing|barfed|been sick|being sick|was sick|the runs|diarrhoea|diarrhea|food poison\w*|"

@@ -10,7 +10,7 @@ from core.terms import Weekday
 
 _NO_STOP = re.compile(
     r"\b(?:do|did|does|will|would|could|can|must|never) not (?:\w+ )?(?:stop|pause)\b|\bnever stop\b|"
-    r"\bnon ?stop\b|\bhad to stop\b|\bnot (?:stop|quit)\b|\bbus stop\b"
+    r"\bnon ?stop\b|\bhad to stop\b|\b(?:when|if|until|unless|once|every time|after|before) i (?:\w+ )?(?:stop|quit)\b|\bnot (?:stop|quit)\b|\bbus stop\b"
 )
 _STOP = re.compile(
     r"\b(?:please|kindly) (?:do not|no) (?:more )?(?:messag\w*|text\w*|writ\w*|contact\w*|ask\w*|prompt\w*|reminders?)\b|"

@@ -92,9 +92,15 @@ def dismisses_a_sign(clauses: list[Clause]) -> bool:
     return False
 
 
+_IF_IT_COMES = re.compile(r"\b(?:if|when|in case) i (?:ever )?(?:get|feel|have|start|notice|should)\b")
+"""'Do I stop if I get chest pain?' tells of none."""
+
+
 def _may_be_nothing(plain: str) -> bool:
     """Whether a sign is to be asked about rather than believed: a story, a joke, or long ago."""
     if STORY.search(plain) and not re.search(r"\b(?:i|my|me)\b", plain):
+        return True
+    if "?" in plain and _IF_IT_COMES.search(plain):
         return True
     return bool(DOUBTFUL.search(plain)) and not _IS_GRAVE.search(plain)
 
@@ -115,7 +121,7 @@ def _flags_in(number: int, clauses: list[Clause], after_effort: bool = False) ->
         if (
             found
             and (
-                " my " in f" {found.group()} "
+                re.search(r"\b(?:my|me)\b", found.group())
                 or _IS_ONES_OWN.search(found.group())
                 or _is_own(clause, text, found.start())
             )

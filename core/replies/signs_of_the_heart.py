@@ -28,7 +28,7 @@ _HEART_ACTS = (
     r"thumped|hammering|hammered|beating (?:so |very |really |too |like )?(?:fast|hard|mad|crazy|weird|"
     r"strangely|irregular\w*|quick\w*|loud\w*|out)|beats (?:so |very |too |really )?(?:fast|hard|"
     r"strange\w*|irregular\w*|quick\w*)|knocks|knocking|mad|crazy|like a drum|missing (?:a )?beats?|"
-    r"missed (?:a )?beats?|hurts?|hurting|aches?|aching|pains?|painful|galloping|wild|bursting|"
+    r"missed (?:a )?beats?|haywire|mental|nuts|bananas|bonkers|berserk|ballistic|ape|through the roof|hurts?|hurting|aches?|aching|pains?|painful|galloping|wild|bursting|"
     r"exploding|explode|bounc\w*|jolt\w*|lurch\w*|thrash\w*|leap\w*|flopp\w*|trembl\w*|quiver\w*|buzz\w*|thudd\w*|burst|would not (?:come|slow|calm)|stopping and starting|in my (?:throat|mouth|"
     r"ears))"
 )
@@ -45,6 +45,7 @@ OF_THE_HEART = (
     sign(
         rf"{_CHEST}\b{_NEAR}{_CHEST_FEELS}\b|{_CHEST} {_CHEST_FEELS}\b|{_CHEST_FEELS}{_NEAR}{_CHEST}\b|"
         rf"{_CHEST_FEELS} {_CHEST}\b",
+        ask_if=r"from (?:the |all the |yesterday |those )?(?:bench\w*|press\w*|push ups|dips|flies|flyes|chest day|weights|lifting)",
         nothing_if=r"(?:sore|soreness|doms)",
     ),
     sign(r"chest\b.*\bbreath(?:e|ing)\b", ask_if=r"sore"),
@@ -73,7 +74,7 @@ OF_THE_HEART = (
         r"puffed out\b|no breath\b",
         ask_if=HARD_WORK,
         nothing_if=rf"(?:^(?!.*(?:{REST}|{EASY})).*out of (?:breath|puff) (?:\S+ ){{0,4}}(?:as expected|by the end|as it should|but (?:happy|good|fine|great|ok|proud))\b|"
-        rf"out of (?:breath|puff)(?!.*{EASY})(?!.*{REST}) (?:\S+ )*{EXERTION}|winded (?:myself|"
+        rf"out of (?:breath|puff)(?!.*{EASY})(?!.*{REST}) (?:\S+ )*{EXERTION}|winded(?!.*{EASY})(?!.*{REST}) (?:\S+ )*{EXERTION}|winded (?:myself|"
         rf"by the ball|me)|{EXERTION}(?: \S+){{0,3}} out of breath(?!.*{EASY}))",
     ),
     sign(

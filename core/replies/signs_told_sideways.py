@@ -7,7 +7,7 @@ TOLD_SIDEWAYS = (
     sign(
         r"(?:ribs?|chest|breast ?bone|sternum)(?: \S+){0,4} (?:in|like|by) (?:in )?a (?:vice|vise|clamp|press|fist|belt|strap)\b|"
         r"next thing i (?:knew|remember)\b.*\b(?:floor|ground|deck|people|lying|faces)|came (?:round|to|around) (?:on|in) the\b|"
-        r"lost (?:a few|some|several|\d+) (?:seconds|minutes|min|moments)\b|(?:had|a|little|short|brief|another) black ?out (?:at|on|after|"
+        r"lost (?:a few|some|several|a couple of|\d+) (?:seconds|moments)\b|(?:had|a|little|short|brief|another) black ?out (?:at|on|after|"
         r"during|when|in) (?:the )?(?:end|last|set|warm|session|shower|squats?|deadlifts?|lift|training)\b|"
         r"cough\w* up (?:something|stuff|some)\b|coffee grounds\b|(?:corner|side|half|part) of (?:my|the) (?:mouth|face|body|tongue)\b|"
         r"head ?ache\b.*\b(?:out of nowhere|like a (?:hammer|bang|bomb|thunder\w*)|(?:neck|stiff) (?:is )?(?:stiff|neck))\b|"
@@ -78,5 +78,37 @@ TOLD_SIDEWAYS = (
         r"ankles? (?:\S+ )?(?:like (?:\w+ ){0,2}(?:puddings?|balloons?|footballs?|elephants?|tree|trunks?|sausages?|melons?|dough|bread|loaves|marshmallows?)|(?:are |is |look )?(?:huge|massive|enormous|disappeared))\b|"
         r"tying my (?:laces|shoes)(?: \S+){0,4} (?:breath|puff\w*)\b|ribs? (?:being )?squeez\w*|squeez\w*(?: \S+){{0,3}} ribs?\b",
         nothing_if=r"(?:like a corset scene|in costume)",
+    ),
+    sign(
+        r"band (?:round|around|across) my (?:ribs|chest)\b|(?:found|picked|scraped|pick|carried|caught|helped) me(?: up)? (?:on|off|from) the (?:\w+ )?(?:floor|deck|ground|stairs)\b|room (?:just )?(?:went|goes|going|was going) (?:round|around)\b|"
+        r"(?:can|could) not remember my (?:own )?name\b|(?:leaky|leaking) (?:heart )?valve\b|enlarged heart\b|hole in (?:my|the) heart\b|cardiomyopath\w*\b|had (?:a )?(?:heart )?bypass\b|"
+        r"\bhypo\b(?! ?(?:thyroid|allergenic|dermic))|(?:sugar|glucose)(?: \S+){0,3} (?:dropped|crashed|plummeted|fell) (?:to|below|under)\b|wheezing (?:since|after|badly|so|like)\b",
+        nothing_if=r"(?:scene|rehearsal|in costume)",
+    ),
+    sign(
+        r"(?:fever|temperature|temp|rash)\b.*\bstiff neck\b|neck (?:is |so |very )*stiff\b.*\b(?:fever|temperature|rash|vomit\w*|light)\b|rash (?:that )?(?:does|will|would) not (?:fade|go away|blanch)\b|"
+        r"(?:cramps?|cramping|pain|ache|tight\w*)(?: \S+){0,3} (?:calf|calves|legs?)\b.*\bwalk\w*\b.*\b(?:stops?|rest|stand|goes|eases?)\b|pregnan\w*\b.*\b(?:bleed\w*|spotting|cramps?|cramping|dizz\w*|pains?)\b|"
+        r"\b(?:bleed\w*|spotting)\b.*\bpregnan\w*\b",
+        spread=True,
+    ),
+    sign(
+        r"vice(?: like)? (?:feeling|grip|thing)\b|chest (?:(?:is|feels|felt|was|a|bit|little|still|been|feeling) )*(?:iffy|dodgy|off|rough|sketchy|wrong|unhappy|grumbl\w*|playing up|not great|not happy|niggl\w*)\b|swoon\w*\b|"
+        r"lost (?:a|half a|a few|some|several|a couple of|\d+) (?:minutes?|min)\b(?!.*\b(?:traffic|queue|queu\w*|looking|searching|parking|waiting|airport|gate|bus|train|faff\w*|set ?up|customs|security|because|taxi|lift|finding|walking|each|every)\b)|"
+        r"(?:can|could) not remember my (?:\w+ )?(?:cues?|lines?)\b.*\b(?:after|head|hit|name)\b|confused and\b|zig ?zag\w*\b|asthma attack\b|my asthma\b|inhaler\b|ambulance\b(?=.*\b(?:me|my|i)\b)|paramedics?\b(?=.*\b(?:me|my|i)\b)|"
+        r"(?:ended up|was|were|been|am|took me|sent me|went|off|going|spent|back) (?:\w+ )?(?:in|to|at|from) (?:the )?(?:hospital|a and e|casualty|emergency(?: room)?|er)\b|^in (?:the )?hospital\b|"
+        r"(?:clonked|hit|struck|whacked|clobbered|caught|bonked|brained|walloped|smacked|cracked)(?: \S+){0,3} (?:by|with) (?:a|the) (?:\w+ )?(?:batten|truss|boom|block|case|bar|barbell|plate|pole|door|hatch|beam|spanner|shackle|winch|lamp|lantern|weight|flat|car|bike|ball)\b|"
+        r"(?:took|hit|blow|got|caught|whack|knock|bang|thump|smack|dumbbell|plate|kick)(?: \S+){0,5} (?:to|on|in|into|across) (?:the|my) (?:skull|head|temple|noggin|bonce)\b|(?:knocked|clashed|bumped|banged) heads\b|clash of heads\b|"
+        r"head(?: ?ache)? (?:is |was |been |has been )?(?:banging|pounding|throbbing|foggy|killing me) (?:ever )?since (?:\S+ ){0,6}(?:hit|fell|fall|knock\w*|bang\w*|crash\w*|bump\w*)\b|"
+        r"(?:lost|losing|no) (?:all )?(?:feeling|sensation) (?:in|around|of|on) my (?:bum|backside|arse|bottom|crotch|groin|privates|leg|legs|foot|feet|arm|arms|hand|hands|face)\b|face (?:is |feels |all |went |gone |a bit )*(?:tingl\w*|numb)\b|"
+        r"(?:can|could|have|did|has) not (?:pee|peed|urinate\w*|wee|weed|pass (?:water|urine))\b|(?:sick|tired|knackered|shattered|exhausted|weak) like never (?:before)?\b|"
+        r"(?:stomach|belly|abdomen|gut)(?: \S+){0,3} (?:rock hard|rigid|like a board|in agony|agony)\b|pacemaker\b|defib\w*\b|blood thinners?\b",
+        nothing_if=r"(?:gig|show|play|visit\w*|scene|drama|performance|radio|opposite|near|series|film|training|course|check|friend|new inhaler|with (?:her|him|them|my|our|the|a)|from the (?:cold|wind)|cold wind|in the wind|dentist|anaesthetic|on the list|chance to|time to|privacy)",
+        level=Urgency.ASK,
+    ),
+    sign(
+        r"(?:fell|fallen|tumbled|came) (?:from|off|down) (?:the|a|my) (?:\w+ )?(?:ladder|tallescope|stage|rig|scaffold\w*|balcony|horse|gantry|roof|truck|stairs|steps|rostrum)\b.*\b(?:back|neck|legs?|head|numb|tingl\w*|sick|dizz\w*)\b",
+        nothing_if=r"(?:scene|in the play|in act)",
+        level=Urgency.ASK,
+        spread=True,
     ),
 )

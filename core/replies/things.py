@@ -25,7 +25,7 @@ _HAS_OR_IS = (
 )
 _A_THING = re.compile(
     rf"(?:and |but |then |because |as |since |well |sorry |today |yesterday )*(?:(?:the|this|that|our|one of the) (?!(?:{_OF_ONESELF})\b)(?:\w+ ){{1,2}}|"
-    rf"(?:my|our|his|her|their) (?:\w+ )?{_OWNED} (?:\w+ )?){_HAS_OR_IS}$"
+    rf"(?:my|our|his|her|their) (?:\w+ )?{_OWNED} (?!(?:says?|said|shows?|showed|flagged|reads?|warned|warns|alerted|thinks|detected|told|has me|had me)\b)(?:\w+ )?){_HAS_OR_IS}$"
 )
 
 
