@@ -21,7 +21,7 @@ _NOT_TRAINED = re.compile(
 )
 _NOT_TRAINED_AFTER = re.compile(
     r"^ ?(?:ago|late|delay|delayed|flight|drive|away|free|longer|walk|swim|to go|earlier|left|break|"
-    r"from now|early|of rest|between|to spare|over|quicker|faster|commute|nap|run(?:ning)? instead|"
+    r"from now|early|of rest|between|to spare|over|on top|more|extra|quicker|faster|commute|nap|run(?:ning)? instead|"
     r"instead|until|window|spare|now|tomorrow|later|plank)\b"
 )
 

@@ -46,8 +46,9 @@ PART_LEFT_OUT = re.compile(
     r"push ups?|press|deadlifts?|rows?|carries|stretch\w*|reps?|core|burpees|abs|ups)\b"
 )
 SHORT = re.compile(
+    r"^(?:just |only |managed |did )*(?:a bit|bits|bits and pieces|not much|hardly anything|a (?:few|couple of) (?:sets|rounds|exercises)|couple of (?:sets|rounds|exercises)|[12] (?:sets?|rounds?|exercises?)|one (?:set|round|exercise))$|"
     r"\b\d\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?\d\d\b|\bcalled it(?: a day|"
-    r" quits)?$|^a little(?: bit)?$|\bhalf ?way\b|(?<!and a )(?<!with )\b(?<!for )half(?! the (?:interval|night|time|day|show|cast|crew|world|audience|company|battle|reason|week|morning|afternoon|evening|flight|way|journey))(?= (?:of (?:it|"
+    r" quits)?$|^a little(?: bit)?$|\bhalf ?way\b|(?<!and a )(?<!with )\b(?<!for )half(?! the (?:interval|night|time|day|show|cast|crew|world|audience|company|battle|reason|week|morning|afternoon|evening|flight|way|journey|weights?))(?= (?:of (?:it|"
     r"the(?! weights?\b)|that|this|them|my (?:session|sets|training))|the|a session|a training|session|"
     r"done|before|then|and|only|because|way|sorry|today)\b| ?$)|(?<!for )(?<!for the )\b(?:a )?(?:bit|part|some|most|"
     r"fraction|chunk|third|quarter|little|couple of rounds) of (?:it|the|that|my|today)\b|\b(?:partly|"
@@ -66,7 +67,7 @@ SHORT = re.compile(
     r"|\b(?:gave up|bailed(?: out)?|quit|stopped|packed it in|pulled out|(?:^|(?<=\bi )|(?<=\band )|(?<=\bthen ))left|interrupted|"
     r"called it) (?:half\w*|after|at|early|because|when|as|mid\w*|part|short)\b|\bhad to (?:stop|quit|"
     r"bail|cut|break off|leave|abort|end)\b(?: (?:at|after|early|half\w*|when|because|it))?|"
-    r"\bcut (?:it|that|mine) (?:down )?to\b|\b(?:only|just) (?:\w+ ){0,3}?(?:\d+|a few|a couple of|half)(?: of(?: the)?)? (?:rounds?|sets?|exercises?|reps)\b|"
+    r"\bcut (?:it|that|mine) (?:down |off |short )?(?:to|at|after)\b|\b(?:only|just) (?:\w+ ){0,3}?(?:\d+|a few|a couple of|half)(?: of(?: the)?)? (?:rounds?|sets?|exercises?|reps)\b|"
     r"\b(?:only (?:did|got|managed|had|done|made|the|a)|just (?:managed|the|a)) (?:the |a |about |"
     r"around |like )?(?:warm ?up|first|few|half|1|2|3|4|one|bit|some|part|\d+ (?:min|exercises|sets|"
     r"rounds))\b|\b(?:only|just) (?:\d+|a few|a couple of|the|one|some) (?:of the )?(?:warm|rounds?|"
@@ -113,7 +114,7 @@ LATER = re.compile(
     rf"\bsoon\b|\bon it\b|\bgetting changed\b|\bwarming up\b|\bin the middle of it\b|\b(?:i )?(?:might|"
     rf"may)\b|\b(?:maybe|perhaps|possibly|hopefully|fingers crossed|with (?:any |a bit of )?luck)\b|"
     rf"\b(?:session|training|workout|mine|it) (?:moves|is moving|goes|shifts|slides|has to move) (?:to |on )?(?:{ANY_DAY})\b|"
-    rf"\bi (?:do|make) (?:it|this|that|mine|them) (?:on |the |in the )?(?:next |this )?{ANY_DAY}\b|\btry to\b|\bgive me (?:an?|half|\d+)\b|\blater\b(?! than)|\basap\b|\bmin now\b|"
+    rf"\bi (?:do|make) (?:it|this|that|mine|them) (?:on |the |in the )?(?:next |this )?{ANY_DAY}\b|^(?:(?:i|am|still|currently|just) )*(?:in|at) the gym(?: now| right now)?$|^mid (?:session|set|training)$|\d+ min (?:left|to go)$|\btry to\b|\bgive me (?:an?|half|\d+)\b|\blater\b(?! than)|\basap\b|\bmin now\b|"
     rf"\b(?:any )?(?:an)?other (?:day|time)\b|\bmoving (?:it|this|that|to|my|the)\b|\bnext thing\b|"
     rf"\b(?:re ?schedule|postpone|push (?:it|this|that|back|to)|move (?:it|this|that|my|to|the|today|"
     rf"tomorrow)|shift (?:it|this|to|my|the)|swap (?:it|this|that|to|with|for|the|my|today|tomorrow|"
@@ -130,6 +131,7 @@ WILL_MISS = re.compile(
     r"\b(?:will|can) not (?:be|get) (?:it )?(?:done|finished)\b"
 )
 UNDONE = re.compile(
+    r"^(?:(?:be|all|will|i|should|am) )*(?:done|finished) in (?:an? (?:bit|sec|second|tick|mo|moment|minute|few|couple)|[1-9](?! min)|5 min)(?: \w+)?$|"
     r"^(?:the )?(?:warm ?up|first (?:half|part|round|block)) (?:is |was )?(?:done|finished)$|\b(?:half way|midway|in the middle)\b.*\bnow\b|\b(?:nearly|almost) (?:done|finished|through)$|"
     r"\b(?:not|never) (?:\w+ ){0,3}?yet\b|\bstill (?:have|need) to do\b"
 )
@@ -163,7 +165,7 @@ MISSED = re.compile(
     rf"going to )?(?:happening|happen|make|able|do|doing|train|training|manage|going|possible|today)\b|"
     rf"\bnot (?:happening|going to happen|going to make|going to|possible|able|managed|today|this time|"
     rf"doing it|training|trained|made it)\b|\b(?:can|could|did) not(?: (?:today|this|either|again|"
-    rf"tonight|sorry|at all|{DAY}))?$|\bnot a chance\b|\bno gym (?:today|for me)\b|\bno (?:time|chance|"
+    rf"tonight|sorry|at all|{DAY}))?$|\bnot a (?:chance|hope|prayer)\b|\bwrite ?off\b|^forget (?:today|it)$|^(?:today (?:is )?)?a no$|\bno gym (?:today|for me)\b|\bno (?:time|chance|"
     rf"way|training|session|exercise|luck|energy|can do|joy|session today)\b"
     r"|\bgav?e it a miss\b|\bgiving it a miss\b|\b(?:give|gave|giving) (?:it|this one|"
     r"today) (?:a )?(?:miss|up|a skip)\b|\b(?:day|night) off\b|\brest day\b|\b(?:took|take|"
@@ -214,7 +216,7 @@ DONE = re.compile(
     r"\b(?:got|put) (?:training )?in (?=(?:an? |my |\d|one |half )(?!(?:car|van|bus|cab|taxi|lift|train|plane)\b))|\bsqueezed (?:it |one )?in\b(?! (?:the|a|my) (?!session|training|morning|afternoon|evening|gap|break|middle|end|lounge|gym|hotel))|"
     r"\ball (?:of it|sets|sorted)\b|\b(?:made|had) (?:the|my|a|today|our) (?:training|session)\b|"
     r"\bi do (?:the|my) (?:training|session)\b|\b(?:hit|been to|back from|was at|"
-    r"went to) (?:the )?gym\b|\b(?:gym|training) at \d|\bgot \d+(?: min)? (?:in|done)\b|\bnew pb\b|\bpb\b|"
+    r"went to) (?:the )?gym\b|\b(?:gym|training) at \d|\bgot \d+(?: min)? (?:in|done)\b|\bdid (?:some |a few |my |the |a )?(?:press ups|push ups|squats|lunges|bands|circuits?|core|body ?weight|dumbbells)\b|\bnew pb\b|\bpb\b|"
     r"\bdid \d+\b|\b(?:100|whole|full|entire) (?:thing|session|workout|lot)(?: done)?\b|\bjob done\b|"
     r"\b(?:got|did|hit|made|finished) (?:every|all)\b|\ball (?:except|but)\b|\b(?:had|was|"
     r"got in)? ?(?:a |an )?(?:\w+ )?(?:good|great|nice|solid|decent|tough|strong|lovely|"
@@ -242,7 +244,7 @@ TAKES_BACK = re.compile(
 """Alone after a 'done', it takes that back."""
 SARCASTIC = re.compile(
     r"\bin my dreams\b|\bas if$|\byeah right\b|^(?:oh|yeah) sure\b|\bsaid (?:no one|nobody) ever\b|\bi wish$|\bfrom (?:the|my) (?:bar ?stool|sofa|couch|bed|armchair|pub)\b|"
-    r"\bin my (?:head|mind|imagination|sleep)\b|\bin (?:spirit|theory|another life)\b|\b(?:at least|sort of|kind of|kinda)$|^(?:and |so |but )?that (?:is|was|counts as|makes) my (?:session|training|workout)(?: (?:for today|today|done))?$|\bor so i (?:say|claim)\b|\bif you (?:can )?(?:count|call)\b"
+    r"\bin my (?:head|mind|imagination|sleep)\b|\bin (?:spirit|theory|another life)\b|\b(?:at least|sort of|kind of|kinda)$|^(?:and |so |but )?that (?:is|was|counts as|makes) my (?:session|training|workout)(?: (?:for today|today|done))?$|\bor so i (?:say|claim)\b|\bdone ?ish\b|\bnot (?:your|the) (?:session|programme|program|plan|one you)\b|\bmy own (?:thing|workout|training|programme|program)\b|\bif you (?:can )?(?:count|call)\b"
 )
 """No 'done' beside it can be believed."""
 TODAY_TO_COME = re.compile(

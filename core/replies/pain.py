@@ -96,6 +96,7 @@ _WORKED_MUSCLE = re.compile(
     r"sunday|leg day)\b|\bafter (?:those|the|all|yesterday|leg)\b"
 )
 _MUSCLES_BURN = re.compile(
+    r"\b(?:legs|quads|abs|arms|glutes|calves|hamstrings|body|muscles)(?: \w+){0,3}? (?:wrecked|busted|fried|toast|cooked|destroyed|trashed|shot|gone)\b|"
     r"\b(?:legs?|quads?|abs|arms?|glutes?|calves|biceps?|triceps?|lats?|thighs?|hamstrings?|muscles?|"
     r"feet|bum|shoulders|core|everything|lungs|head)\b(?: \w+){0,3}? (?:killing me|on fire|burn\w*|"
     r"scream\w*|cramp\w*)|\bkilling me after\b|\bface hurts from (?:laugh|smil)\w*"
