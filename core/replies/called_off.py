@@ -17,7 +17,7 @@ _CANCELLED = re.compile(
     r"sailing)(?! to (?:do|make|the gym|train|be|get|happen|finish|skip|miss|lie|sleep|work|"
     r"the session))\b(?=.*\b(?:after all|any ?more|now|to \w+|trip|instead|tomorrow|next)\b|$)|"
     r"\bno (?:trip|flight|tour|travel|travelling)\b|\bstay(?:ing)? (?:at )?(?:home|"
-    r"put)\b(?=.*\b(?:after all|instead|now|trip|tour|flight)\b|$)"
+    r"put)\b(?=.*\b(?:after all|instead|now|trip|tour|flight)\b)"
 )
 _TRIP_WORD = re.compile(r"\b(?:trip|tour|travel\w*|journey|cruise|voyage)\b")
 """A flight that was cancelled may only be why nobody trained."""

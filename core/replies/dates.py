@@ -35,7 +35,7 @@ _ATOM = (
     r"kg|shows?|people)))"
     rf"|(?P<day{{n}}>(?:a week on |the |next |this |coming |on |following )*{DAY}\b(?: week\b|"
     r" after next\b| after\b(?= ?(?:$|[,.]))| after that\b)?)"
-    r"|(?P<near{n}>today|tonight|now|this (?:morning|afternoon|evening)|the day after tomorrow|"
+    r"|(?P<near{n}>today|tonight|now(?! (?:starts?|begins?|it|moved|from|on|in|only|the \d|\d|monday|tuesday|wednesday|thursday|friday|saturday|sunday))|this (?:morning|afternoon|evening)|the day after tomorrow|"
     r"day after tomorrow|tomorrow|new years? eve|new years? day|christmas eve|christmas day|christmas|"
     r"boxing day))"
 )
@@ -216,6 +216,10 @@ def _one(found: re.Match[str], today: dt.date, base: dt.date | None, order: str)
     )
 
 
+_LONGEST_TRIP = 200
+"""Days; a longer stretch was rather misread."""
+_ACROSS_A_MONTH = 14
+"""'29 to 2 February' crosses into the next month; '7 - 3 December' is a slip."""
 _ENDS_THERE = re.compile(r" ?(?:$|[,.]|and\b|then\b)")
 
 
@@ -225,16 +229,36 @@ def _range(found: re.Match[str], today: dt.date, base: dt.date | None, order: st
             return None
         if int(re.sub(r"\D", "", found["bare1"])) < base.day:
             return None  # '1 - 5 Feb , then 6 - 8' goes on in the same month
-    first = date_named(found, 1, today, base, order, month_of=found["dm2"])
+    first = date_named(found, 1, today, base, order, month_of=_month_of_start(found, today))
     if (found["cue"] or "").startswith("since"):
         first = _past(first, found["day1"], today)
     order = order or order_of(found["num1"], first)
     last = date_named(found, 2, today, first or base, order, month_of=found["md1"] or found["dm1"], ends=True)
+    if _is_running(found, today, base):
+        return Dates(at=found.start(), end=found.end(), doubtful=True)
     if first and first == last and found["day1"] and found["day2"]:
         last = first + dt.timedelta(days=7)  # 'Sunday to Sunday'
-    if first is None or last is None or last < first:
+    if first is None or last is None or last < first or (last - first).days > _LONGEST_TRIP:
         return Dates(at=found.start(), end=found.end(), doubtful=True)
     return Dates(at=found.start(), end=found.end(), first=first, last=last)
+
+
+def _is_running(found: re.Match[str], today: dt.date, base: dt.date | None) -> bool:
+    """'12th to 16th', said on the 13th, is of this month, or of the next."""
+    if base or not (found["th1"] or found["bare1"]) or not (found["th2"] or found["bare2"]):
+        return False
+    start, end = (int(re.sub(r"\D", "", found[f"th{n}"] or found[f"bare{n}"])) for n in (1, 2))
+    return start < today.day <= end
+
+
+def _month_of_start(found: re.Match[str], today: dt.date) -> str | None:
+    """'29 to 2 February' begins in January."""
+    if not found["dm2"] or not (found["bare1"] or found["th1"]):
+        return found["dm2"]
+    start, end = (int(re.sub(r"\D", "", text)[:2]) for text in (found["bare1"] or found["th1"], found["dm2"]))
+    if start - end < _ACROSS_A_MONTH:
+        return found["dm2"]
+    return f"{first_of_month(found['dm2'], today) - dt.timedelta(days=1):%B}".casefold()
 
 
 def _past(date: dt.date | None, weekday: str | None, today: dt.date) -> dt.date | None:

@@ -148,7 +148,9 @@ def _week(text: str, outcome: Said | None, context: Context) -> Week:
     """Days and number of sessions, where days were asked for, or the coming week is named."""
     asked = context.asked is Asked.DAYS
     coming = (
-        r"\b(?:next|per|a|coming) week\b" if outcome is Said.LATER else r"\b(?:this|next|per|a|coming) week\b"
+        r"\b(?:next|per|(?<!for )a|coming) week\b"
+        if outcome is Said.LATER
+        else r"\b(?:this|next|per|(?<!for )a|coming) week\b"
     )
     named = re.search(coming, text) and outcome in {None, Said.LATER}
     if not asked and not named:

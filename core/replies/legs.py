@@ -126,6 +126,7 @@ def _masked(text: str, dates: list[Dates]) -> str:
     """The text with its dates blotted out, position for position."""
     for one in dates:
         text = text[: one.at] + "#" * (one.end - one.at) + text[one.end :]
+    text = re.sub(r"\bvia [^\W\d_]+", lambda found: " " * len(found.group()), text)
     return re.sub(r"(?<![\w#])\d[\w:.]*", lambda found: "#" * len(found.group()), text)
 
 
