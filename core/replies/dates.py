@@ -99,10 +99,13 @@ def find_dates(text: str, today: dt.date) -> list[Dates]:
     if reasons and any(one.last for one in found):
         for one in reasons:
             text = text[: one.at] + " " * (one.end - one.at) + text[one.end :]
-        found = list(_resolved(text, today))
+        found = list(_resolved(text, today, max(today, (reasons[0].first or today) - _AROUND_A_FEAST)))
     if any(one.first for one in found):
         found = [one for one in found if not _is_month_around(one, text)]
     return _undecided(_without_week_around(_in_the_week_named(found, text), text), text)
+
+
+_AROUND_A_FEAST = dt.timedelta(days=15)
 
 
 def _is_month_around(one: Dates, text: str) -> bool:
@@ -174,9 +177,8 @@ def _is_week(one: Dates, text: str) -> bool:
     return text[one.at : one.end].endswith(("this week", "next week"))
 
 
-def _resolved(text: str, today: dt.date) -> Iterator[Dates]:
+def _resolved(text: str, today: dt.date, base: dt.date | None = None) -> Iterator[Dates]:
     order = numeric_order(text)
-    base: dt.date | None = None
     for found in _SPAN.finditer(text):
         if found["within"]:
             yield Dates(at=found.start(), end=found.end(), vague=True)
@@ -246,6 +248,8 @@ def _range(found: re.Match[str], today: dt.date, base: dt.date | None, order: st
 def _is_running(found: re.Match[str], today: dt.date, base: dt.date | None) -> bool:
     """'12th to 16th', said on the 13th, is of this month, or of the next."""
     if base or not (found["th1"] or found["bare1"]) or not (found["th2"] or found["bare2"]):
+        return False
+    if re.search(rf"\b(?:{MONTH}|next month)\b", found.string):
         return False
     start, end = (int(re.sub(r"\D", "", found[f"th{n}"] or found[f"bare{n}"])) for n in (1, 2))
     return start < today.day <= end

@@ -116,7 +116,9 @@ def _day(one: Dates) -> dt.date:
 
 
 def _is_muddled(text: str, dates: list[Dates]) -> bool:
-    """Dates that nobody can put in order: two stretches, a return within one, a leaving after days that are spent there."""
+    """Dates that nobody can put in order: two stretches, a return within one, a leaving, or another day, after days that are
+    spent there.
+    """
     singles, leaves = _days_of(text, dates)
     returns = any(one.first and _is_return(text, one) for one in dates)
     return (
@@ -124,6 +126,7 @@ def _is_muddled(text: str, dates: list[Dates]) -> bool:
         or any(one.last and _is_return(text, one) for one in dates)
         or (len(leaves) == 1 and returns and any(_day(one) < _day(leaves[0]) for one in singles))
         or any(one.doubtful for one in dates)
+        or any(_day(single) > _day(one) for single in singles for one in dates if one.last)
     )
 
 
