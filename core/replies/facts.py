@@ -89,7 +89,7 @@ def _outcome(
     if outcome and asked in {Asked.SLEEP, Asked.NOTHING} and not _is_about_training(own_text(told)):
         outcome = None
     is_open = outcome is None or (outcome is Said.LATER and signs.later < 0)
-    ill = is_open and care.unwell and asked in {Asked.SESSION, Asked.EFFORT}
+    ill = is_open and care.unwell and not care.question and asked in {Asked.SESSION, Asked.EFFORT}
     return Said.MISSED if ill else outcome
 
 

@@ -116,9 +116,7 @@ def _day(one: Dates) -> dt.date:
 
 
 def _is_muddled(text: str, dates: list[Dates]) -> bool:
-    """Dates that nobody can put in order: two stretches, a return within one, a leaving, or another day, after days that are
-    spent there.
-    """
+    """Whether nobody can put the dates in order: two stretches, a return within one, a leaving after days spent there."""
     singles, leaves = _days_of(text, dates)
     returns = any(one.first and _is_return(text, one) for one in dates)
     return (

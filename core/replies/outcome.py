@@ -11,6 +11,7 @@ from core.replies.clauses import Clause
 from core.replies.meaning import Said
 from core.replies.outcome_words import (
     CARRIED,
+    CONFUSED,
     DID_NOT,
     DONE,
     ENDED_DOING,
@@ -111,6 +112,7 @@ def read_signs(clauses: list[Clause], *, asked: bool) -> Signs:
         "tempted": False,
         "contradicted": False,
     }
+    weak = -1  # 'I haven't skipped it' may be said of what is still to come
     for number, clause in enumerate(clauses):
         before = clauses[number - 1] if number else None
         if clause.own and clause.real:
@@ -125,7 +127,10 @@ def read_signs(clauses: list[Clause], *, asked: bool) -> Signs:
                 continue
             found, noted = _signs_of(clause, asked=asked, first=number == 0)
             last |= dict.fromkeys(found, number)
+            weak = number if NOT_SKIPPED.search(clause.text) else weak
             flags |= dict.fromkeys(noted, True)
+    if last["done"] >= 0 and last["done"] == weak and max(last["later"], last["hinted"]) > weak:
+        last["done"] = -1
     if (
         asked
         and not flags["yes"]
@@ -163,7 +168,7 @@ def _bare_answer(clauses: list[Clause]) -> dict[str, int]:
 
 def _signs_of(clause: Clause, *, asked: bool, first: bool) -> tuple[set[str], set[str]]:
     """(outcomes that a clause points to, what else it says)."""
-    text, found, noted = _real_part(CARRIED.sub(" ; ", clause.text))
+    text, found, noted = _real_part(CONFUSED.sub(" ; ", CARRIED.sub(" ; ", clause.text)))
     if _is_other_sport(text, clause.text):
         noted.add("sport")
         text = text if "session" in text else THE_SPORT.sub(" ; ", text)
@@ -228,6 +233,8 @@ def _answers(whole: str, left: str, found: set[str], *, first: bool) -> set[str]
         return {"done"} if "later" not in found else set()
     if first and NO.search(whole) and not found - {"missed"}:
         return {"missed"}
+    if CONFUSED.search(whole):
+        return set()
     if REQUESTED.search(whole) or NOT_TOLD.search(whole):
         return set()
     if not found and PROPOSES.search(whole):

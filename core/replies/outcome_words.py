@@ -46,6 +46,7 @@ PART_LEFT_OUT = re.compile(
     r"push ups?|press|deadlifts?|rows?|carries|stretch\w*|reps?|core|burpees|abs|ups)\b"
 )
 SHORT = re.compile(
+    r"^(?:and |but )?(?:i )?(?:gave up|packed it in|threw in the towel|called it quits|had to stop|bailed)$|"
     r"^(?:just |only |managed |did )*(?:a bit|bits|bits and pieces|not much|hardly anything|a (?:few|couple of) (?:sets|rounds|exercises)|couple of (?:sets|rounds|exercises)|[12] (?:sets?|rounds?|exercises?)|one (?:set|round|exercise))$|"
     r"\b\d\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?\d\d\b|\bcalled it(?: a day|"
     r" quits)?$|^a little(?: bit)?$|\bhalf ?way\b|(?<!and a )(?<!with )\b(?<!for )half(?! the (?:interval|night|time|day|show|cast|crew|world|audience|company|battle|reason|week|morning|afternoon|evening|flight|way|journey|weights?))(?= (?:of (?:it|"
@@ -88,7 +89,7 @@ LIMITED = re.compile(
     r"is all|was it|and no more)\b|^(?:and |but |so )?that (?:is|was) all$|^no more$|\b(?:all|best) i (?:could|had|managed|got)\b"
 )
 NO_LIMIT = re.compile(
-    r"\bjust (?:now|finished|done|did(?! (?:about |around |like |maybe |roughly )?(?:\d|half an|an? (?:hour|quarter)))|completed|got back|back|wrapped|came|got (?:it|home|in))\b|"
+    r"\bjust (?:over|under|shy of|short of|above|below|about)\b|\bjust (?:now|finished|done|did(?! (?:about |around |like |maybe |roughly )?(?:\d|half an|an? (?:hour|quarter)))|completed|got back|back|wrapped|came|got (?:it|home|in))\b|"
     r"\bmanaged (?:it|the (?:whole|full|session|entire|lot)|all|everything|to (?:do|finish|fit|"
     r"complete|get it))\b|\bnot (?:only|just)\b"
 )
@@ -250,6 +251,11 @@ SARCASTIC = re.compile(
 TODAY_TO_COME = re.compile(
     r"^(?:and |but )?today (?:session |one |is )?(?:tonight|later|tomorrow|this evening)$"
 )
+CONFUSED = re.compile(
+    rf"\b(?:thought|assumed|understood) (?:it|this|that|today|we|the session|mine) (?:was|is|were|had)\b.*|\b(?:was|is) (?:it )?(?:not )?(?:it|today|this|that) (?:not )?(?:on |for )?(?:a rest day|tomorrow|yesterday|{DAY})\b|"
+    rf"\b{DAY} (?:is |was )?(?:yes|no)$"
+)
+"""Which day is meant, the client wonders, or tells of two: no plan."""
 CARRIED = re.compile(
     r"\b(?:lifted|carried|pushed|pulled|pressed|hauled|dragged|shifted|squatted|benched|humped|moved) (?:\w+ ){0,3}(?:cases?|boxes|crates?|suitcases?|luggage|amps?|kit|gear|scenery|flats|"
     r"trunks?|props|furniture|bags?|cables?|chests?|equipment|anchors?|nets?|ropes?|barrels?|sets)\b(?: of \w+)?(?! of)"
