@@ -37,7 +37,7 @@ OTHERS = (
     r"dancers?|actors?|actress|singers?|riggers?|technicians?|techs?|director|designer|manager|"
     r"operator|engineer|driver|neighbours?|guy|guys|girl|woman|man|men|women|people|passengers?|"
     r"everyone|everybody|everyone else|someone|somebody|anyone|nobody|others|team|dog|cat|he|she|they|"
-    r"his|hers?|their|him|them|you|guest|client|physio|nurse|doctor|doc|character|rest of us|in-laws|"
+    r"his|hers?|their|him|them|you|guest|client|physio|nurse|doctor|doc|medic|paramedic|surgeon|consultant|cardiologist|specialist|gp|character|rest of us|in-laws|"
     r"family|colleague of mine|friend of mine|lad|lads|student|teacher|pilot|musician|drummer|"
     r"guitarist|understudy|usher|surveyor|diver"
 )

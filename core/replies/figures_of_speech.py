@@ -82,7 +82,7 @@ _SEEN = (
     r"(?:at|over|when|from|seeing|hearing) (?:(?:i|we|they|he|she|it|saw|heard|read|opened|got|told|said|me|us|seeing|hearing|"
     r"the|my|that|our|a|their|his|her|of|about|what|how much|hotel|bar|taxi|room|final|new|this|next|week|s) )*"
 )
-_SWOONS = r"(?:faint(?:ed)?|pass(?:ed)? out|collapsed?|died?|keel(?:ed)? over|(?:had|have) a (?:heart attack|stroke|seizure|cardiac arrest|fit))"
+_SWOONS = r"(?:(?:broke out in )?(?:a )?cold sweats?|faint(?:ed)?|pass(?:ed)? out|collapsed?|died?|keel(?:ed)? over|(?:had|have) a (?:heart attack|stroke|seizure|cardiac arrest|fit))"
 PLAIN_CAUSE = re.compile(
     r"\b(?:such|what|the|that|most|is|was|are|so|truly|pretty|really|absolutely|quite|a|an) heart (?:stopping|pounding|rending|thumping|racing) (?:show|finale|final|match|game|"
     r"scene|moment|act|climax|drama|film|movie|play|performance|music|piece|number|ending|stuff|premiere|bill|price|view|landing|crossing|tech|opening|thriller|story|run of shows)\b|"
@@ -112,6 +112,7 @@ PLAIN_CAUSE = re.compile(
     r"\b(?:get|got|am|being|was|are) (?:stabbed|shot|killed|murdered|poisoned|strangled|hanged|beheaded|speared)(?: \S+){0,6} (?:nightly|every (?:night|show|performance)|on stage|in act|twice|in the (?:play|show|scene|opera|second|first|film|finale)|each show|at the matinee)\b|"
     r"\b(?:spreadsheets?|schedule|rota|plot|choreography|pirouettes?|spotlights?|maths|numbers|call sheet|calendar|timetable|budget|paperwork|forms?|tax return|small print|wallpaper|carpet|news|prices?|e ?mails|script|lines|programme|itinerary|"
     r"invoices?|time zones?|changes)\b(?: \w+){0,2} (?:makes?|made|making|leaves?|left) (?:me|my head|us) (?:feel |all |so )?(?:dizzy|giddy|faint|spin|light ?headed|woozy|breathless)\b|"
+    r"\b(?:broke|breaks|breaking|break) (?:my|our) hearts?\b|\bchok(?:e|ed|ing) (?:up|on my (?:lines?|words?|cue))\b(?! (?:blood|phlegm|food|foam|sick))|\bfainting (?:couch|goats?|chaise|sofa)\b|"
     r"\b(?:left|leave|leaving) my heart (?:in|at|on|with|behind)\b|\b(?:had|have|has|got) (?:my|our) hearts? set (?:on|against)\b|"
     r"\bhearts? (?:was|is|were) set on\b|\bchests? of (?:tools?|drawers|props?|costumes?|tea|gear|kit|drawers|clothes)\b|"
     r"\b(?:hold|holding|held) (?:my|our) breath (?:for|until|till|about|that|on)\b|\blost my breath (?:laughing|giggling)\b|"
@@ -135,6 +136,7 @@ STORY = re.compile(
 )
 """What a whole sentence tells of is not the client's: a course, a story, a power cut."""
 DOUBTFUL = re.compile(
+    r"\b(?:(?:wrap|cast|after|first night|press night|leaving|birthday|crew|opening) part(?:y|ies)|drinks|pints?|tequila|vodka|whisky|whiskey|hungover|hang ?over|drunk|booze|boozy|beers|cocktails?)\b|"
     r"\b(?:lol|haha\w*|hah|rofl|lmao|figuratively|so to speak|joking|kidding|laughing|joy|excitement|"
     r"with (?:joy|laughter|happiness|relief)|in love|for love|jk)\b|😂|\bthought (?:i|"
     r"my heart) (?:would|was going to|was about to|might)\b|\bwhen i saw the\b|\b(?:when|"

@@ -44,7 +44,22 @@ _SUBJECT = re.compile(
     rf"\b(?:(?:my|our|a|the|his|her|their|one of the|another|some|every) (?:\w+ )?(?P<noun>{OTHERS})|"
     rf"(?P<bare>{OTHERS})|(?P<me>(?<!of )(?:i|me|my|mine|myself|we)))\b"
 )
-_TELLS = frozenset({"doctor", "doc", "physio", "nurse", "paramedic", "medic", "you"})
+_TELLS = frozenset(
+    {
+        "doctor",
+        "doc",
+        "physio",
+        "nurse",
+        "paramedic",
+        "medic",
+        "surgeon",
+        "consultant",
+        "cardiologist",
+        "specialist",
+        "gp",
+        "you",
+    }
+)
 
 
 def read_red_flags(clauses: list[Clause], plain: str, *, after_effort: bool = False) -> Urgency | None:
@@ -105,7 +120,7 @@ def _may_be_nothing(plain: str) -> bool:
     return bool(DOUBTFUL.search(plain)) and not _IS_GRAVE.search(plain)
 
 
-_IS_ONES_OWN = re.compile(r"\b(?:without me|my ?self|my (?:own )?life)\b")
+_IS_ONES_OWN = re.compile(r"\b(?:without me|my ?self|my (?:own )?life|i (?:am|was|were) (?:gone|dead|not))\b")
 
 
 _IS_GRAVE = re.compile(

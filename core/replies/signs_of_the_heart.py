@@ -149,7 +149,7 @@ OF_THE_HEART = (
     sign(
         r"(?:ankles|feet|legs|lower legs)(?: \S+){0,5}? (?:swollen|swelling|swelled|swells?|puffy|puffed|"
         r"ballooned|bloated|like (?:balloons|tree ?trunks|sausages|melons))\b|(?:swollen|swelling|puffy|bloated)(?: \S+){0,3}? (?:ankles|feet|legs)\b",
-        ask_if=r"(?:rolled|twisted|sprain\w*|fell|fall|stings?|bite|bites|bitten|blisters?)",
+        ask_if=r"(?:rolled|twisted|sprain\w*|fell|fall|stings?|bite|bites|bitten|blisters?|flights?|long haul|plane|heat|normal for me)",
     ),
     sign(
         r"ankle(?: \S+){0,4}? (?:swollen|swelling|swelled|puffy)\b|(?:swollen|swelling|"

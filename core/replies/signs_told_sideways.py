@@ -40,6 +40,7 @@ TOLD_SIDEWAYS = (
         r"never (?:been|felt) (?:this|so) (?:weak|tired|breathless|drained|exhausted)\b|(?:my )?head (?:hit|struck|met) (?:a |the |against )|"
         r"lump on (?:my|the) head\b|half (?:of )?my (?:body|face|head|arm|leg)\b|could it be my heart\b|my heart or\b|"
         r"(?:end|ending) things\b|(?:do|did|can) not (?:want|see a reason) to (?:get up|be) (?:any ?more|at all)\b|(?:cardiologist|cardiology|ecg|ekg|heart (?:scan|doctor|specialist|echo))\b",
+        nothing_if=r"(?:all clear|cleared (?:me|by)|signed me (?:off|fit)|clean|came back (?:fine|normal|ok|clear)|nothing wrong|no complaints)",
         level=Urgency.ASK,
     ),
     sign(r"(?:feel|feels|felt) like (?:i am |i was )?dying\b", level=Urgency.ASK),
@@ -92,7 +93,7 @@ TOLD_SIDEWAYS = (
         spread=True,
     ),
     sign(
-        r"vice(?: like)? (?:feeling|grip|thing)\b|chest (?:(?:is|feels|felt|was|a|bit|little|still|been|feeling) )*(?:iffy|dodgy|off|rough|sketchy|wrong|unhappy|grumbl\w*|playing up|not great|not happy|niggl\w*)\b|swoon\w*\b|"
+        r"vice(?: like)? (?:feeling|grip|thing)\b|chest (?:(?:is|feels|felt|was|a|bit|little|still|been|feeling) )*(?:iffy|dodgy|off|rough|sketchy|wrong|unhappy|grumbl\w*|playing up|not great|not happy|niggl\w*)\b|swoon\w*\b(?! (?:over|at))|"
         r"lost (?:a|half a|a few|some|several|a couple of|\d+) (?:minutes?|min)\b(?!.*\b(?:traffic|queue|queu\w*|looking|searching|parking|waiting|airport|gate|bus|train|faff\w*|set ?up|customs|security|because|taxi|lift|finding|walking|each|every)\b)|"
         r"(?:can|could) not remember my (?:\w+ )?(?:cues?|lines?)\b.*\b(?:after|head|hit|name)\b|confused and\b|zig ?zag\w*\b|asthma attack\b|my asthma\b|inhaler\b|ambulance\b(?=.*\b(?:me|my|i)\b)|paramedics?\b(?=.*\b(?:me|my|i)\b)|"
         r"(?:ended up|was|were|been|am|took me|sent me|went|off|going|spent|back) (?:\w+ )?(?:in|to|at|from) (?:the )?(?:hospital|a and e|casualty|emergency(?: room)?|er)\b|^in (?:the )?hospital\b|"
