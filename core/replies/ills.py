@@ -19,7 +19,7 @@ _ILL = re.compile(
     r"front|weather|out|room|in here|night|one|air|drink|wind|spray|sea|deck|floor|hall|morning|theatre|van|bus|rain|breeze|venue|stage|cabin))|flu|fever|temperature|cough|virus|"
     r"stomach bug|tummy bug|bug|sore throat|infection|runny nose|tonsillitis|chill|norovirus|covid|"
     r"man flu|sniffles|lurgy|bronchitis|uti|upset stomach|dodgy stomach)\b|\b(?:throwing up|threw up|"
-    r"vomit\w*|puking|puked|spewing|spewed|spewin|chunder\w*|chucking up|chucked up|heaving|crook|hurling|barfing|barfed|been sick|being sick|was sick|the runs|diarrhoea|diarrhea|food poison\w*|"
+    r"vomit\w*|puking|puked|spewing|spewed|spewin|chunder\w*|chucking up|chucked up|heaving|crook|hurling|barfing|barfed|been sick|being sick|was sick|the runs|diarrhoea|diarrhea|food poison\w*|sick as a (?:dog|parrot|pig)|"
     r"sore throat|head cold|chest cold|high temperature|runny nose|blocked nose|stomach (?:flu|bug)|"
     r"man ?flu|tested positive|have covid|got covid|sinusitis|tonsillitis|seasick|sea sick|nausea|"
     r"nauseous|feverish|on antibiotics|chills|norovirus|gastroenteritis)\b|\b(?:coming|come|came|going|"

@@ -149,8 +149,10 @@ def _flags_in(number: int, clauses: list[Clause], after_effort: bool = False) ->
 
 def _across(clauses: list[Clause]) -> set[Urgency]:
     """Signs whose words stand in neighbouring clauses of the client's own."""
-    own = " ".join(clause.text for clause in clauses if clause.own and not dismisses_a_sign([clause]))
-    text = without_figures(own)
+    own = [clause for clause in clauses if clause.own]
+    if not any(sign.words.search(" ".join(clause.text for clause in own)) for sign in SPREAD):
+        return set()
+    text = without_figures(" ".join(clause.text for clause in own if not dismisses_a_sign([clause])))
     if _DENIAL_ANYWHERE.search(text):
         return set()
     return {

@@ -98,7 +98,7 @@ OF_THE_HEART = (
         r"dizz(?:y|iness|yness|ied)\b|light ?head(?:ed)?(?:ness)?\b|faint(?:ed|ing|s|y|ness)?\b|woozy\b|"
         r"vertigo\b|giddy\b|keel(?:ed|ing)? over\b|woke up on the (?:floor|deck|ground|carpet|tiles|pavement)\b|(?:lost|losing|lose) (?:my )?(?:consciousness|conscience|"
         r"conscious)\b|unconscious\b|black(?:ed|ing)? ?out\b|came over all\b|funny turn\b|syncope\b|"
-        r"off balance and sick\b|(?:got|had|have|having|getting) the spins\b|(?:room|world|everything|ground|walls?|gym|cabin|hall|floor|ceiling|place|"
+        r"off balance and sick\b|(?:got|had|have|having|getting) the spins\b|(?:room|world(?! (?:tour|premiere|record|cup|champion\w*))|everything|ground|walls?|gym|cabin|hall|floor|ceiling|place|"
         r"deck|stage)(?: \S+){0,2} (?:spinning|spun|spins|swaying|tilting|swimming)\b|(?:vision|sight|eyes|"
         r"eyesight) (?:\S+ )?(?:dark|black|blurry|blurred|fuzzy|double|tunnel|grey|gray|dim|narrow\w*)\b|"
         r"(?:seeing double|double vision|tunnel vision|blurred vision|blurry vision|black spots|"
