@@ -13,7 +13,7 @@ _NO_STOP = re.compile(
     r"\bnon ?stop\b|\bhad to stop\b|\b(?:when|if|until|unless|once|every time|after|before) i (?:\w+ )?(?:stop|quit)\b|\bnot (?:stop|quit)\b|\bbus stop\b"
 )
 _STOP = re.compile(
-    r"\b(?:please|kindly) (?:do not|no) (?:more )?(?:messag\w*|text\w*|writ\w*|contact\w*|ask\w*|prompt\w*|reminders?)\b|"
+    r"\b(?:please|kindly) (?:do not|no) (?:more )?(?:messag\w*|text\w*|writ\w*|contact\w*|ask\w* (?:me )?(?:again|any ?more|every|these|so|questions|daily)|prompt\w*|reminders?)\b|"
     r"\b(?:leave|lay|hold|back|knock|ease) off (?:with )?(?:on )?(?:the |all |your )?(?:messag\w*|reminders?|texts?|texting|prompts?|pings?|pinging|questions?|asking|nagging)\b|\bdo not (?:message|text|contact|write to) (?:me|us|again)\b|\bno messages (?:for|until)\b|"
     r"^(?:please |ok |pls |just |now )*(?:stop|pause|unsubscribe|cancel|quit|end)(?: (?:please|now|it|"
     r"this|that|everything|all|coach))*$|\bstop (?:\w+ )?(?:messag\w*|text\w*|send\w*|ask\w*|writ\w*|"

@@ -23,6 +23,7 @@ from core.replies.outcome_words import (
     NEVER_SKIPS,
     NO,
     NO_LIMIT,
+    NO_WORD_ON_IT,
     NOT_DONE,
     NOT_SKIPPED,
     NOT_TOLD,
@@ -33,6 +34,7 @@ from core.replies.outcome_words import (
     PROPOSES,
     RAN_OUT,
     REQUESTED,
+    RESUMED,
     SARCASTIC,
     SHORT,
     SPEAKS_OF_IT,
@@ -126,6 +128,8 @@ def read_signs(clauses: list[Clause], *, asked: bool) -> Signs:
                 last["done"] = number
                 continue
             found, noted = _signs_of(clause, asked=asked, first=number == 0)
+            if RESUMED.search(clause.text):
+                last["short"], found = -1, {"done"}
             last |= dict.fromkeys(found, number)
             weak = number if NOT_SKIPPED.search(clause.text) else weak
             flags |= dict.fromkeys(noted, True)
@@ -168,7 +172,9 @@ def _bare_answer(clauses: list[Clause]) -> dict[str, int]:
 
 def _signs_of(clause: Clause, *, asked: bool, first: bool) -> tuple[set[str], set[str]]:
     """(outcomes that a clause points to, what else it says)."""
-    text, found, noted = _real_part(CONFUSED.sub(" ; ", CARRIED.sub(" ; ", clause.text)))
+    text, found, noted = _real_part(
+        NO_WORD_ON_IT.sub(" ; ", CONFUSED.sub(" ; ", CARRIED.sub(" ; ", clause.text)))
+    )
     if _is_other_sport(text, clause.text):
         noted.add("sport")
         text = text if "session" in text else THE_SPORT.sub(" ; ", text)

@@ -49,7 +49,7 @@ SHORT = re.compile(
     r"^(?:and |but )?(?:i )?(?:gave up|packed it in|threw in the towel|called it quits|had to stop|bailed)$|"
     r"^(?:just |only |managed |did )*(?:a bit|bits|bits and pieces|not much|hardly anything|a (?:few|couple of) (?:sets|rounds|exercises)|couple of (?:sets|rounds|exercises)|[12] (?:sets?|rounds?|exercises?)|one (?:set|round|exercise))$|"
     r"\b\d\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?\d\d\b|\bcalled it(?: a day|"
-    r" quits)?$|^a little(?: bit)?$|\b(?:two|2|a|one) thirds?$|\bhalf ?way\b|(?<!and a )(?<!with )\b(?<!for )half(?! the (?:interval|night|time|day|show|cast|crew|world|audience|company|battle|reason|week|morning|afternoon|evening|flight|way|journey|weights?))(?= (?:of (?:it|"
+    r" quits)?$|\bcalled it (?:a day|quits) (?:after|at|early|when|because)\b|^a little(?: bit)?$|\b(?:two|2|a|one) thirds?$|\bhalf ?way\b|(?<!and a )(?<!with )\b(?<!for )half(?! the (?:interval|night|time|day|show|cast|crew|world|audience|company|battle|reason|week|morning|afternoon|evening|flight|way|journey|weights?))(?= (?:of (?:it|"
     r"the(?! weights?\b)|that|this|them|my (?:session|sets|training))|the|a session|a training|session|"
     r"done|before|then|and|only|because|way|sorry|today)\b| ?$)|(?<!for )(?<!for the )\b(?:a )?(?:bit|part|some|most|"
     r"fraction|chunk|third|quarter|little|couple of rounds) of (?:it|the|that|my|today)\b|\b(?:partly|"
@@ -78,7 +78,7 @@ SHORT = re.compile(
     r"\b\d+ (?:out )?of (?:the )?\d (?:exercises|sets|rounds)\b"
 )
 STARTED = re.compile(
-    r"(?<!once i )\b(?:started|began|begun)\b(?! (?:now|just|feeling|to feel))(?: it| the \w+| well)?"
+    r"(?<!once i )\b(?:started|began|begun)\b(?! (?:now|just|feeling|to feel|at [tc]?\d|(?:about |like )?(?:\d+ min|an hour|half an hour) ago))(?: it| the \w+| well)?"
 )
 RAN_OUT = re.compile(r"\bran out of (?:time|steam|energy|puff)\b")
 
@@ -132,13 +132,14 @@ WILL_MISS = re.compile(
     r"\b(?:will|can) not (?:be|get) (?:it )?(?:done|finished)\b"
 )
 UNDONE = re.compile(
+    r"\b\d+ (?:min |sets? |rounds? |more )?(?:to go|remaining)$|"
     r"^(?:(?:be|all|will|i|should|am) )*(?:done|finished) in (?:an? (?:bit|sec|second|tick|mo|moment|minute|few|couple)|[1-9](?! min)|5 min)(?: \w+)?$|"
     r"^(?:the )?(?:warm ?up|first (?:half|part|round|block)) (?:is |was )?(?:done|finished)$|\b(?:half way|midway|in the middle)\b.*\bnow\b|\b(?:nearly|almost) (?:done|finished|through)$|"
     r"\b(?:not|never) (?:\w+ ){0,3}?yet\b|\bstill (?:have|need) to do\b"
 )
 WHEN = re.compile(
     rf"\b(?:{ANY_DAY})\b|\bafter(?:wards)?\b|\b(?:at|over|before|around) (?:lunch|dinner|noon|"
-    rf"breakfast|work|bed)\b|\bin (?:an? (?!\w+ way|good|bad)|half |\d+)|\bif (?:i|the|we|my|there)\b|\bonce (?:i|we|they|"
+    rf"breakfast|work|bed)\b|\bin (?:an? (?!way\b|\w+ way|good|bad)|half |\d+)|\bif (?:i|the|we|my|there)\b|\bonce (?:i|we|they|"
     rf"the \w+|my \w+) (?:get|are|is|am|have|are|land|finish|arrive|can)\b|\bwhen (?:i|we|the)\b"
     r"|(?:^| )[tc]\d\d?:\d\d|\bbetween (?:the )?(?:shows?|rehearsals?|flights?|calls)\b|"
     r"\bbefore (?:bed|dinner|the|i|my)\b|^(?:at |around )?\d{1,2}:\d\d$|\banother (?:day|time)\b|"
@@ -245,11 +246,20 @@ TAKES_BACK = re.compile(
 """Alone after a 'done', it takes that back."""
 SARCASTIC = re.compile(
     r"\bin my dreams\b|\bas if$|\byeah right\b|^(?:oh|yeah) sure\b|\bsaid (?:no one|nobody) ever\b|\bi wish$|\bfrom (?:the|my) (?:bar ?stool|sofa|couch|bed|armchair|pub)\b|"
-    r"\bin my (?:head|mind|imagination|sleep)\b|\bin (?:spirit|theory|another life)\b|\b(?:at least|sort of|kind of|kinda)$|^(?:and |so |but )?that (?:is|was|counts as|makes) my (?:session|training|workout)(?: (?:for today|today|done))?$|\bor so i (?:say|claim)\b|\bdone ?ish\b|\bnot (?:your|the) (?:session|programme|program|plan|one you)\b|\bmy own (?:thing|workout|training|programme|program)\b|\bif you (?:can )?(?:count|call)\b"
+    r"\bin my (?:head|mind|imagination|sleep)\b|\bin (?:spirit|theory|another life)\b|\b(?:at least|sort of|kind of|kinda)$|^(?:and |so |but )?that (?:is|was|counts as|makes) my (?:session|training|workout)(?: (?:for today|today|done))?$|\bor so i (?:say|claim)\b|\bdone ?ish\b|^(?:\w+ )?(?:swim|run|walk|hike|ride|yoga|pilates) (?:is |was )?(?:done|finished)$|\bnot (?:your|the) (?:session|programme|program|plan|one you)\b|\bmy own (?:thing|workout|training|programme|program)\b|\bif you (?:can )?(?:count|call)\b"
 )
 """No 'done' beside it can be believed."""
 TODAY_TO_COME = re.compile(
     r"^(?:and |but )?today (?:session |one |is )?(?:tonight|later|tomorrow|this evening)$"
+)
+NO_WORD_ON_IT = re.compile(
+    r"\b(?:forgot|forgotten|left|lost|missed|missing) (?:my|the|all my|our) (?:\w+ )?(?:bands?|kit|shoes|trainers|belt|weights?|dumbbells?|gear|bag|clothes|shorts|bottle|headphones|straps|plates)\b|"
+    r"\b(?:my )?(?:legs|arms|feet|body|brain|head) (?:are |is )?(?:done|finished)(?: in| for)?$|\bdefine (?:done|it)\b|"
+    r"\bhave (?:only|just) (?:got )?(?:about )?\d+ min\b|\bonly have (?:about )?\d+ min\b|\bonly got \d+ min (?:before|until|till|free|spare|to|now)\b"
+)
+"""Kit left behind, tired legs, and time that is short: none of them tells what became of the session."""
+RESUMED = re.compile(
+    r"\b(?:came|went|got) back (?:\w+ ){0,3}(?:and )?(?:finish\w*|did the rest|complet\w+)\b|\b(?:finished|did|completed) (?:it off|it|the rest)(?: off)? (?:later|after\w*|in the end|anyway)\b"
 )
 CONFUSED = re.compile(
     rf"\b(?:thought|assumed|understood) (?:it|this|that|today|we|the session|mine) (?:was|is|were|had)\b.*|\b(?:was|is) (?:it )?(?:not )?(?:it|today|this|that) (?:not )?(?:on |for )?(?:a rest day|tomorrow|yesterday|{DAY})\b|"
