@@ -66,6 +66,11 @@ _NAME = re.compile(
     r"trained|finished|keeps|thinks|flies|goes|leaves|lands|starts|moves|travels|hurts|needs|says|sleeps|trains)\b|and ([A-Z][a-z]*))"
 )
 
+_OWNER = re.compile(
+    r"\b([A-Z][a-z]{2,15})(?:['’]s|(?<=s)['’]) (?:\w+ )?(?:knee|back|shoulder|neck|hip|ankle|wrist|elbow|foot|leg|arm|head|heart|chest|calf|session|trip|flight|cold|fever|birthday)\b"
+)
+"""'Jonas' knee', 'Ana's flight': what is theirs is not the client's."""
+
 
 @dataclass(frozen=True, slots=True)
 class Clause:
@@ -143,7 +148,8 @@ def _is_continued(text: str, before: list[Clause]) -> bool:
 
 
 def _names(typed: str) -> frozenset[str]:
-    found = [
+    found = [(name, "") for name in _OWNER.findall(typed)]
+    found += [
         (name, other) for name, other in _NAME.findall(typed) if not (_is_city(name) and _is_city(other))
     ]
     return frozenset(name.casefold() for name, _ in found if name.casefold() not in words_of("no_names.txt"))
