@@ -52,13 +52,14 @@ _SPAN = re.compile(
     rf"since) (?:the )?(?:on )?)?(?<![\w.:/]){_atom(1)} {_TO} (?P<second>{_atom(2)})"
     rf"|(?P<month>\b(?:for |during |over )?(?:all(?: through| of)?|(?:the )?(?:whole|entire|full)(?: month)?(?: of)?|the month of|throughout) {MONTH}\b"
     rf"(?: 20\d\d)?(?! (?:\d|and|to|until|-|through)))|"
-    rf"(?P<within>\b(?:in|during|sometime in|some time in|early|mid|late|(?:the )?(?:beginning|start|middle|end) of|(?:most|much|part) of) {MONTH}\b(?! (?:the )?\d))"
+    rf"(?P<within>\b(?:in|during|sometime in|some time in|early|mid|late|(?:the )?(?:beginning|start|middle|end) of|(?:most|much|part) of|(?:the )?(?:first|second|third|last|1st|2nd|3rd|4th) (?:week|half|weekend) (?:of|in)) {MONTH}\b(?! (?:the )?\d)|(?<![\w] ){MONTH}(?= (?:in|at)\b))"
+    r"|\b(?P<sometime>(?:the )?(?:end|middle|start|beginning) of (?:the|next|this) month|(?:in|over) (?:the )?(?:spring|summer|autumn|winter)|(?:over|around|at) (?:easter|christmas))\b"
     r"|\b(?P<named>(?:for )?(?:the )?rest of (?:the|this) (?:week|month|year)|(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:(?:not next week ,? ?(?:but )?)?the week after(?: next)?(?! (?:that|the|my|this))|the week after next|(?<!not )next week(?! ?end)|"
     r"this week(?! ?end)|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|"
     r"all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|"
     r"an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b(?! (?:after|before))|"
     r"(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?)(?= (?:in|at|trip)\b)|"
-    r"(?:(?<=, )|(?<=staying )|(?<=stay ))(?P<count3>\d{1,2}|a|one) (?P<unit3>nights?|days?|weeks?)(?= ?(?:$|[,.]))|"
+    r"(?:(?<=, )|(?<=staying )|(?<=stay ))(?P<count3>\d{1,2}|a|one) (?P<unit3>nights?|days?|weeks?)(?= ?(?:$|[,.]|on\b|away\b|there\b|offshore\b|at sea\b))|"
     r"(?P<both>\btomorrow and the (?:day after|next day|following day))|(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])"
     + _atom(4)
 )
@@ -180,6 +181,9 @@ def _is_week(one: Dates, text: str) -> bool:
 def _resolved(text: str, today: dt.date, base: dt.date | None = None) -> Iterator[Dates]:
     order = numeric_order(text)
     for found in _SPAN.finditer(text):
+        if found["sometime"]:
+            yield Dates(at=found.start(), end=found.end(), vague=True)
+            continue
         if found["within"]:
             yield Dates(at=found.start(), end=found.end(), vague=True)
             base = first_of_month(found["within"], today)
@@ -238,6 +242,9 @@ def _range(found: re.Match[str], today: dt.date, base: dt.date | None, order: st
     last = date_named(found, 2, today, first or base, order, month_of=found["md1"] or found["dm1"], ends=True)
     if _is_running(found, today, base):
         return Dates(at=found.start(), end=found.end(), doubtful=True)
+    apart = (last - first).days if first and last else 0
+    if not 0 <= apart <= _LONGEST_TRIP and (found["th2"] or found["bare2"]):
+        last = date_named(found, 2, today, first, order, ends=True)
     if first and first == last and found["day1"] and found["day2"]:
         last = first + dt.timedelta(days=7)  # 'Sunday to Sunday'
     if first is None or last is None or last < first or (last - first).days > _LONGEST_TRIP:

@@ -59,7 +59,7 @@ _LOW = re.compile(
     r"\bexhausted mentally\b|\bheavy these days\b|\b(?:can|could) not (?:cope|face (?:it|training|"
     r"the gym|exercise|another|anything|people|the day|today|this)|go on|do this any ?more|"
     r"get out of bed|stop crying|take (?:it|much more|any more))\b|\btoo much (?:right now|"
-    r"at the moment|for me|lately)\b|\beverything is too much\b|\bnot coping\b|"
+    r"at the moment|for me|lately)\b|\beverything is too much\b|\ball (?:a bit|too|so) much\b|\bmissing (?:home|my (?:kids?|family|wife|husband|partner|children|daughter|son|mum|dad|girlfriend|boyfriend|people))\b|\bbothered with life\b|\bnot coping\b|"
     r"\bstruggling\b(?! (?:to (?:find|fit|get)|with the (?:squat|press|pull|weights|exercise)))|"
     r"\bno (?:motivation|desire|joy|interest)\b|\b(?:zero|lost (?:all )?(?:my )?) ?motivation\b|"
     r"\blost (?:all )?(?:my )?motivation\b|\bat (?:my|an) (?:lowest|end|all time low)\b|"

@@ -14,7 +14,7 @@ _NO_STOP = re.compile(
 )
 _STOP = re.compile(
     r"\b(?:please|kindly) (?:do not|no) (?:more )?(?:messag\w*|text\w*|writ\w*|contact\w*|ask\w* (?:me )?(?:again|any ?more|every|these|so|questions|daily)|prompt\w*|reminders?)\b|"
-    r"\b(?:leave|lay|hold|back|knock|ease) off (?:with )?(?:on )?(?:the |all |your )?(?:messag\w*|reminders?|texts?|texting|prompts?|pings?|pinging|questions?|asking|nagging)\b|\bdo not (?:message|text|contact|write to) (?:me|us|again)\b|\bno messages (?:for|until)\b|"
+    r"\b(?:be|go|stay) quiet (?:for|until)\b|\b(?:leave|lay|hold|back|knock|ease) off (?:with )?(?:on )?(?:the |all |your )?(?:messag\w*|reminders?|texts?|texting|prompts?|pings?|pinging|questions?|asking|nagging)\b|\bdo not (?:message|text|contact|write to) (?:me|us|again)\b|\bno messages (?:for|until)\b|"
     r"^(?:please |ok |pls |just |now )*(?:stop|pause|unsubscribe|cancel|quit|end)(?: (?:please|now|it|"
     r"this|that|everything|all|coach))*$|\bstop (?:\w+ )?(?:messag\w*|text\w*|send\w*|ask\w*|writ\w*|"
     r"contact\w*|remind\w*|bother\w*|prompt\w*|ping\w*|bugging|nagging|these|them|all (?:this|of this|"
@@ -137,7 +137,11 @@ def _is_question(clause: Clause) -> bool:
     if _TAG_QUESTION.search(text) or (_MOVES.search(text) and not _ASKS_ADVICE.search(text)):
         return False
     if clause.asks:
-        return len(text.split()) > 1 or bool(_WH.search(text))
+        return (
+            bool(re.fullmatch(r"(?:any )?(?:tips|advice|ideas|thoughts|suggestions|help)", text))
+            or len(text.split()) > 1
+            or bool(_WH.search(text))
+        )
     return bool(_REQUEST.search(text)) or (bool(_WH.search(text)) and len(text.split()) > 2)
 
 

@@ -18,7 +18,7 @@ RETURNS = re.compile(
 OPEN = re.compile(
     r"\b(?:open end(?:ed)?|no end date|no end (?:yet|in sight)|no return(?: date| flight| ticket)?(?: yet)?(?: booked| fixed| planned| set)?|one way(?: ticket| only)?|until further notice|indefinitely|(?:do not|not) (?:know|sure|"
     r"clear) (?:yet )?(?:when|how long|until when|for how long)|no idea (?:when|how long|for how long|"
-    r"until when)|for now|for the foreseeable|who knows (?:when|how long)|not sure (?:yet )?(?:when|"
+    r"until when)|for now|for good|permanently|for the duration|as long as it takes|for the foreseeable|who knows (?:when|how long)|not sure (?:yet )?(?:when|"
     r"how long|until)|end (?:date )?(?:is )?(?:open|unknown|not known|tbc|tba)|"
     r"return (?:date )?(?:is )?(?:open|unknown|tbc|tba)|until (?:i|they|we) (?:know|say|hear|finish|"
     r"are done)|tbc|tba)\b"
@@ -77,6 +77,12 @@ def _with_dates(text: str, leg: Leg, dates: list[Dates], today: dt.date) -> Leg:
         starts = _begun(text, leg, today, has_end=ends is not None)
     if ends is None and starts and _WITHIN_A_DAY.search(text):
         ends = starts
+    if (
+        ends is None
+        and starts
+        and re.search(r"\bovernight\b(?! (?:bus|train|ferry|flight|coach|crossing|drive))", text)
+    ):
+        ends = starts + dt.timedelta(days=1)
     doubtful = doubtful or bool(starts and ends and ends < starts)
     return replace(leg, starts=starts, ends=ends, is_open=is_open and ends is None, doubtful=doubtful)
 

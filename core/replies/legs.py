@@ -97,16 +97,19 @@ def find_legs(text: str, typed: str, dates: list[Dates], zone: str) -> Iterator[
             continue
         leg = _leg(phrase, at, lead, masked, typed, dated=bool(dates))
         if leg:
-            beside = (
-                masked[leg.end : leg.end + 2].strip()[:1] == "#" or masked[: leg.at].rstrip(" ,.")[-1:] == "#"
-            )
-            opens = not masked[: leg.at].strip()
-            small = max((place.population for place in leg.places), default=0) < _LARGE_CITY
-            by_chance = (
-                not lead and not opens and small and (not beside or masked[: leg.at].rstrip()[-1:] in ",.")
-            )
+            by_chance = not lead and _is_small(leg) and not _is_beside_a_date(leg, masked)
             yield replace(leg, places=_likelier_near(leg.places, zone), by_chance=by_chance)
             done_to = leg.end
+
+
+def _is_small(leg: Leg) -> bool:
+    return max((place.population for place in leg.places), default=0) < _LARGE_CITY
+
+
+def _is_beside_a_date(leg: Leg, masked: str) -> bool:
+    """Whether a date follows or precedes the name at once, or the name opens the message."""
+    before = masked[: leg.at].rstrip()
+    return not before or before.endswith("#") or masked[leg.end :].lstrip(" ,").startswith("#")
 
 
 def _likelier_near(places: tuple[PlaceFound, ...], zone: str) -> tuple[PlaceFound, ...]:
@@ -126,6 +129,7 @@ def _masked(text: str, dates: list[Dates]) -> str:
     """The text with its dates blotted out, position for position."""
     for one in dates:
         text = text[: one.at] + "#" * (one.end - one.at) + text[one.end :]
+    text = re.sub(rf"\b(?:in|during) {MONTH}\b(?! \d)", lambda found: " " * len(found.group()), text)
     text = re.sub(r"\bvia [^\W\d_]+", lambda found: " " * len(found.group()), text)
     return re.sub(r"(?<![\w#])\d[\w:.]*", lambda found: "#" * len(found.group()), text)
 

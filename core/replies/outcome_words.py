@@ -46,7 +46,7 @@ PART_LEFT_OUT = re.compile(
     r"push ups?|press|deadlifts?|rows?|carries|stretch\w*|reps?|core|burpees|abs|ups)\b"
 )
 SHORT = re.compile(
-    r"^(?:and |but )?(?:i )?(?:gave up|packed it in|threw in the towel|called it quits|had to stop|bailed)$|"
+    r"^(?:and |but )?(?:i )?(?:gave up|packed it in|threw in the towel|called it quits|had to stop|bailed)$|\band (?:then )?(?:i )?stopped(?: there| here)?$|"
     r"^(?:just |only |managed |did )*(?:a bit|bits|bits and pieces|not much|hardly anything|a (?:few|couple of) (?:sets|rounds|exercises)|couple of (?:sets|rounds|exercises)|[12] (?:sets?|rounds?|exercises?)|one (?:set|round|exercise))$|"
     r"\b\d\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?\d\d\b|\bcalled it(?: a day|"
     r" quits)?$|\bcalled it (?:a day|quits) (?:after|at|early|when|because)\b|^a little(?: bit)?$|\b(?:two|2|a|one) thirds?$|\bhalf ?way\b|(?<!and a )(?<!with )\b(?<!for )half(?! the (?:interval|night|time|day|show|cast|crew|world|audience|company|battle|reason|week|morning|afternoon|evening|flight|way|journey|weights?))(?= (?:of (?:it|"
@@ -167,7 +167,7 @@ MISSED = re.compile(
     rf"going to )?(?:happening|happen|make|able|do|doing|train|training|manage|going|possible|today)\b|"
     rf"\bnot (?:happening|going to happen|going to make|going to|possible|able|managed|today|this time|"
     rf"doing it|training|trained|made it)\b|\b(?:can|could|did) not(?: (?:today|this|either|again|"
-    rf"tonight|sorry|at all|{DAY}))?$|\bnot a (?:chance|hope|prayer)\b|\bwrite ?off\b|^forget (?:today|it)$|^(?:today (?:is )?)?a no$|\bno gym (?:today|for me)\b|\bno (?:time|chance|"
+    rf"tonight|sorry|at all|{DAY}))?$|\bnot a (?:chance|hope|prayer)\b|\bwrite ?off\b|\b(?:binned|sacked|canned|shelved|ditched|swerved|jibbed) (?:it|the session|today|this one|off)\b|\b(?:sack|bin|can) (?:it|the session)(?: off)?$|\bcalled it off\b|\bmake (?:a )?(?:pause|break)(?: today)?$|^forget (?:today|it)$|^(?:today (?:is )?)?a no$|\bno gym (?:today|for me)\b|\bno (?:time|chance|"
     rf"way|training|session|exercise|luck|energy|can do|joy|session today)\b"
     r"|\bgav?e it a miss\b|\bgiving it a miss\b|\b(?:give|gave|giving) (?:it|this one|"
     r"today) (?:a )?(?:miss|up|a skip)\b|\b(?:day|night) off\b|\brest day\b|\b(?:took|take|"
@@ -222,14 +222,14 @@ DONE = re.compile(
     r"\bdid \d+\b|\b(?:100|whole|full|entire) (?:thing|session|workout|lot)(?: done)?\b|\bjob done\b|"
     r"\b(?:got|did|hit|made|finished) (?:every|all)\b|\ball (?:except|but)\b|\b(?:had|was|"
     r"got in)? ?(?:a |an )?(?:\w+ )?(?:good|great|nice|solid|decent|tough|strong|lovely|"
-    r"brilliant) (?:session|training)\b|\bhecho?\b(?!.)|\bcheck(?:ed)?(?: that)? off\b|\bput in \d+"
+    r"brilliant) (?:session|training)\b|\bhecho?\b(?!.)|\bcheck(?:ed)?(?: that)? off\b|\bput in \d+|\bgave it (?:a good |a solid |a decent )?\d+\b|\b(?:come|came|coming|just) (?:back |home )?from (?:the )?(?:gym|training)\b"
 )
 YES = re.compile(
-    r"^(?:(?:that is|it is|its) a yes|yes|in the end yes|sure did|i have$|i did$|of course(?! not)|absolutely|"
+    r"^(?:(?:technically|basically|obviously|naturally|definitely|finally|luckily|just about|but of course) (?:yes|i did)|as (?:always|ever|usual|promised|planned)$|obviously$|naturally$|goes without saying|(?:that is|it is|its) a yes|yes|in the end yes|sure did|i have$|i did$|of course(?! not)|absolutely|"
     r"certainly|yes i|check|you bet)\b(?! (?:and no|tomorrow|but|i will|later|please|maybe))"
 )
 NO = re.compile(
-    r"^(?:i am )?(?:sadly|unfortunately|afraid|alas|regrettably|sorry|of course)(?: i| but| ,)? (?:no|"
+    r"^(?:i am )?(?:technically|basically|obviously|definitely|sadly|unfortunately|afraid|alas|regrettably|sorry|of course)(?: i| but| ,)? (?:no|"
     r"not|nope|i did not)(?: today| this time)?$|^(?:oh |um |sorry |well |sadly |"
     r"unfortunately )*no\b(?=$| (?:i|we|it|that|this|my|the|not|no|yes|sorry|did|could|can|was|because|as|too|just|really|only|still|"
     r"never|today|tonight|afraid|unfortunately|sadly|but|and|time|chance|luck|way|joy|session|training|exercise|energy|motivation|"

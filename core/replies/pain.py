@@ -64,7 +64,7 @@ _ACHE_WORDS = re.compile(
 _HURT = re.compile(
     r"\b(?:pains?|painful|painfully|hurts?|hurting|hurted|aches?|aching|achey|achy|ached|twinges?|twinged|"
     r"twinging|niggles?|niggling|niggly|tweaked|tweak|strained|strain|sprained|sprain|twisted|injur\w+|"
-    r"pulled|jarred|throbbing|pounding|throbs|stabbing|shooting|pinched|pinching|inflamed|swollen|"
+    r"pulled|jarred|throbbing|pounding|throbs|stabbing|shooting|pinched|pinching|mak(?:es|ing) (?:\w+ )?problems|giv(?:es|ing) (?:me )?problems|inflamed|swollen|"
     r"swelling|bruised|damaged|tore|torn|wrecked|busted|buggered|dodgy|bad(?= (?:back|knee|shoulder|"
     r"hip|ankle|neck|wrist|elbow|foot))|agony|killing me|acting up|playing up|giving me (?:grief|"
     r"trouble|jip|gyp|hell|problems|issues)|bothering me|bugging me|bugs me|annoying me|troubling me|nagging|playing me up|flar\w+ up|gave way|locked up|seized up|"

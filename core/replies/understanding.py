@@ -170,7 +170,7 @@ def _of_all_if_off(clause: Clause) -> Clause:
     return (
         replace(clause, own=True)
         if re.search(
-            r"\b(?:cancell?ed|called off|postponed|scrapped|added|adding)\b|"
+            r"\b(?:cancell?ed|called off|postponed|scrapped|pulled|canned|axed|nixed|added|adding)\b|"
             r"\b(?:put|putting|send|sending|sent|fly|flying|mov\w+|book\w*|needs?|wants?|ship\w*) us\b",
             clause.text,
         )
