@@ -70,7 +70,7 @@ OF_THE_HEART = (
         ask_if=r"(?:rows?|pull ups?|deadlifts?|carry\w*|desk|lifting|press)",
     ),
     sign(
-        r"short(?:ness)? (?:of|off) (?:my )?breath\b|breathless\w*\b|out of (?:breath|puff)\b|winded\b|"
+        r"short(?:ness)? (?:of|off) (?:my )?breath\b|breathless\w*\b|out of (?:breath|puff(?! past\w+))\b|winded\b|"
         r"puffed out\b|no breath\b",
         ask_if=HARD_WORK,
         nothing_if=rf"(?:^(?!.*(?:{REST}|{EASY})).*out of (?:breath|puff) (?:\S+ ){{0,4}}(?:as expected|by the end|as it should|but (?:happy|good|fine|great|ok|proud))\b|"
