@@ -9,7 +9,7 @@ from core.replies.meaning import CalledOff
 
 _CANCELLED = re.compile(
     r"\b(?:trip|flight|flights|tour|travel|journey|visit|holiday|gig|survey|cruise|voyage|travels|it|"
-    r"all|leg|expedition)(?: \S+){0,4}? (?:cancell?ed|cancel|called off|off(?= ?(?:$|[,.?]|now\b|"
+    r"all|(?<!my )(?<!left )(?<!right )(?<!one )(?<!^)leg(?! went| is dead| feels)|expedition)(?: \S+){0,4}? (?:cancell?ed|cancel|called off|off(?= ?(?:$|[,.?]|now\b|"
     r"after all|again|this time))|postponed|scrapped|not happening|fallen through|fell through|axed|"
     r"dead|on hold|binned)\b|\b(?:cancell?ed|cancel|called off|scrapped|postponed|forget|pulled|canned|nixed|axed|"
     r"scrap)(?: \S+){0,3}? (?:gigs?|leg|job|dates|residency|contract|conference|festival|trip|flight|tour|travel|journey|visit|holiday|cruise|voyage)\b|\b(?:not|"

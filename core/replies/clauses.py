@@ -38,7 +38,7 @@ OTHERS = (
     r"operator|engineer|driver|neighbours?|guy|guys|girl|woman|man|men|women|people|passengers?|"
     r"everyone|everybody|everyone else|someone|somebody|anyone|nobody|others|team|dog|cat|he|she|they|"
     r"his|hers?|their|him|them|you|guest|client|physio|nurse|doctor|doc|medic|paramedic|surgeon|consultant|cardiologist|specialist|gp|character|rest of us|in-laws|"
-    r"family|colleague of mine|friend of mine|lad|lads|student|teacher|pilot|musician|drummer|"
+    r"family|colleague of mine|friend of mine|lad|lads|bloke|blokes|chap|fella|stranger|lady|ladies|chorus|audience|punters?|student|teacher|pilot|musician|drummer|"
     r"guitarist|understudy|usher|surveyor|diver"
 )
 _OTHER_FIRST = re.compile(rf"^(?:and |also )?{_LEADS}(?:{OTHERS})\b")
@@ -61,9 +61,9 @@ _UNREAL = re.compile(
     r"my character)"
 )
 _NAME = re.compile(
-    r"(?:^|[.!?,;\n]\s*|\band |\bbut )([A-Z][a-z]{2,15})(?:['’]s)? (?:(?:from|in|of|at|on|and) (?:the |our )?(?!\d)\w+ )?(?:(?:is|was|has|had|did|does|got|says|said|"
+    r"(?:^|[.!?,;\n]\s*|\band |\bbut )(?:(?:[Oo]ld|[Pp]oor|[Bb]ig|[Ll]ittle|[Yy]oung|[Dd]ear|[Oo]ur|Uncle|Aunt|Auntie|Captain|Mr|Mrs|Dr) )*([A-Z][a-z]{2,15})(?:['’]s)? (?:(?:from|in|of|at|on|and) (?:the |our )?(?!\d)\w+ )?(?:(?:is|was|has|had|did|does|got|says|said|"
     r"skipped|missed|slept|blacked|fainted|collapsed|went|can|could|broke|hurt|feels|felt|wants|passed|"
-    r"trained|finished|keeps|thinks|flies|goes|leaves|lands|starts|moves|travels|hurts|needs|says|sleeps|trains)\b|and ([A-Z][a-z]*))"
+    r"trained|finished|keeps|thinks|flies|goes|leaves|lands|starts|moves|travels|hurts|needs|says|sleeps|trains|keeled|fell|choked|threw|bumped|hit|banged|lost|came|left|gave|told|thought|took|stopped|suffered|nearly|almost)\b|and ([A-Z][a-z]*))"
 )
 
 _OWNER = re.compile(
@@ -101,10 +101,21 @@ def clauses_of(words: Words) -> list[Clause]:
 
 def starts_with_other(text: str, names: frozenset[str]) -> bool:
     """Whether a clause begins with somebody else and never comes to the client."""
-    named = bool(names) and text.split(" ", 1)[0] in names
+    named = bool(names) and any(word in names for word in _first_words(text))
     if not (named or _OTHER_FIRST.search(text) or _OURS.search(text)):
         return False
     return not re.search(r"\bi\b|(?<!for )\bme\b", _LEFT_OUT.sub(" ", text))
+
+
+_CALLED = re.compile(
+    r"(?:(?:old|poor|big|little|young|dear|lovely|sweet|uncle|aunt|auntie|captain|mr|mrs|ms|dr|our|and|also|even|then) )+(?=\w)"
+)
+"""What stands before a name: 'poor Nils', 'Uncle Rolf'."""
+
+
+def _first_words(text: str) -> list[str]:
+    called = _CALLED.match(text)
+    return [text.split(" ", 1)[0], *(text[called.end() :].split(" ", 1)[:1] if called else [])]
 
 
 def own_text(clauses: list[Clause]) -> str:

@@ -58,10 +58,36 @@ _STILL_NOW = re.compile(
 )
 
 
+_LIMB_ASLEEP = re.compile(
+    r"\b(?:arms?|legs?|hands?|foot|feet|fingers|bum)\b(?: \S+){0,3} (?:dead|numb|asleep|to sleep|tingl\w*)\b|\bpins and needles\b"
+)
+_LAIN_ON = re.compile(
+    r"\b(?:from sitting|sat on|slept on|lay on|cross legged|under (?:the|my) pillow|squashed|kneeling|holding the|cold|from the (?:cold|seat|saddle|flight case))\b"
+)
+_WOKE_UP = re.compile(
+    r"\b(?:(?:fine|normal|ok|back|good)(?: again)? (?:now|after|again|since|in)|for a (?:minute|moment|sec|second)|came back)\b"
+)
+
+
+def is_a_limb_asleep(plain: str) -> bool:
+    """Whether a limb was lain or sat on, and has come back.
+
+    >>> is_a_limb_asleep("my arm fell asleep under the pillow , normal now"), is_a_limb_asleep("my arm went numb")
+    (True, False)
+    """
+    return bool(_LAIN_ON.search(plain) and _WOKE_UP.search(plain) and not _GRAVE.search(plain))
+
+
+_GRAVE = re.compile(
+    r"\b(?:face|jaw|chest|speech|words|one side|half|weak|saddle area|bladder|headache|dizz\w*)\b"
+)
+
+
 def harmless_words(plain: str) -> list[re.Pattern[str]]:
     """What is to be blotted out of a message before signs are looked for."""
+    limbs = [_LIMB_ASLEEP] if is_a_limb_asleep(plain) else []
     asleep = [_SWOONS] if sleeps_soundly(plain) else []
-    return [*asleep, *([_FAINTED] if is_long_over(plain) else [])]
+    return [*limbs, *asleep, *([_FAINTED] if is_long_over(plain) else [])]
 
 
 def is_long_over(plain: str) -> bool:

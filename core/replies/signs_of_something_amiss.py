@@ -58,4 +58,12 @@ AMISS = (
         nothing_if=rf"(?:{_ON_STAGE}|choir|chorus|singers|recording|tired voices|weight|calories|carbs|contract|car park|maze|lecture)",
         level=Urgency.ASK,
     ),
+    sign(
+        r"air hunger\b|greying out\b|saw (?:two|2) of (?:everything|them|it)\b|came to (?:with|under|lying|slumped)\b|out like a light (?:mid|during|in the middle|on the)\b|words? (?:are |were |keep |kept )?com\w+ out (?!right|fine|well|great)\w+\b|"
+        r"(?:wee|pee|urine) (?:is |was |has )?(?:the |gone the )?colour of (?!water|straw|lemonade)\b|red in the (?:bowl|toilet|loo)\b|lips? (?:like|as big as) (?:\w+ )?(?:sausages|balloons|tyres|rubber)\b|"
+        r"cut my (?:arms?|wrists?|thighs?)\b|(?:giv\w+|gave) (?:all )?(?:of )?my (?:things|stuff|belongings|possessions) away\b|(?:pills|sleepers|tablets|meds)(?: \S+){0,3} on purpose\b|cardio (?:clinic|ward|unit|team|appointment)\b|"
+        r"look(?:ing)? at the (?:water|sea|edge|railing|drop) and (?:think|wonder)\b|(?:wind|breath) back (?:after|from) (?:one|a|carrying|climbing|walking)\b|something (?:is )?pressing on my\b|(?:a|this|the) grip (?:round|around|on) (?:my|the) (?:heart|chest|ribs)\b",
+        nothing_if=rf"(?:{_ON_STAGE}|shav\w*|glass|barbed|hedge|fence|rope burn|charity)",
+        level=Urgency.ASK,
+    ),
 )

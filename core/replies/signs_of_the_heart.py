@@ -38,7 +38,7 @@ _SYMPTOM = (
     r"tingl\w*|lost|losing|gone|can not|could not|hard|trouble|problems?|swollen|burn\w*|sharp|stab\w*|"
     r"flutter\w*|racing|pound\w*|skip\w*|missed|irregular\w*|stopp\w*|blurr\w*|dark|black|fast|dizz\w*|"
     r"sick|worr\w*|not right|off|bad|jump\w*|thump\w*|crazy|shallow|short|struggl\w*|difficult\w*|"
-    r"uncomfortable|discomfort|cramp\w*|knot|lump)"
+    r"uncomfortable|discomfort|cramp\w*|knot|lump|pressing|grip\w*|settle|rattl\w*|clench\w*|fist)"
 )
 _BODY_AND_SYMPTOM = rf"{_VITAL}\b(?: \S+)*? {_SYMPTOM}\b|{_SYMPTOM}(?: \S+)*? {_VITAL}\b"
 OF_THE_HEART = (

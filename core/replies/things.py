@@ -16,7 +16,7 @@ _OWNED = (
     r"(?:laptop|phone|mobile|tablet|car|van|bike|scooter|battery|computer|watch|tracker|app|suitcase|backpack|bag|headphones|"
     r"earbuds|speakers?|charger|radio|tent|boots|trainers|shoes|bank account|wallet|budget|plants?|kettle|guitar|piano|drums?|trumpet|amp|camera|drone|wifi|"
     r"internet|connection|alarm clock|truck|boat|ship|ferry|plane|train|bus|engine|generator|projector|desk|chair|bunk|bed|diary|"
-    r"calendar|schedule|luggage|washing machine|shower|boiler|fridge|freezer|oven|umbrella|jacket|costume|wig|corset|script)"
+    r"calendar|schedule|luggage|washing machine|shower|boiler|fridge|freezer|oven|umbrella|jacket|costume|wig|corset|script|hair|mascara|make ?up|beard|moustache|patience|dignity|ego|bank balance|plans?|tan|social life)"
 )
 _HAS_OR_IS = (
     r"(?:(?:has|had|have|just|nearly|almost|is|are|was|were|be|been|being|got|gets|keeps?|kept|having|again|goes|went|going|started|starts|"
