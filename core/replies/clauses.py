@@ -35,7 +35,7 @@ OTHERS = (
     r"granny|grandad|grandpa|grandmother|grandfather|nan|uncle|aunt|auntie|cousins?|friends?|mates?|"
     r"buddy|colleagues?|coworkers?|roommate|flatmate|boss|skipper|captain|bosun|cook|crew|cast|company|"
     r"dancers?|actors?|actress|singers?|riggers?|technicians?|techs?|director|designer|manager|"
-    r"operator|engineer|driver|neighbours?|guy|guys|girl|woman|man|men|women|people|passengers?|"
+    r"operator|engineer|driver|neighbours?|guy|guys|girl|woman|man(?! flu)|men|women|people|passengers?|"
     r"everyone|everybody|everyone else|someone|somebody|anyone|nobody|others|team|dog|cat|he|she|they|"
     r"his|hers?|their|him|them|you|guest|client|physio|nurse|doctor|doc|medic|paramedic|surgeon|consultant|cardiologist|specialist|gp|character|rest of us|in-laws|"
     r"family|colleague of mine|friend of mine|lad|lads|bloke|blokes|chap|fella|stranger|lady|ladies|chorus|audience|punters?|student|teacher|pilot|musician|drummer|"

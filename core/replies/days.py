@@ -49,7 +49,7 @@ _COUNT = re.compile(
     r"want|take|be|commit to|keep it at|keep it to|stick to|with|down to|up to|lets do|for|please|"
     r"can) ([1-7])(?![\d.:/])(?! (?:min|hour|km|kg|reps|sets|rounds|am|pm)\b)|\b(once|twice|thrice)\b|"
     r"^\W*([1-7])(?![\d.:/])(?= (?:this|next|please|per|a) |\W*(?:please|,|thanks|for|should|is|sounds|"
-    r"seems|feels|again|max|$))|\b([1-7]) (?=(?:this|next|per|a|for next|for the) week\b)"
+    r"seems|feels|again|max|$))|(?<!of )\b([1-7]) (?=(?:this|next|per|a|for next|for the) week\b)"
 )
 _BARE_COUNT = re.compile(r"(?<![\w.:/])([1-7])(?![\w.:/])(?! (?:min|hour|-)\b)")
 _COUNT_RANGE = re.compile(r"(?<![\d.:/])\d (?:-|to|or) \d(?![\d:/])")

@@ -194,6 +194,7 @@ def _signs_of(clause: Clause, *, asked: bool, first: bool) -> tuple[set[str], se
             found.add(name)
             text = pattern.sub(" ; ", text)
     if RAN_OUT.search(text):
+        noted.add("limited")
         found.add("short" if {"done", "short"} & found else "missed")
     if STARTED.search(text):
         noted.add("started")

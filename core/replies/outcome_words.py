@@ -46,10 +46,11 @@ PART_LEFT_OUT = re.compile(
     r"push ups?|press|deadlifts?|rows?|carries|stretch\w*|reps?|core|burpees|abs|ups)\b"
 )
 SHORT = re.compile(
+    r"\bnever (?:got|came|went|made it) back(?: to it)?\b|\b(?:upper|lower|swings|presses|pulls) only$|\bonly did the (?!whole|full|lot|entire)\w+(?: \w+)?$|^(?:about |around |maybe |roughly )?[1-9]\d ?(?:%|percent|per cent)(?: of it| done)?$|\bmost sets\b|\btapped out\b|"
     r"^(?:and |but )?(?:i )?(?:gave up|packed it in|threw in the towel|called it quits|had to stop|bailed)$|\band (?:then )?(?:i )?stopped(?: there| here)?$|"
     r"^(?:just |only |managed |did )*(?:a bit|bits|bits and pieces|not much|hardly anything|a (?:few|couple of) (?:sets|rounds|exercises)|couple of (?:sets|rounds|exercises)|[12] (?:sets?|rounds?|exercises?)|one (?:set|round|exercise))$|"
     r"\b\d\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?\d\d\b|\bcalled it(?: a day|"
-    r" quits)?$|\bcalled it (?:a day|quits) (?:after|at|early|when|because)\b|^a little(?: bit)?$|\b(?:two|2|a|one) thirds?$|\bhalf ?way\b|(?<!and a )(?<!with )\b(?<!for )half(?! the (?:interval|night|time|day|show|cast|crew|world|audience|company|battle|reason|week|morning|afternoon|evening|flight|way|journey|weights?))(?= (?:of (?:it|"
+    r" quits)?$|\bcalled it (?:a day|quits) (?:after|at|early|when|because)\b|^a little(?: bit)?$|\b(?:two|2|a|one) thirds?(?: (?:maybe|only|or so|of it))?$|\bhalf ?way\b|(?<!and a )(?<!with )\b(?<!for )half(?! the (?:interval|night|time|day|show|cast|crew|world|audience|company|battle|reason|week|morning|afternoon|evening|flight|way|journey|weights?))(?= (?:of (?:it|"
     r"the(?! weights?\b)|that|this|them|my (?:session|sets|training))|the|a session|a training|session|"
     r"done|before|then|and|only|because|way|sorry|today)\b| ?$)|(?<!for )(?<!for the )\b(?:a )?(?:bit|part|some|most|"
     r"fraction|chunk|third|quarter|little|couple of rounds) of (?:it|the|that|my|today)\b|\b(?:partly|"
@@ -78,7 +79,7 @@ SHORT = re.compile(
     r"\b\d+ (?:out )?of (?:the )?\d (?:exercises|sets|rounds)\b"
 )
 STARTED = re.compile(
-    r"(?<!once i )\b(?:started|began|begun)\b(?! (?:now|just|feeling|to feel|at [tc]?\d|(?:about |like )?(?:\d+ min|an hour|half an hour) ago))(?: it| the \w+| well)?"
+    r"(?<!once i )\b(?:started|began|begun|made a start)\b(?! (?:now|just|feeling|to feel|at [tc]?\d|(?:about |like )?(?:\d+ min|an hour|half an hour) ago))(?: it| the \w+| well)?"
 )
 RAN_OUT = re.compile(r"\bran out of (?:time|steam|energy|puff)\b")
 
@@ -115,7 +116,7 @@ LATER = re.compile(
     rf"\bsoon\b|\bon it\b|\bgetting changed\b|\bwarming up\b|\bin the middle of it\b|\b(?:i )?(?:might|"
     rf"may)\b|\b(?:maybe|perhaps|possibly|hopefully|fingers crossed|with (?:any |a bit of )?luck)\b|"
     rf"\b(?:session|training|workout|mine|it) (?:moves|is moving|goes|shifts|slides|has to move) (?:to |on )?(?:{ANY_DAY})\b|"
-    rf"\bi (?:do|make) (?:it|this|that|mine|them) (?:on |the |in the )?(?:next |this )?{ANY_DAY}\b|^(?:(?:i|am|still|currently|just) )*(?:in|at) the gym(?: now| right now)?$|^mid (?:session|set|training)$|\d+ min (?:left|to go)$|\b(?:just )?walked in(?:to)? (?:to )?the gym\b|\btry to\b|\bgive me (?:an?|half|\d+)\b|\blater\b(?! than)|\basap\b|\bmin now\b|"
+    rf"\bi (?:do|make) (?:it|this|that|mine|them) (?:on |the |in the )?(?:next |this )?{ANY_DAY}\b|^(?:(?:i|am|still|currently|just) )*(?:in|at) the gym(?: now| right now)?$|^mid (?:session|set|training)$|(?:\d+|one|an?) (?:more )?(?:min|sets?|exercises?|rounds?) (?:left|to go)$|\brain ?check\b|^(?:on the (?:mat|(?:bus|train|tram) to the gym)|changing(?: shoes| into \w+)?|soonish|any (?:minute|moment)(?: now)?|at reception|waiting for (?:a|the) (?:rack|bench|lift|room|slot))$|\b(?:just )?walked in(?:to)? (?:to )?the gym\b|\btry to\b|\bgive me (?:an?|half|\d+)\b|\blater\b(?! than)|\basap\b|\bmin now\b|"
     rf"\b(?:any )?(?:an)?other (?:day|time)\b|\bmoving (?:it|this|that|to|my|the)\b|\bnext thing\b|"
     rf"\b(?:re ?schedule|postpone|push (?:it|this|that|back|to)|move (?:it|this|that|my|to|the|today|"
     rf"tomorrow)|shift (?:it|this|to|my|the)|swap (?:it|this|that|to|with|for|the|my|today|tomorrow|"
@@ -127,7 +128,7 @@ WILL_MISS = re.compile(
     r"\b(?:will|going to|am|have to|had to|need to|must|better|rather|prefer to|choose to|decided to|"
     r"let me|lets|want to) (?:probably |just |sadly |have to |be |need to |better )*(?:skip|skipping|"
     r"miss|missing|give (?:it|this|this one|today|that) a (?:miss|rest|pass)|sit (?:it|this one) out|"
-    r"pass on|let (?:it|this one) go|bail)\b|\bskipping (?:it|this|today)\b|\b(?:will|am|is|are|"
+    r"pass(?: on| today| this time| on this one|$)|let (?:it|this one) go|bail)\b|\bskipping (?:it|this|today)\b|\b(?:will|am|is|are|"
     r"be) not (?:be )?(?:able|going|possible)\b(?! to (?:skip|miss|stop))|"
     r"\b(?:will|can) not (?:be|get) (?:it )?(?:done|finished)\b"
 )
@@ -167,7 +168,7 @@ MISSED = re.compile(
     rf"going to )?(?:happening|happen|make|able|do|doing|train|training|manage|going|possible|today)\b|"
     rf"\bnot (?:happening|going to happen|going to make|going to|possible|able|managed|today|this time|"
     rf"doing it|training|trained|made it)\b|\b(?:can|could|did) not(?: (?:today|this|either|again|"
-    rf"tonight|sorry|at all|{DAY}))?$|\bnot a (?:chance|hope|prayer)\b|\bwrite ?off\b|\b(?:binned|sacked|canned|shelved|ditched|swerved|jibbed) (?:it|the session|today|this one|off)\b|\b(?:sack|bin|can) (?:it|the session)(?: off)?$|\bcalled it off\b|\bmake (?:a )?(?:pause|break)(?: today)?$|^forget (?:today|it)$|^(?:today (?:is )?)?a no$|\bno gym (?:today|for me)\b|\bno (?:time|chance|"
+    rf"tonight|sorry|at all|{DAY}))?$|\bnot a (?:chance|hope|prayer)\b|\bwrite ?off\b|\bhard pass\b|\b0 (?:sessions?|training|reps|sets|workouts?)\b|^0$|\bbody said no\b|\bslept in$|^(?:i am |am |was |just |way |far |simply |still |much )*too (?:tired|busy|knackered|late|wrecked|drained|hungover|sore|ill|sick|jet ?lagged|exhausted|wiped|drunk|lazy)(?: (?:today|tonight|sorry|from \w+|after \w+))?$|\b(?:binned|sacked|canned|shelved|ditched|swerved|jibbed) (?:it|the session|today|this one|off)\b|\b(?:sack|bin|can) (?:it|the session)(?: off)?$|\bcalled it off\b|\bmake (?:a )?(?:pause|break)(?: today)?$|^forget (?:today|it)$|^(?:today (?:is )?)?a no$|\bno gym (?:today|for me)\b|\bno (?:time|chance|"
     rf"way|training|session|exercise|luck|energy|can do|joy|session today)\b"
     r"|\bgav?e it a miss\b|\bgiving it a miss\b|\b(?:give|gave|giving) (?:it|this one|"
     r"today) (?:a )?(?:miss|up|a skip)\b|\b(?:day|night) off\b|\brest day\b|\b(?:took|take|"
@@ -222,14 +223,14 @@ DONE = re.compile(
     r"\bdid \d+\b|\b(?:100|whole|full|entire) (?:thing|session|workout|lot)(?: done)?\b|\bjob done\b|"
     r"\b(?:got|did|hit|made|finished) (?:every|all)\b|\ball (?:except|but)\b|\b(?:had|was|"
     r"got in)? ?(?:a |an )?(?:\w+ )?(?:good|great|nice|solid|decent|tough|strong|lovely|"
-    r"brilliant) (?:session|training)\b|\bhecho?\b(?!.)|\bcheck(?:ed)?(?: that)? off\b|\bput in \d+|\bgave it (?:a good |a solid |a decent )?\d+\b|\b(?:come|came|coming|just) (?:back |home )?from (?:the )?(?:gym|training)\b"
+    r"brilliant) (?:session|training)\b|\bhecho?\b(?!.)|\bcheck(?:ed)?(?: that)? off\b|\bput in \d+|\bin the (?:bank|can|bag|book)\b|^(?:box )?ticked?$|\banother one (?:down|done)\b|\bbagged (?:it|that|one)\b|^slayed(?: it)?$|^dusted$|^went$|\bate that (?:session|workout)(?: up)?\b|\bgot it over with\b|\bgave it (?:a good |a solid |a decent )?\d+\b|\b(?:come|came|coming|just) (?:back |home )?from (?:the )?(?:gym|training)\b"
 )
 YES = re.compile(
     r"^(?:(?:technically|basically|obviously|naturally|definitely|finally|luckily|just about|but of course) (?:yes|i did)|as (?:always|ever|usual|promised|planned)$|obviously$|naturally$|goes without saying|(?:that is|it is|its) a yes|yes|in the end yes|sure did|i have$|i did$|of course(?! not)|absolutely|"
     r"certainly|yes i|check|you bet)\b(?! (?:and no|tomorrow|but|i will|later|please|maybe))"
 )
 NO = re.compile(
-    r"^(?:i am )?(?:technically|basically|obviously|definitely|sadly|unfortunately|afraid|alas|regrettably|sorry|of course)(?: i| but| ,)? (?:no|"
+    r"^(?:absolutely|definitely|certainly|clearly|of course|obviously) not(?: lol| today| sorry| haha)*$|^(?:i am )?(?:technically|basically|obviously|definitely|sadly|unfortunately|afraid|alas|regrettably|sorry|of course)(?: i| but| ,)? (?:no|"
     r"not|nope|i did not)(?: today| this time)?$|^(?:oh |um |sorry |well |sadly |"
     r"unfortunately )*no\b(?=$| (?:i|we|it|that|this|my|the|not|no|yes|sorry|did|could|can|was|because|as|too|just|really|only|still|"
     r"never|today|tonight|afraid|unfortunately|sadly|but|and|time|chance|luck|way|joy|session|training|exercise|energy|motivation|"

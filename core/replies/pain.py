@@ -22,7 +22,7 @@ _PLACES: tuple[tuple[str, Place], ...] = (
     ),
     (
         (
-            r"(?<!came )(?<!come )(?<!comes )(?<!coming )(?<!went )(?<!going )backs?(?! (?:from|to|at|home|on|in|by|again|squats?|rows?|sunday|monday|tuesday|wednesday|"
+            r"(?<=did my )back|(?<=put my )back|(?<=^)backs?(?= (?:is )?(?:out|gone|went)\b)|(?<=my )back(?= (?:is )?(?:out|gone)\b)|(?<!came )(?<!come )(?<!comes )(?<!coming )(?<!went )(?<!going )backs?(?! (?:from|to|at|home|on|in|by|again|squats?|rows?|sunday|monday|tuesday|wednesday|"
             r"friday|thursday|saturday))"
         ),
         Place.BACK,
@@ -72,7 +72,7 @@ _HURT = re.compile(
     r"cranky|tender|rolled|dislocated|broke|broken|fractured|cracked|stubbed|cramp\w*|spasm\w*|"
     r"did (?:my|in my)|problem with my|trouble with my|issues? with my)\b|\b(?:put|did|threw|"
     r"knocked) (?:my )?(?:\w+ )?(?:back|knee|shoulder|neck|hip|ankle|wrist) (?:in|out)\b|\b(?:put|did|"
-    r"threw) (?:out|in) my\b|\bwent over on my\b|\bout of joint\b"
+    r"threw) (?:out|in) my\b|\bwent over on my\b|\bback (?:is |has |was )?(?:out|gone)(?: again)?$|\bout of joint\b"
 )
 _SORE = re.compile(r"\b(?:sore|soreness|stiff|tight)\b")
 _MUSCLE = re.compile(r"\b(?:glutes?|hip flexors?|arch|soles?)\b")

@@ -64,7 +64,7 @@ _CONTRACTED = (
     (re.compile(r"\blet'?s\b"), "lets"),
     (
         re.compile(
-            r"\b(it|what|that|there|here|he|she|who|where|when|how|heart|chest|pain|throat|head|room)'s\b"
+            r"\b(it|what|that|there|here|he|she|who|where|when|how|heart|chest|pain|throat|head|room|(?<=my )back|knee|shoulder|neck|hip|elbow|ankle|wrist|calf|hamstring)'s\b"
         ),
         r"\1 is",
     ),
