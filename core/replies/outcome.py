@@ -236,6 +236,8 @@ def _real_part(text: str) -> tuple[str, set[str], set[str]]:
 
 def _answers(whole: str, left: str, found: set[str], *, first: bool) -> set[str]:
     """What only means something because the session was asked about."""
+    if whole == "0" and not found:
+        return {"missed"}
     if first and YES.search(whole):
         return {"done"} if "later" not in found else set()
     if first and NO.search(whole) and not found - {"missed"}:
