@@ -3,7 +3,7 @@
 import datetime as dt
 import re
 
-from core.replies.dates import Dates
+from core.replies.date_spans import Dates
 from core.replies.legs import Leg
 from core.replies.meaning import Return
 

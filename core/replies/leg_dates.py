@@ -4,7 +4,7 @@ import datetime as dt
 import re
 from dataclasses import replace
 
-from core.replies.dates import Dates
+from core.replies.date_spans import Dates
 from core.replies.legs import Leg
 
 RETURNS = re.compile(

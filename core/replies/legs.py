@@ -9,7 +9,7 @@ from core.calendar.countries import country_code, regions
 from core.calendar.gazetteer import fold
 from core.calendar.places import PlaceFound, find_places, the_one
 from core.replies.date_named import MONTH
-from core.replies.dates import Dates
+from core.replies.date_spans import Dates
 
 _GOES = (
     r"(?:fly|flying|flight|flights|travel|travelling|traveling|travels|trip|tour|touring|going|go|off|"

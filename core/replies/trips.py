@@ -11,7 +11,8 @@ from functools import partial
 
 from core.calendar.countries import country_code
 from core.replies.called_off import called_off
-from core.replies.dates import Dates, find_dates
+from core.replies.date_spans import Dates
+from core.replies.dates import find_dates
 from core.replies.homecoming import BACK, homecoming
 from core.replies.leg_dates import OPEN, RETURNS, dated
 from core.replies.legs import PREPOSITION, TRAVELS, Leg, find_legs
