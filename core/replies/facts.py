@@ -9,7 +9,7 @@ from core.replies.clauses import Clause, own_text
 from core.replies.clock import time_of_day, times_of_day
 from core.replies.days import Week, day_to_move_to, read_week, wanted_days
 from core.replies.effort import Exertion, read_effort
-from core.replies.intents import is_question
+from core.replies.intents import is_question, reads_as_question
 from core.replies.meaning import Asked, Meaning, Said
 from core.replies.minutes import falls_short_of_plan, minutes_each, minutes_stand_alone, read_minutes
 from core.replies.outcome import Signs, read_signs
@@ -32,7 +32,7 @@ class Context:
 def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meaning:
     """Sleep, then effort, then what is left of the numbers, each reader taking its words away from the next."""
     asked = context.asked
-    told = [clause for clause in clauses if not (clause.asks and _is_plain_question(clause))]
+    told = [clause for clause in clauses if not (reads_as_question(clause) and _is_plain_question(clause))]
     if context.has_trip:
         told = _without_trip(told, context)
     night = read_sleep(own_text(told), asked=asked is Asked.SLEEP)
@@ -157,7 +157,7 @@ def _week(text: str, outcome: Said | None, context: Context) -> Week:
         return Week()
     if (
         not asked
-        and re.search(r"\b(?:move|push|let it go|leave|skip|off|away|in|leave it)\b", text)
+        and re.search(r"\b(?:move|push|instead|let it go|leave|skip|off|away|in|leave it)\b", text)
         and not re.search(r"\b\d\b", text)
     ):
         return Week()

@@ -3,17 +3,18 @@
 import datetime as dt
 import re
 
+from core.replies.date_named import DAY
 from core.replies.date_spans import Dates
 from core.replies.legs import Leg
 from core.replies.meaning import Return
 
 BACK = re.compile(
-    r"\b(?:(?:come|coming|be|am|are|get|getting|fly|flying|flight|head|heading|headed|travel\w*|drive|"
-    r"driving|sail\w*) )?(?:back(?! (?:pain|is|was|hurts|ache|squats?|from the gym|in the gym|"
-    r"at the gym|to (?:normal|training|the gym|it|back|sleep|work)))|home|return(?:ing)?)\b"
+    r"\b(?:(?:come|coming|be|am|are|get|got|getting|fly|flying|flight|head|heading|headed|travel\w*|drive|driving|sail\w*|safely|finally|already|just|now|arriving|moving|going|go|leave|leaving) )back"
+    r"(?! (?:pain|is|was|hurts|ache|spasms?|squats?|from the gym|(?:in|at) the gym|on (?:the )?(?:road|tour|track|it|set|stage|board|form)|at (?:it|sea)|aboard|offshore|to (?:normal|training|the gym|it|back|sleep|work)))\b|"
+    rf"(?:^|[,.] ?|\band |\bthen |\bbut |\bso |\bor |\bagain |\d |{DAY} )back(?= (?:home|in|to|from|by|at|on|tomorrow|tonight|today|now|again|early|earlier|later|sooner|safe|ashore|already|the|a|\d|{DAY}|next|this (?:week|coming)|before|until|late|around|about|for|mid)\b)"
+    r"(?! (?:on (?:the )?(?:road|tour|track|it|set|stage|board|form)|at (?:it|sea)|(?:in|at|from) the gym|to (?:normal|training|the gym|it|back|sleep|work)))|"
+    r"\b(?:home|return(?:ing)?)\b"
 )
-
-
 _COMES_BACK = re.compile(
     r"\b(?:home|early|earlier|sooner|already|fly|flying|flight|return\w*|coming|come|ashore|longer|"
     r"extended|headed|heading)\b"
@@ -53,12 +54,16 @@ def homecoming(
         return None
     if sum(one.first is not None for one in dates) > 1 and not _CHANGED.search(text):
         return None
-    after = [one for one in dates if one.first and not one.last and one.end > back.start()]
+    after = [
+        one
+        for one in dates
+        if one.first and not one.last and one.end > back.start() and not re.search(r"\bfor $", text[: one.at])
+    ]
     if after and after[0].first:
         return Return(after[0].first)
     if (
         re.search(
-            r"\b(?:am|are|is|got|just|safely|finally) (?:back|home)(?: home| now| again| early| already|$)|"
+            r"\b(?:am|are|got|just|safely|finally) (?:back|home)(?: home| now| again| early| already|$)|"
             r" home now\b",
             text,
         )

@@ -9,7 +9,7 @@ from core.replies.word_lists import words_of
 from core.terms import Weekday
 
 _NO_STOP = re.compile(
-    r"\b(?:do|did|does|will|would|could|can|must|never) not (?:\w+ )?(?:stop|pause)\b|\bnever stop\b|"
+    r"\b(?:messag\w*|text\w*|writ\w*|ask\w*|prompt\w*|ping\w*|remind\w*|send\w*|me|these|them)\b(?: \S+){0,3} (?:at night|at \S*\d|during|after \S*\d|before \S*\d|so (?:early|late|often)|on (?:show|travel|matinee|mon|tues|wednes|thurs|fri|satur|sun)\w*(?: days?)?|while|in the (?:morning|evening|night|middle))\b|\b(?:do|did|does|will|would|could|can|must|never) not (?:\w+ )?(?:stop|pause)\b|\bnever stop\b|"
     r"\bnon ?stop\b|\bhad to stop\b|\b(?:when|if|until|unless|once|every time|after|before) i (?:\w+ )?(?:stop|quit)\b|\bnot (?:stop|quit)\b|\bbus stop\b"
 )
 _STOP = re.compile(
@@ -43,7 +43,7 @@ _UNTIL_DAY = re.compile(rf"\buntil (?:next )?({DAY})\b")
 
 _WH = re.compile(
     r"^(?:and |also |ok |hey |hi |coach |so |sorry |but |btw |quick question |please |well |"
-    r"one question )*(?:what|which|who|whom|why|how|whose)\b(?! (?:a |an |i |we |the hell|ever|is (?:suspicious|nice|good|great|fine|new|rare|odd|weird|strange|why)|was|means|makes|made|explains))|"
+    r"one question )*(?:what|which|who|whom|why|how|whose)\b(?! (?:a |an |i |we |the hell|ever|is (?:suspicious|nice|good|great|fine|new|rare|odd|weird|strange|why)|was|means|makes|made|leaves|leave|gives|explains))|"
     r"^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is (?:it|there|this|that)|are there|"
     r"are (?:you|we)|do (?:you|we|i)|does|can (?:i|you|we)|could (?:i|you|we)|should (?:i|we)|"
     r"shall (?:i|we)|may i)\b|^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is|are|was|were|does|do|will|would|when is|when are|when do|when does|when will)(?: (?:the|my|a|an|your|our|next))? "
@@ -125,6 +125,11 @@ def pause_days(text: str, today: dt.date) -> int | None:
     said = found[1] or found[2] or "1"
     count = _WHOLE.get(said) or (int(said) if said.isdigit() else 0)
     return count * _UNIT_DAYS[found[3].rstrip("s")] or None
+
+
+def reads_as_question(clause: Clause) -> bool:
+    """Whether a clause is built as a question, with its mark or without."""
+    return clause.asks or bool(_WH.search(clause.text))
 
 
 def is_question(clauses: list[Clause]) -> bool:

@@ -32,7 +32,7 @@ _NO_PLACE = (
     r"their|a|an|early|late|now|then|there|here|soon|again|today|tomorrow|tonight|yesterday|next|last|"
     r"all|between|the middle|case|need|touch|love|agony|trouble|charge|advance|order|full|half|least|"
     r"most|first|once|holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|"
-    r"dates?|christmas|xmas|easter|survey|jobs?|rehearsals|clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|training|session|squat|"
+    r"dates?|christmas|xmas|easter|survey|jobs?|rehearsals|clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|tell|ask|add|report|send|mention|call|text|write|check|show|speak|talk|confirm|let|help|read|look|find|bring|buy|cook|load|unload|pack|recover|stretch|watch|wait|training|session|squat|"
     r"squats|gyms|bands|dumbbells|mind|hand|person|winter|summer|spring|autumn|january|february|march|"
     r"april|may|june|july|august|september|october|november|december|monday|tuesday|wednesday|thursday|"
     r"friday|saturday|sunday|how|when|where|what|who|long|ever|idea|fun|another|other|each|every|some|"

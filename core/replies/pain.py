@@ -22,7 +22,7 @@ _PLACES: tuple[tuple[str, Place], ...] = (
     ),
     (
         (
-            r"(?<=did my )back|(?<=put my )back|(?<=^)backs?(?= (?:is )?(?:out|gone|went)\b)|(?<=my )back(?= (?:is )?(?:out|gone)\b)|(?<!came )(?<!come )(?<!comes )(?<!coming )(?<!went )(?<!going )backs?(?! (?:from|to|at|home|on|in|by|again|squats?|rows?|sunday|monday|tuesday|wednesday|"
+            r"(?<=did my )back|(?<=put my )back|(?<=^)backs?(?= (?:is )?(?:out|gone|went)\b)|(?<=my )back(?= (?:is )?(?:out|gone)\b)|(?<!came )(?<!come )(?<!comes )(?<!coming )(?<!went )(?<!going )(?<!is )(?<!are )(?<!was )(?<!am )(?<!be )(?<!got )(?<!get )backs?(?! (?:from|to|at|home|on|in|by|again|squats?|rows?|sunday|monday|tuesday|wednesday|"
             r"friday|thursday|saturday))"
         ),
         Place.BACK,

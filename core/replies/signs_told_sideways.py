@@ -87,7 +87,7 @@ TOLD_SIDEWAYS = (
         nothing_if=r"(?:scene|rehearsal|in costume)",
     ),
     sign(
-        r"(?:fever|temperature|temp|rash)\b.*\bstiff neck\b|neck (?:is |so |very )*stiff\b.*\b(?:fever|temperature|rash|vomit\w*|light)\b|rash (?:that )?(?:does|will|would) not (?:fade|go away|blanch)\b|"
+        r"(?:fever|temperature|temp|rash)\b.*\bstiff neck\b|stiff neck\b.*\b(?:fever|temperature|rash)\b|neck (?:is |so |very )*stiff\b.*\b(?:fever|temperature|rash|vomit\w*|light)\b|rash (?:that )?(?:does|will|would) not (?:fade|go away|blanch)\b|"
         r"(?:cramps?|cramping|pain|ache|tight\w*)(?: \S+){0,3} (?:calf|calves|legs?)\b.*\bwalk\w*\b.*\b(?:stops?|rest|stand|goes|eases?)\b|pregnan\w*\b.*\b(?:bleed\w*|spotting|cramps?|cramping|dizz\w*|pains?)\b|"
         r"\b(?:bleed\w*|spotting)\b.*\bpregnan\w*\b",
         spread=True,

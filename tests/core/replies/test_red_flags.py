@@ -44,3 +44,47 @@ def urgent(text: str) -> object:
 def test_a_manner_of_speaking_is_left_alone_and_its_twin_is_not(harmless: str, flag: str) -> None:
     assert urgent(harmless) is None
     assert urgent(flag)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Slept 7. Trained 30. Chest pressure during. Effort 6.",
+        "the doctor at the crew medical found a heart murmur",
+        "peed brown after yesterday's session",
+        "they found me on the floor of the gym",
+        "couldn't get my words out this morning",
+        "took 20 paracetamol",
+        "stiff neck and a fever",
+    ],
+)
+def test_a_sign_told_sideways_is_an_alarm(text: str) -> None:
+    assert urgent(text) is True
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "legs just folded under me on the gangway",
+        "ended up in hospital last night",
+        "don't remember the last ten minutes of the session",
+        "I'm scared of what I might do",
+        "do I stop if I get chest pain?",
+    ],
+)
+def test_what_may_be_a_sign_is_asked_about(text: str) -> None:
+    assert urgent(text) == "ask"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Big Dave from lighting passed out in the pit",
+        "poor Nils fainted at the curtain call",
+        "my arm fell asleep under the pillow, normal now",
+        "the price of the beer stopped my heart",
+        "I get stabbed in the chest every night",
+    ],
+)
+def test_what_befell_others_or_nobody_is_left_alone(text: str) -> None:
+    assert urgent(text) is None
