@@ -13,7 +13,7 @@ _ON_STAGE = r"(?:scene|rehears\w+|costume|in act|on stage|make ?up|choreograph\w
 
 AMISS = (
     sign(
-        rf"{_PART} (?:just |both |suddenly |simply |all )*(?:folded|crumpled|went from under|packed (?:up|in)|(?:stopped|quit|refused)(?: (?:working|moving|responding|to \w+))?)\b|"
+        rf"{_PART} (?:just |both |suddenly |simply |all )*(?:folded|crumpled|went from under|packed (?:up|in)|(?:stopped|quit|refused)(?! (?:speaking|talking|complaining|hurting|aching|to (?:lift|carry|do|go|train|forgive))\b)(?: (?:working|moving|responding|to \w+))?)\b|"
         r"(?:lips?|fingers?|face|nails|toes|skin) (?:went|gone|go|turned|turning|are|were|is|was|all) (?:all |a bit |really )?(?:blue|purple|grey|gray|ashen)\b|"
         r"weak(?:ness)? (?:all )?(?:down|on|along) (?:one|my|the) (?:left |right )?side\b|(?:down|on) one side of (?:my|the) (?:face|body|mouth|head)\b|"
         r"(?:mouth|face|smile|eye|lip) (?:is |was |were |just )?(?:hanging|sagging|dropping|slipp\w+|lopsided)\b|face down (?:on|in) the\b|blanked out\b",
@@ -59,7 +59,7 @@ AMISS = (
         level=Urgency.ASK,
     ),
     sign(
-        r"air hunger\b|greying out\b|saw (?:two|2) of (?:everything|them|it)\b|came to (?:with|under|lying|slumped)\b|out like a light (?:mid|during|in the middle|on the)\b|words? (?:are |were |keep |kept )?com\w+ out (?!right|fine|well|great)\w+\b|"
+        r"(?:can|could) not stop (?:shaking|shivering|trembling)\b(?! with (?:laughter|joy|excitement|nerves))|air hunger\b|greying out\b|saw (?:two|2) of (?:everything|them|it)\b|came to (?:with|under|lying|slumped)\b|out like a light (?:mid|during|in the middle|on the)\b|words? (?:are |were |keep |kept )?com\w+ out (?!right|fine|well|great)\w+\b|"
         r"(?:wee|pee|urine) (?:is |was |has )?(?:the |gone the )?colour of (?!water|straw|lemonade)\b|red in the (?:bowl|toilet|loo)\b|lips? (?:like|as big as) (?:\w+ )?(?:sausages|balloons|tyres|rubber)\b|"
         r"cut my (?:arms?|wrists?|thighs?)\b|(?:giv\w+|gave) (?:all )?(?:of )?my (?:things|stuff|belongings|possessions) away\b|(?:pills|sleepers|tablets|meds)(?: \S+){0,3} on purpose\b|cardio (?:clinic|ward|unit|team|appointment)\b|"
         r"look(?:ing)? at the (?:water|sea|edge|railing|drop) and (?:think|wonder)\b|(?:wind|breath) back (?:after|from) (?:one|a|carrying|climbing|walking)\b|something (?:is )?pressing on my\b|(?:a|this|the) grip (?:round|around|on) (?:my|the) (?:heart|chest|ribs)\b",

@@ -40,7 +40,7 @@ TOLD_SIDEWAYS = (
         r"never (?:been|felt) (?:this|so) (?:weak|tired|breathless|drained|exhausted)\b|(?:my )?head (?:hit|struck|met) (?:a |the |against )|"
         r"lump on (?:my|the) head\b|half (?:of )?my (?:body|face|head|arm|leg)\b|could it be my heart\b|my heart or\b|"
         r"(?:end|ending) things\b|(?:do|did|can) not (?:want|see a reason) to (?:get up|be) (?:any ?more|at all)\b|(?:cardiologist|cardiology|ecg|ekg|heart (?:scan|doctor|specialist|echo))\b",
-        nothing_if=r"(?:all clear|cleared (?:me|by)|signed me (?:off|fit)|clean|came back (?:fine|normal|ok|clear)|nothing wrong|no complaints)",
+        nothing_if=r"(?:all clear|cleared (?:me|by)|signed me (?:off|fit)|clean|came back (?:fine|normal|ok|clear)|sinus rhythm|says (?:normal|ok|fine)|nothing wrong|no complaints)",
         level=Urgency.ASK,
     ),
     sign(r"(?:feel|feels|felt) like (?:i am |i was )?dying\b", level=Urgency.ASK),
