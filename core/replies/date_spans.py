@@ -52,7 +52,7 @@ SPAN = re.compile(
     r"this week(?! ?end)|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|"
     r"all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|"
     r"an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b(?! (?:after|before))|"
-    r"(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?)(?= (?:in|at|trip)\b)|"
+    r"(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?)(?= (?:in|at|trip|from|starting)\b)|"
     r"(?:(?<=, )|(?<=staying )|(?<=stay ))(?P<count3>\d{1,2}|a|one) (?P<unit3>nights?|days?|weeks?)(?= ?(?:$|[,.]|on\b|away\b|there\b|offshore\b|at sea\b))|"
     r"(?P<both>\btomorrow and the (?:day after|next day|following day))|(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])"
     + _atom(4)

@@ -121,6 +121,13 @@ def _day(one: Dates) -> dt.date:
     return one.first or dt.date.max
 
 
+_MORE_OR_LESS = re.compile(
+    r"\b(?:travel\w*|fl(?:y|ies|ying)|driv\w+|arriv\w+|leav\w+|going|out|in|up|down|there) (?:\w+ ){0,2}(?:the )?(?:day|night|evening|morning) (?:before|after)(?! tomorrow)\b|"
+    r"\b(?:might|may|could) (?:extend|stay|run|go on|be longer)\b|\b(?:for )?the (?:whole|entire|full) month(?! of)\b"
+)
+"""'Travelling the day before', 'might extend': the dates named are not all."""
+
+
 def _is_muddled(text: str, dates: list[Dates]) -> bool:
     """Whether nobody can put the dates in order: two stretches, a return within one, a leaving after days spent there."""
     singles, leaves = _days_of(text, dates)
@@ -130,6 +137,7 @@ def _is_muddled(text: str, dates: list[Dates]) -> bool:
         or any(one.last and _is_return(text, one) for one in dates)
         or (len(leaves) == 1 and returns and any(_day(one) < _day(leaves[0]) for one in singles))
         or any(one.doubtful for one in dates)
+        or bool(_MORE_OR_LESS.search(text))
         or any(_day(single) > _day(one) for single in singles for one in dates if one.last)
     )
 
