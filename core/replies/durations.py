@@ -14,6 +14,7 @@ DURATION = re.compile(
     | (?P<lo>{_N})\ (?:(?:min|hour)\ (?!and\ ))?{_TO}\ (?P<hi>{_N})\ (?P<range_unit>min|hour)\b
     | (?P<n>{_N})\ (?:{_ADJECTIVE}\ )?(?P<unit>min|hour)\b(?:\ and\ (?:a\ )?(?P<more>half|quarter)\b)?
     | (?P<part>half|a\ quarter\ of|quarter\ of|3\ quarters\ of)\ (?:an?\ )?hour\b
+    | (?:an?|1)\ hour\ and\ (?P<over>[1-5]?[05])(?:\ min)?\b
     | (?P<an>an?|1)\ (?:full\ |whole\ |good\ |solid\ )?hour\b(?:\ and\ (?:a\ )?(?P<an_more>half|quarter)\b)?
     | (?P<couple>a\ couple\ of|a\ couple)\ hour\b
     )""",
@@ -50,6 +51,8 @@ def _is_no_range(found: re.Match[str]) -> bool:
 
 
 def _minutes(found: re.Match[str]) -> float:
+    if found["over"]:
+        return 60.0 + int(found["over"])
     if found["times"]:
         return float(found["times"]) * float(found["each"])
     if found["h"]:

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from core.replies.clauses import Clause, own_text
 from core.replies.clock import time_of_day, times_of_day
-from core.replies.days import Week, day_to_move_to, read_week, wanted_days
+from core.replies.days import DAY, Week, day_to_move_to, read_week, wanted_days
 from core.replies.effort import Exertion, read_effort
 from core.replies.intents import is_question, reads_as_question
 from core.replies.meaning import Asked, Meaning, Said
@@ -164,6 +164,10 @@ def _week(text: str, outcome: Said | None, context: Context) -> Week:
     return read_week(text.replace(" ?", ""), context.today, asked=asked)
 
 
+_ONE_OF_TWO = re.compile(
+    rf"\b(?:{DAY}|tonight|today|tomorrow|this evening)\b(?: \S+){{0,3}} or (?:\S+ ){{0,3}}(?:{DAY}|tonight|today|tomorrow|this evening)\b"
+)
+"""'Tonight or tomorrow': which, is to be asked."""
 _NOT_THIS_WEEK = re.compile(
     r"\bnext (?:week(?! ?end)|month|monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b|"
     r"\bin (?:2|a) weeks?\b"
@@ -185,6 +189,8 @@ def _with_move(read: Meaning, text: str, context: Context) -> Meaning:
         return read
     if _NOT_THIS_WEEK.search(text):
         return replace(read, outcome=None, unknown=True)
+    if _ONE_OF_TWO.search(text):
+        return replace(read, unknown=True)
     day = day_to_move_to(text, context.today)
     undecided = day is None and bool(re.search(r"\bor\b", text)) and len(wanted_days(text, context.today)) > 1
     return replace(read, move_to=day, time=time_of_day(text), unknown=read.unknown or undecided)

@@ -270,6 +270,8 @@ def _is_meant(name: str, places: Sequence[PlaceFound], lead: str, typed: str, *,
     large = max(place.population for place in places) >= _SMALLEST_UNCAPPED or places[0].population == 0
     if len(name) <= 3 and name not in {"la", "nyc", "sf", "hk", "kl", "rio", "dc", "uk", "usa", "uae", "us"}:
         return capital and not starts and large
+    if not lead and not large and not starts:
+        return False
     return (capital and not starts) or (large and (bool(lead) or dated))
 
 

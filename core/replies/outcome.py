@@ -244,7 +244,7 @@ def _answers(whole: str, left: str, found: set[str], *, first: bool) -> set[str]
         return {"done"} if "later" not in found else set()
     if first and NO.search(whole) and not found - {"missed"}:
         return {"missed"}
-    if CONFUSED.search(whole):
+    if CONFUSED.search(whole) or re.fullmatch(r"today (?:about |only |just )?\d{2}(?: min)?", whole):
         return set()
     if REQUESTED.search(whole) or NOT_TOLD.search(whole):
         return set()

@@ -11,7 +11,7 @@ _IT = (
 _NOT = r"(?:not|never)"
 _SOON = r"(?:actually |even |really |quite |get to |manage to |be able to |able to |going to |gonna )*"
 NOT_SKIPPED = re.compile(
-    rf"\b(?:did|have|had) {_NOT} {_SOON}(?:skip|miss|bail|skipped|missed|give up|quit)\w*\b(?! (?:one|"
+    rf"\b(?:did|have|had) {_NOT} {_SOON}(?:skip|miss|bail|skipped|missed|give up|quit(?!e\b))\w*\b(?! (?:one|"
     rf"any|a (?:session|day|single)) (?:yet|so far))"
     r"|\bnot? (?:skipping|missing|skipped|missed|bailed)\b"
 )
@@ -193,7 +193,7 @@ DONE = re.compile(
     r"\bi do (?:the|my) (?:training|session)\b|\b(?:hit|been to|back from|was at|"
     r"went to) (?:the )?gym\b|\b(?:gym|training) at \d|\bgot \d+(?: min)? (?:in|done)\b|\bdid (?:some |a few |my |the |a )?(?:press ups|push ups|squats|lunges|bands|circuits?|core|body ?weight|dumbbells)\b|\bnew pb\b|\bpb\b|"
     r"\bdid \d+\b|\b(?:100|whole|full|entire) (?:thing|session|workout|lot)(?: done)?\b|\bjob done\b|"
-    r"\b(?:got|did|hit|made|finished) (?:every|all)\b|\ball (?:except|but)\b|\b(?:had|was|"
+    r"\b(?:got|did|hit|made|finished) (?:every|all)\b|\b(?:had|was|"
     r"got in)? ?(?:a |an )?(?:\w+ )?(?:good|great|nice|solid|decent|tough|strong|lovely|"
     r"brilliant) (?:session|training)\b|\bhecho?\b(?!.)|\bcheck(?:ed)?(?: that)? off\b|\bput in \d+|\bin the (?:bank|can|bag|book)\b|^(?:box )?ticked?$|\banother one (?:down|done)\b|\bbagged (?:it|that|one)\b|^slayed(?: it)?$|^dusted$|^went$|\bate that (?:session|workout)(?: up)?\b|\bgot it over with\b|\bgave it (?:a good |a solid |a decent )?\d+\b|\b(?:come|came|coming|just) (?:back |home )?from (?:the )?(?:gym|training)\b"
 )
