@@ -47,11 +47,6 @@ AMISS = (
         level=Urgency.ASK,
     ),
     sign(
-        r"(?:toilet|loo|bowl|pee|wee|it)(?: \S+){0,3} (?:looked |looks |like |was )+(?:\w+ )?(?:cola|coke|rust|stout|blood)\b|blood (?:on|in|all over) (?:the |my )?(?:paper|bowl|toilet|loo|pants|underwear|sheets|pan|sink|tissues?|hanky|handkerchief|pillow)\b|"
-        r"(?:swallowed|took|taken|necked|downed|ate) (?:a |the )?(?:load|loads|bunch|lots?|whole lot|bottle|box|strip|stack|heap|fistful|handful)s? of (?:\w+ )?(?:pills|tablets|meds|pain ?killers|paracetamols?|sleeping)\b",
-        nothing_if=rf"(?:{_ON_STAGE}|fake|prop)",
-    ),
-    sign(
         r"(?:what if|if|wish|wishing) i (?:just )?(?:did|do|could) not exist\b|(?:stop|stopped|cease) existing\b|(?:no|see no|(?:can|could|do) not see (?:a|any)) way out\b(?! of (?:the|town|here))|(?:wrote|written|writing) (?:my |a |the |some )?(?:goodbye|farewell) (?:letters?|notes?)\b|"
         r"(?:scared|afraid|frightened|terrified) of (?:what i (?:might|may|could|would|will)|my ?self)\b|not (?:feel )?safe (?:on my own|alone|with my ?self|tonight|from my ?self|by my ?self)\b|voices (?:are|were|keep|came|in my head|telling|say)\b|"
         r"cutting (?:helps|again)\b|want to disappear\b(?! (?:into|for|to|on|under))|better off (?:if|when) i am (?:gone|dead|not)\b|(?:can|could) not (?:keep|stay) (?:my ?self )?(?:safe|alive)\b",

@@ -112,4 +112,9 @@ TOLD_SIDEWAYS = (
         level=Urgency.ASK,
         spread=True,
     ),
+    sign(
+        r"(?:toilet|loo|bowl|pee|wee|it)(?: \S+){0,3} (?:looked |looks |like |was )+(?:\w+ )?(?:cola|coke|rust|stout|blood)\b|blood (?:on|in|all over) (?:the |my )?(?:paper|bowl|toilet|loo|pants|underwear|sheets|pan|sink|tissues?|hanky|handkerchief|pillow)\b|"
+        r"(?:swallowed|took|taken|necked|downed|ate) (?:a |the )?(?:load|loads|bunch|lots?|whole lot|bottle|box|strip|stack|heap|fistful|handful)s? of (?:\w+ )?(?:pills|tablets|meds|pain ?killers|paracetamols?|sleeping)\b",
+        nothing_if=r"(?:scene|rehears\w+|costume|in act|on stage|make ?up|choreograph\w*|puppet|fake|prop)",
+    ),
 )
