@@ -4,7 +4,7 @@ import re
 
 _SWOONS = re.compile(
     r"\b(?:unconscious|pass(?:ed|ing)? (?:right |straight )?out|black(?:ed|ing)? out|(?:got |was |were |been )?knocked out(?: cold)?|out cold|"
-    r"in a coma|comatose|dead to the world|conked out|(?:like |was )?dead|collapsed)\b"
+    r"in a coma|comatose|dead to the world|conked out|like (?:the dead|a corpse))\b"
 )
 """What is said of a heavy sleeper."""
 _SLEEPS = re.compile(
@@ -18,13 +18,23 @@ _NO_SLEEP = re.compile(
 )
 
 
+_UNCONSCIOUS = re.compile(r"\b(?:unconscious|black(?:ed|ing)? out|knocked out)\b")
+_RESTED = re.compile(
+    r"\b(?:(?:until|till|through|before) (?:the |my )?(?:alarm|lights)|like|basically|practically|best|lovely|bliss|great|good|fresh\w*|rested|solid|straight|deep|pillow|"
+    r"(?:[5-9]|1\d)(?:\.\d+)? (?:\w+ )?hour|from \d\d? (?:to|until) \d\d?)\b"
+)
+"""What has to be said as well, where the words for it are as strong as 'unconscious'."""
+
+
 def sleeps_soundly(plain: str) -> bool:
     """Whether a swoon is but sleep: sleep is spoken of, and nothing that one swoons at or falls on.
 
     >>> sleeps_soundly("slept like i was unconscious"), sleeps_soundly("passed out in the shower , slept after")
     (True, False)
     """
-    return bool(_SLEEPS.search(plain)) and not _NO_SLEEP.search(plain)
+    if not _SLEEPS.search(plain) or _NO_SLEEP.search(plain):
+        return False
+    return bool(_RESTED.search(plain)) or not _UNCONSCIOUS.search(plain)
 
 
 _LESSON = re.compile(
@@ -32,7 +42,9 @@ _LESSON = re.compile(
     r"been|annual|yearly|boring|half|two|another|coach|hi|hey|and|so|also|big|got|through|sat|no|session|because|sorry|offshore|,|\.) )*(?:first aid|rescue|cpr|safety|medical|survival|sea survival|lifeguard|resuscitation) (?:\w+ )?(?:course|training|class|refresher|lecture|talk|workshop|"
     r"lesson|drill|exam|certificate|quiz|video|poster)\b"
 )
-_MINE = re.compile(r"\b(?:i|me|my|mine|myself|since|now|still|again|whole time|after|during|though)\b")
+_MINE = re.compile(
+    r"\b(?:i|me|my|mine|myself|since|now|still|again|whole time|after|during|though|fainted|collapsed|passed|blacked|felt|went|break|dizzy|nearly|almost)\b"
+)
 """What makes it the client's own, or a thing of now."""
 
 

@@ -77,7 +77,12 @@ def read_red_flags(clauses: list[Clause], plain: str, *, after_effort: bool = Fa
     found |= _across(clauses)
     if Urgency.ALARM in found:
         return Urgency.ASK if _may_be_nothing(plain) else Urgency.ALARM
-    return Urgency.ASK if found else None
+    also_mine = _ALSO_MINE.search(plain) and dismisses_a_sign(clauses)
+    return Urgency.ASK if found or also_mine else None
+
+
+_ALSO_MINE = re.compile(r"\b(?:so did i|so have i|i did too|and me too|and so am i|same (?:here|for me))\b")
+"""'Jonas passed out, and so did I'."""
 
 
 def without_figures(text: str) -> str:

@@ -25,6 +25,8 @@ def urgent(text: str) -> object:
         ("slept like I was unconscious", "I was unconscious for a minute after the sled"),
         ("blacked out till the alarm, best sleep in weeks", "blacked out in the shower"),
         ("passed out at 10 and slept like a log", "passed out at the rack, slept after"),
+        ("slept like the dead", "woke with my left arm dead, slept badly"),
+        ("out cold for nine hours", "blacked out last night, did not sleep after"),
         # a stage, a joke, a story
         ("what a heart-stopping show", "my heart keeps stopping and starting"),
         ("practised fainting for the scene", "fainted in the scene dock"),
@@ -35,6 +37,7 @@ def urgent(text: str) -> object:
             "we had a first aid course: chest pain, strokes, seizures",
             "chest pain during the first aid course",
         ),
+        ("first aid course: strokes, seizures, the lot", "first aid course today, fainted in the break"),
         ("fainted once at school, never since", "fainted once at school, and again today"),
         # hard work feels like hard work
         ("lungs burning on the last sprint but that's what it's for", "lungs burning while sitting"),
@@ -70,6 +73,7 @@ def test_a_sign_told_sideways_is_an_alarm(text: str) -> None:
         "don't remember the last ten minutes of the session",
         "I'm scared of what I might do",
         "do I stop if I get chest pain?",
+        "Jonas passed out and so did I",
     ],
 )
 def test_what_may_be_a_sign_is_asked_about(text: str) -> None:
