@@ -8,16 +8,17 @@ from core.replies.legs import Leg
 from core.replies.meaning import CalledOff
 
 _CANCELLED = re.compile(
-    r"\b(?:trip|flight|flights|tour|travel|journey|visit|holiday|gig|survey|cruise|voyage|travels|it|"
-    r"all|leg|expedition)(?: \S+){0,4}? (?:cancell?ed|cancel|called off|off(?= ?(?:$|[,.?]|now\b|"
+    r"\b(?:trip|flight|flights|tour|travel|journey|visit|holiday|gig|survey|cruise|voyage|travels|"
+    r"(?<!my )(?<!left )(?<!right )(?<!one )(?<!^)leg(?! went| is dead| feels)|expedition)(?: \S+){0,4}? (?:cancell?ed|cancel|called off|(?<!then )(?<!day )(?<!days )(?<!time )(?<!week )off(?= ?(?:$|[,.?]|now\b|"
     r"after all|again|this time))|postponed|scrapped|not happening|fallen through|fell through|axed|"
-    r"dead|on hold|binned)\b|\b(?:cancell?ed|cancel|called off|scrapped|postponed|forget|"
-    r"scrap)(?: \S+){0,3}? (?:trip|flight|tour|travel|journey|visit|holiday|cruise|voyage)\b|\b(?:not|"
+    r"dead|on hold|binned)\b|\b(?:cancell?ed|cancel|called off|scrapped|postponed|forget|pulled|canned|nixed|axed|"
+    r"scrap)(?: \S+){0,3}? (?:gigs?|leg|job|dates|residency|contract|conference|festival|trip|flight|tour|travel|journey|visit|holiday|cruise|voyage)\b|\b(?:not|"
     r"no longer) (?:going|flying|travelling|traveling|leaving|off|go|fly|travel|heading|driving|"
     r"sailing)(?! to (?:do|make|the gym|train|be|get|happen|finish|skip|miss|lie|sleep|work|"
     r"the session))\b(?=.*\b(?:after all|any ?more|now|to \w+|trip|instead|tomorrow|next)\b|$)|"
+    r"\b(?:it|all of it|all|everything) (?:(?:is|was|got|has|been|now|all|just|all been) )*(?:cancell?ed|called off|off(?= ?(?:$|[,.?]|now\b|after all|again|this time))|scrapped|postponed|not happening|fallen through|fell through|axed|on hold|binned)\b|"
     r"\bno (?:trip|flight|tour|travel|travelling)\b|\bstay(?:ing)? (?:at )?(?:home|"
-    r"put)\b(?=.*\b(?:after all|instead|now|trip|tour|flight)\b|$)"
+    r"put)\b(?=.*\b(?:after all|instead|now|trip|tour|flight)\b)"
 )
 _TRIP_WORD = re.compile(r"\b(?:trip|tour|travel\w*|journey|cruise|voyage)\b")
 """A flight that was cancelled may only be why nobody trained."""

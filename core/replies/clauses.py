@@ -1,7 +1,7 @@
 """A message cut into clauses, and whose each of them is: the client's own, somebody else's, or nobody's."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.calendar.places import find_places
 from core.replies.word_lists import words_of
@@ -13,7 +13,7 @@ _CUT = re.compile(
     r"though|although|however|whereas|(?<!not )(?<!or )(?<!ever )(?<!is )(?<!am )so(?= (?:no|not|could|"
     r"couldn|did|had|have|will|can|the|my|we|i|skipped|missed|only|just|it|there|let|lets|please|"
     r"stopped|today|monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b)|then|because|while|"
-    r"except that|and(?= (?:also |now |i am |am |we are |i |we )*(?:flying|fly|leaving|heading to|off to|travelling)\b))\b) ?"
+    r"except that|and(?= (?:also |now |i am |am |we are |i |we )*(?:flying|fly|leaving|heading to|off to|travelling)\b)|and(?= i (?:already|also|still|even) (?:trained|did|got|finished|slept)\b)|no(?= i (?:skipped|missed|did|have|could|trained)\b))\b) ?"
 )
 _LONG = 18
 """Words in one breath, as they are dictated: beyond this, a clause is cut where a new fact begins."""
@@ -30,15 +30,15 @@ _LEADS = (
     r"it is|there is|because|as|since) )*"
 )
 OTHERS = (
-    r"other half|better half|missus|hubby|housemate|godson|niece|nephew|wife|husband|partner|girlfriend|boyfriend|fiancee?|sons?|daughters?|kids?|child|children|baby|"
+    r"other half|better half|ex|roomies?|bunkmate|bunkie|cabinmate|cabin mate|room mate|flattie|bestie|stepmum|stepdad|stepson|stepdaughter|grandson|granddaughter|landlady|landlord|deckhand|chef|electrician|sparky|carpenter|conductor|trainee|intern|apprentice|opponent|teammate|chaperone|purser|steward|stewardess|cadet|marshal|referee|judge|vicar|missus|hubby|housemate|godson|niece|nephew|wife|husband|partner|girlfriend|boyfriend|fiancee?|sons?|daughters?|kids?|child|children|baby|"
     r"toddler|twins|mum|mom|mummy|mother|dad|daddy|father|parents|brothers?|sisters?|grandma|gran|"
     r"granny|grandad|grandpa|grandmother|grandfather|nan|uncle|aunt|auntie|cousins?|friends?|mates?|"
     r"buddy|colleagues?|coworkers?|roommate|flatmate|boss|skipper|captain|bosun|cook|crew|cast|company|"
     r"dancers?|actors?|actress|singers?|riggers?|technicians?|techs?|director|designer|manager|"
-    r"operator|engineer|driver|neighbours?|guy|guys|girl|woman|man|men|women|people|passengers?|"
+    r"operator|engineer|driver|neighbours?|guy|guys|girl|woman|man(?! flu)|men|women|people|passengers?|"
     r"everyone|everybody|everyone else|someone|somebody|anyone|nobody|others|team|dog|cat|he|she|they|"
-    r"his|hers?|their|him|them|you|guest|client|physio|nurse|doctor|doc|character|rest of us|in-laws|"
-    r"family|colleague of mine|friend of mine|lad|lads|student|teacher|pilot|musician|drummer|"
+    r"his|hers?|their|him|them|you|guest|client|physio|nurse|doctor|doc|medic|paramedic|surgeon|consultant|cardiologist|specialist|gp|character|rest of us|in-laws|"
+    r"family|colleague of mine|friend of mine|lad|lads|bloke|blokes|chap|fella|stranger|lady|ladies|chorus|audience|punters?|student|teacher|pilot|musician|drummer|"
     r"guitarist|understudy|usher|surveyor|diver"
 )
 _OTHER_FIRST = re.compile(rf"^(?:and |also )?{_LEADS}(?:{OTHERS})\b")
@@ -48,6 +48,11 @@ _OURS = re.compile(
 )
 _MINE = re.compile(rf"\b(?:i|me|myself|mine|we|us|my(?! (?:{OTHERS})\b))\b")
 _AFTER_OTHER = re.compile(rf"^(?:{_LEADS})(?:\w+ )?(?:{OTHERS})\b.*?\b(?:i|me|mine)\b")
+_INCLUDED = re.compile(r"^(?:and )?(?:me|my ?self) (?:included|too|as well)\b|\bincluding (?:me|my ?self)\b")
+_LEFT_OUT = re.compile(
+    r"\b(?:except|apart from|other than|bar|save|not|unlike|next to|beside|opposite|behind|instead of) (?:for )?(?:me|i)\b"
+)
+"""'Everybody has a cold except me' is said of everybody else."""
 _UNREAL = re.compile(
     r"^(?:and )?(?:if (?:only )?(?:i|we) (?:had|could|did|was|were)|i wish|wish (?:i|we)|"
     r"(?:i )?(?:would|should|could) have\b|(?:i )?(?:want|would like|would love|love|hope) to .*\b(?:one|some|"
@@ -56,10 +61,15 @@ _UNREAL = re.compile(
     r"my character)"
 )
 _NAME = re.compile(
-    r"(?:^|[.!?,;\n]\s*|\band |\bbut )([A-Z][a-z]{2,15})(?:['’]s)? (?:(?:from|in|of|at|on|and) (?:the |our )?(?!\d)\w+ )?(?:(?:is|was|has|had|did|does|got|says|said|"
+    r"(?:^|[.!?,;\n]\s*|\band |\bbut )(?:(?:[Oo]ld|[Pp]oor|[Bb]ig|[Ll]ittle|[Yy]oung|[Dd]ear|[Oo]ur|Uncle|Aunt|Auntie|Captain|Mr|Mrs|Dr) )*([A-Z][a-z]{2,15})(?:['’]s)? (?:(?:from|in|of|at|on|and) (?:the |our )?(?!\d)\w+ )?(?:(?:is|was|has|had|did|does|got|says|said|"
     r"skipped|missed|slept|blacked|fainted|collapsed|went|can|could|broke|hurt|feels|felt|wants|passed|"
-    r"trained|finished|keeps|thinks|flies|goes|leaves|lands|starts|moves|travels|hurts|needs|says|sleeps|trains)\b|and ([A-Z][a-z]*))"
+    r"trained|finished|keeps|thinks|flies|goes|leaves|lands|starts|moves|travels|hurts|needs|says|sleeps|trains|keeled|fell|choked|threw|bumped|hit|banged|lost|came|left|gave|told|thought|took|stopped|suffered|nearly|almost)\b|and ([A-Z][a-z]*))"
 )
+
+_OWNER = re.compile(
+    r"\b([A-Z][a-z]{2,15})(?:['’]s|(?<=s)['’]) (?:\w+ )?(?:knee|back|shoulder|neck|hip|ankle|wrist|elbow|foot|leg|arm|head|heart|chest|calf|session|trip|flight|cold|fever|birthday)\b"
+)
+"""'Jonas' knee', 'Ana's flight': what is theirs is not the client's."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +92,8 @@ def clauses_of(words: Words) -> list[Clause]:
         elif _MINE.search(text) or not _is_continued(text, pieces):
             owner_is_other = False
         own = not owner_is_other
+        if pieces and _INCLUDED.search(text):
+            pieces[-1] = replace(pieces[-1], own=True)
         pieces.append(Clause(text, own=own, asks=stop == "?", real=not _UNREAL.search(text)))
         owner_is_other = owner_is_other and stop not in {".", "?"}
     return pieces
@@ -89,10 +101,21 @@ def clauses_of(words: Words) -> list[Clause]:
 
 def starts_with_other(text: str, names: frozenset[str]) -> bool:
     """Whether a clause begins with somebody else and never comes to the client."""
-    named = bool(names) and text.split(" ", 1)[0] in names
+    named = bool(names) and any(word in names for word in _first_words(text))
     if not (named or _OTHER_FIRST.search(text) or _OURS.search(text)):
         return False
-    return not re.search(r"\bi\b|(?<!for )\bme\b", text)
+    return not re.search(r"\bi\b|(?<!for )\bme\b", _LEFT_OUT.sub(" ", text))
+
+
+_CALLED = re.compile(
+    r"(?:(?:old|poor|big|little|young|dear|lovely|sweet|uncle|aunt|auntie|captain|mr|mrs|ms|dr|our|and|also|even|then) )+(?=\w)"
+)
+"""What stands before a name: 'poor Nils', 'Uncle Rolf'."""
+
+
+def _first_words(text: str) -> list[str]:
+    called = _CALLED.match(text)
+    return [text.split(" ", 1)[0], *(text[called.end() :].split(" ", 1)[:1] if called else [])]
 
 
 def own_text(clauses: list[Clause]) -> str:
@@ -136,7 +159,8 @@ def _is_continued(text: str, before: list[Clause]) -> bool:
 
 
 def _names(typed: str) -> frozenset[str]:
-    found = [
+    found = [(name, "") for name in _OWNER.findall(typed)]
+    found += [
         (name, other) for name, other in _NAME.findall(typed) if not (_is_city(name) and _is_city(other))
     ]
     return frozenset(name.casefold() for name, _ in found if name.casefold() not in words_of("no_names.txt"))

@@ -26,18 +26,16 @@ def time_of_day(text: str) -> dt.time | None:
 
 def times_of_day(text: str) -> list[dt.time]:
     """The times that the words name, each once, in their order."""
-    sure = (
-        list(_SURE.finditer(text))
-        or list(_POINT.finditer(text))
-        or list(_AFTER_AT.finditer(text))
-        or list(_TONIGHT.finditer(text))
-    )
-    times = (_time(found, text) for found in sure)
-    return list(dict.fromkeys(time for time in times if time is not None))
+    for pattern in (_SURE, _POINT, _AFTER_AT, _TONIGHT):
+        times = (_time(found, text) for found in pattern.finditer(text))
+        said = list(dict.fromkeys(time for time in times if time is not None))
+        if said:
+            return said
+    return []
 
 
 _NOT_A_PLAN = re.compile(
-    r"\b(?:since|until|past|till|after|before|was at|were at|up at|woke at|finished at|ended at|ran to|not) $"
+    r"\b(?:since|until|past|till|after|before|was at|were at|up at|woke at|finished at|ended at|ran to|not|(?:planned|meant|supposed|(?:was|were) going|originally|wanted)(?: (?!but|so|then|now)\w+){0,5}(?: (?:at|for))?) $"
 )
 
 

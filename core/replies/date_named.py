@@ -54,6 +54,17 @@ def date_named(
 _KINDS = ("iso", "dm", "md", "num", "th", "bare")
 
 
+def first_of_month(text: str, today: dt.date) -> dt.date:
+    """The first of the month that a text names, this year or next; this month is the one that is running."""
+    month = _month_number(re.search(MONTH, text).group())  # type: ignore[union-attr]
+    year = re.search(r"\b20\d\d\b", text)
+    return dt.date(int(year.group()) if year else today.year + (month < today.month), month, 1)
+
+
+def last_of_month(first: dt.date) -> dt.date:
+    return (first + dt.timedelta(days=32)).replace(day=1) - dt.timedelta(days=1)
+
+
 def _calendar(year: int, month: int, day: int) -> dt.date | None:
     try:
         return dt.date(year, month, day)

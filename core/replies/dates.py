@@ -7,77 +7,15 @@ the week after this one. A date that does not exist, and one that two convention
 import datetime as dt
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from core.replies.date_named import DAY, MONTH, date_named, numeric_order, order_of
+from core.replies.date_named import DAY, MONTH, first_of_month, numeric_order, order_of
+from core.replies.date_spans import SPAN, TH, Dates, dates_in
 
-_TH = r"(?:st|nd|rd|th)"
-_WITH_DAY = rf"(?:(?:on |the )*{DAY} ?,? ?(?:the )?)?"
-"""'Friday the 4th', 'Sat 5/12': the weekday belongs to the date, which has to agree with it."""
-_UNTIL = r"(?:to|until|-|through)"
-_ATOM = (
-    r"(?:(?P<iso{n}>\d{{4}}_\d\d_\d\d)"
-    rf"|(?P<dm{{n}}>{_WITH_DAY}(?:the )?\d{{{{1,2}}}}{_TH}?(?: of)? {MONTH}\b(?: 20\d\d)?)|"
-    rf"(?P<md{{n}}>{_WITH_DAY}{MONTH} (?:the )?\d{{{{1,2}}}}{_TH}?(?! ?(?:days|weeks|nights|min|"
-    rf"hour))\b(?: 20\d\d)?)"
-    rf"|(?P<num{{n}}>{_WITH_DAY}\d{{{{1,2}}}}[/.]\d{{{{1,2}}}}(?:[/.](?:20)?\d\d)?(?![\d/.]))"
-    rf"|(?P<th{{n}}>{_WITH_DAY}(?:the )?\d{{{{1,2}}}}{_TH}\b)"
-    rf"|(?P<bare{{n}}>(?:{DAY} (?=\d{{{{1,2}}}} {_UNTIL} (?:{DAY} )?(?:the )?\d{{{{1,2}}}}(?:{_TH}| {MONTH}\b)))?"
-    r"(?:the )?\d{{1,2}}\b(?!:|\.\d|/|h\d| ?(?:min|hour|days?|weeks?|nights?|months?|km|"
-    r"kg|shows?|people)))"
-    rf"|(?P<day{{n}}>(?:a week on |the |next |this |coming |on |following )*{DAY}\b(?: week\b|"
-    r" after next\b| after\b(?= ?(?:$|[,.]))| after that\b)?)"
-    r"|(?P<near{n}>today|tonight|now|this (?:morning|afternoon|evening)|the day after tomorrow|"
-    r"day after tomorrow|tomorrow|new years? eve|new years? day|christmas eve|christmas day|christmas|"
-    r"boxing day))"
-)
-
-
-def _atom(number: int) -> str:
-    return _ATOM.format(n=number)
-
-
-_TO = r"(?:to|until|-|through|thru|and|,? ?until|up to)(?: the| and including)?"
-_SPAN = re.compile(
-    rf"(?P<week>(?:the )?week (?:of|from|starting|beginning|commencing) (?:the |monday )?{_atom(3)})|"
-    rf"(?P<cue>\b(?:from|between|starting|"
-    rf"since) (?:the )?(?:on )?)?(?<![\w.:/]){_atom(1)} {_TO} (?P<second>{_atom(2)})"
-    r"|\b(?P<named>(?:for )?(?:the )?rest of (?:the|this) (?:week|month|year)|(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:(?:not next week ,? ?(?:but )?)?the week after(?: next)?(?! (?:that|the|my|this))|the week after next|(?<!not )next week(?! ?end)|"
-    r"this week(?! ?end)|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|"
-    r"all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|"
-    r"an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b|"
-    r"(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?)(?= (?:in|at|trip)\b)|"
-    r"(?:(?<=, )|(?<=staying )|(?<=stay ))(?P<count3>\d{1,2}|a|one) (?P<unit3>nights?|days?|weeks?)(?= ?(?:$|[,.]))|"
-    r"(?P<both>\btomorrow and the (?:day after|next day|following day))|(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])"
-    + _atom(4)
-)
 _INSTEAD_OF = re.compile(
-    rf"\b(?:instead of|rather than|and not|, not)(?: on| until| the| from)*(?: {DAY}| (?:the )?\d{{1,2}}{_TH}?(?: {MONTH}\b)?)(?! (?:min|hour))"
+    rf"\b(?:instead of|rather than|and not|, not)(?: on| until| the| from)*(?: {DAY}| (?:the )?\d{{1,2}}{TH}?(?: {MONTH}\b)?)(?! (?:min|hour))"
 )
 """A day that was planned, and is no more."""
-_COMES_BACK = re.compile(r"\b(?:return|returning|back|home|until|till)(?: on)? $")
-_UNIT_DAYS = {"day": 1, "night": 1, "week": 7, "fortnight": 14, "month": 30}
-_COUNTS = {"a": 1, "an": 1, "one": 1, "couple of": 2, "a couple of": 2, "the": 1, None: 1, "": 1}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Dates:
-    """A date or a stretch of dates in a text, from ``at`` to ``end``.
-
-    ``first`` and ``last`` are inclusive; ``length`` counts days where only that was said; ``nights`` of them are nights;
-    ``opens`` where only a beginning was named ('from Monday'); ``vague`` is next month; ``doubtful`` must be asked back.
-    """
-
-    at: int
-    end: int
-    first: dt.date | None = None
-    last: dt.date | None = None
-    length: int | None = None
-    nights: bool = False
-    opens: bool = False
-    vague: bool = False
-    doubtful: bool = False
-    from_today: bool = False
 
 
 def find_dates(text: str, today: dt.date) -> list[Dates]:
@@ -88,8 +26,18 @@ def find_dates(text: str, today: dt.date) -> list[Dates]:
     if reasons and any(one.last for one in found):
         for one in reasons:
             text = text[: one.at] + " " * (one.end - one.at) + text[one.end :]
-        found = list(_resolved(text, today))
+        found = list(_resolved(text, today, max(today, (reasons[0].first or today) - _AROUND_A_FEAST)))
+    if any(one.first for one in found):
+        found = [one for one in found if not _is_month_around(one, text)]
     return _undecided(_without_week_around(_in_the_week_named(found, text), text), text)
+
+
+_AROUND_A_FEAST = dt.timedelta(days=15)
+
+
+def _is_month_around(one: Dates, text: str) -> bool:
+    """'In May I go to Oslo, from the 3rd to the 20th': the month only says of which month the days are."""
+    return one.vague and not text[one.at : one.end].endswith("month")
 
 
 def _is_occasion(text: str, one: Dates) -> bool:
@@ -156,111 +104,18 @@ def _is_week(one: Dates, text: str) -> bool:
     return text[one.at : one.end].endswith(("this week", "next week"))
 
 
-def _resolved(text: str, today: dt.date) -> Iterator[Dates]:
+def _resolved(text: str, today: dt.date, base: dt.date | None = None) -> Iterator[Dates]:
     order = numeric_order(text)
-    base: dt.date | None = None
-    for found in _SPAN.finditer(text):
-        dates = _one(found, today, base, order)
+    for found in SPAN.finditer(text):
+        if found["sometime"]:
+            yield Dates(at=found.start(), end=found.end(), vague=True)
+            continue
+        if found["within"]:
+            yield Dates(at=found.start(), end=found.end(), vague=True)
+            base = first_of_month(found["within"], today)
+            continue
+        dates = dates_in(found, today, base, order)
         if dates:
             yield dates
             order = order or order_of(found["num4"] or found["num1"], dates.first)
             base = (dates.first if found["named"] else dates.last) or dates.first or base
-
-
-def _one(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates | None:
-    if found["named"]:
-        return _named(found, today)
-    if found["both"]:
-        tomorrow = today + dt.timedelta(days=1)
-        return Dates(at=found.start(), end=found.end(), first=tomorrow, last=tomorrow + dt.timedelta(days=1))
-    if found["unit"] or found["unit2"] or found["unit3"]:
-        return _length(found)
-    if found["week"]:
-        return _week_of(found, today, base, order)
-    if found["second"]:
-        return _range(found, today, base, order)
-    if found["bare4"] and not (
-        found["bare4"].startswith("the ") and _COMES_BACK.search(found.string, 0, found.start())
-    ):
-        return None
-    first = date_named(found, 4, today, base, order)
-    if (found["start"] or "").startswith("since"):
-        first = _past(first, found["day4"], today)
-    return Dates(
-        at=found.start(), end=found.end(), first=first, opens=bool(found["start"]), doubtful=first is None
-    )
-
-
-_ENDS_THERE = re.compile(r" ?(?:$|[,.]|and\b|then\b)")
-
-
-def _range(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates | None:
-    if found["bare1"] and not (found["dm2"] or found["th2"]):
-        if not (base and found["bare2"] and _ENDS_THERE.match(found.string, found.end())):
-            return None
-        if int(re.sub(r"\D", "", found["bare1"])) < base.day:
-            return None  # '1 - 5 Feb , then 6 - 8' goes on in the same month
-    first = date_named(found, 1, today, base, order, month_of=found["dm2"])
-    if (found["cue"] or "").startswith("since"):
-        first = _past(first, found["day1"], today)
-    order = order or order_of(found["num1"], first)
-    last = date_named(found, 2, today, first or base, order, month_of=found["md1"] or found["dm1"], ends=True)
-    if first and first == last and found["day1"] and found["day2"]:
-        last = first + dt.timedelta(days=7)  # 'Sunday to Sunday'
-    if first is None or last is None or last < first:
-        return Dates(at=found.start(), end=found.end(), doubtful=True)
-    return Dates(at=found.start(), end=found.end(), first=first, last=last)
-
-
-def _past(date: dt.date | None, weekday: str | None, today: dt.date) -> dt.date | None:
-    """'Since Monday' is the last Monday; another date that lies ahead is none to be there since."""
-    if date is None or date <= today:
-        return date
-    return date - dt.timedelta(days=7) if weekday else None
-
-
-def _week_of(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates:
-    day = date_named(found, 3, today, base, order)
-    if day is None:
-        return Dates(at=found.start(), end=found.end(), doubtful=True)
-    monday = day - dt.timedelta(days=day.isoweekday() - 1)
-    return Dates(at=found.start(), end=found.end(), first=monday, last=monday + dt.timedelta(days=6))
-
-
-def _named(found: re.Match[str], today: dt.date) -> Dates:
-    """'Next week' is Monday to Sunday after this one; 'this week' begins today."""
-    monday = today - dt.timedelta(days=today.isoweekday() - 1)
-    words, week = found["named"], dt.timedelta(days=7)
-    at, end = found.span()
-    if "rest of" in words:
-        return Dates(at=at, end=end, doubtful=True)
-    if "month" in words:
-        return Dates(at=at, end=end, vague=True)
-    if "weekend" in words:
-        saturday = (
-            monday
-            + dt.timedelta(days=5)
-            + (week if "next" in words or today.isoweekday() == 7 else dt.timedelta(0))
-        )
-        return Dates(at=at, end=end, first=max(saturday, today), last=saturday + dt.timedelta(days=1))
-    if "after" in words:
-        return Dates(at=at, end=end, first=monday + 2 * week, last=monday + 2 * week + dt.timedelta(days=6))
-    if "next" in words:
-        return Dates(at=at, end=end, first=monday + week, last=monday + week + dt.timedelta(days=6))
-    if words.endswith("the week"):
-        return Dates(at=at, end=end, length=7)
-    return Dates(at=at, end=end, first=today, last=monday + dt.timedelta(days=6))
-
-
-def _length(found: re.Match[str]) -> Dates:
-    unit = (found["unit"] or found["unit2"] or found["unit3"]).rstrip("s")
-    said = found["count"] if found["unit"] else found["count2"] or found["count3"]
-    count = int(said) if said and said.isdigit() else _COUNTS.get(said, 1)
-    from_today = bool(found["unit"] and found["next"])
-    return Dates(
-        at=found.start(),
-        end=found.end(),
-        length=count * _UNIT_DAYS[unit],
-        nights=unit == "night",
-        from_today=from_today,
-    )

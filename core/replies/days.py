@@ -4,6 +4,7 @@ import datetime as dt
 import re
 from dataclasses import dataclass
 
+from core.replies.date_named import MONTH
 from core.replies.meaning import Near
 from core.terms import Weekday
 
@@ -15,9 +16,15 @@ _RANGE = re.compile(rf"\b({DAY}) (?:-|to|until|through) ({DAY})\b")
 _NOT_DAY = re.compile(
     rf"\b(?:not|no|except|never|instead of|rather than|other than|apart from|(?:can|could|"
     rf"will) not (?:do|make|manage|train)?(?: it)?(?: on)?) (?:on )?(?:this |next )?{ANY_DAY}(?: (?:or|"
-    rf"and|nor) {ANY_DAY})*|\b(?:scrap|drop|lose|skip|forget|cancel) (?:the )?{ANY_DAY}|\b(?:leave|leaving|fly|flying|travel|travelling|sail|sailing|arrive|land) (?:out |home |back )?(?:on )?{ANY_DAY}|{ANY_DAY} (?:is |are |was |will be )?(?:not |no |impossible|out\b|off\b|"
+    rf"and|nor) {ANY_DAY})*|\b(?:scrap|drop|lose|skip|forget|cancel) (?:the )?{ANY_DAY}|\b(?:leave|leaving|fly|flying|travel|travelling|sail|sailing|arrive|land) (?:out |home |back )?(?:on )?{ANY_DAY}|{ANY_DAY} (?:is |are |was |will be )?(?:a |all |just |really |pretty |so |too )?(?:not (?!{ANY_DAY}|on )|no (?!{ANY_DAY})|impossible|out\b|off\b|rehears\w+|tech|load|mad|hell|crazy|manic|chaos|packed|rammed|full on|"
+    rf"nightmare|tough|tricky|tight|dead|blocked|booked|flights?|matinees?|press night|opening|dress|double|two show|2 show|shows|survey|dive|diving|transit|sea day|"
     rf"gone|busy|full|bad\b|get in|travel|a travel|show|rest|taken|(?:the|a|an|our|my) (?!best|one|better|good|day|only|safest|usual)\w+)(?:\w+ ?){{0,2}}"
 )
+_RANGE_OUT = re.compile(
+    rf"\b{DAY} (?:-|to|until|through) {DAY} (?:is|are|will be|s) (?:\w+ )?(?!free|good|fine|ok|best|better|great|possible|open|clear|perfect)\w+|"
+    rf"\bon {DAY} (?:we|they|there|i (?:have|fly|travel|work|leave|sail|play|perform|open|load|unload|need|must)) (?!train|can|could|do|lift|go again)\w+"
+)
+"""'Monday to Thursday is rehearsal', 'on Wednesday we unload': why other days were chosen."""
 _ALL_BUT = re.compile(
     rf"\b(?:any ?day|every ?day|all days?|all week|whenever|all) (?:but|except|apart from|other than|"
     rf"bar) ({DAY})(?: (?:and|or) ({DAY}))?"
@@ -42,10 +49,14 @@ _COUNT = re.compile(
     r"want|take|be|commit to|keep it at|keep it to|stick to|with|down to|up to|lets do|for|please|"
     r"can) ([1-7])(?![\d.:/])(?! (?:min|hour|km|kg|reps|sets|rounds|am|pm)\b)|\b(once|twice|thrice)\b|"
     r"^\W*([1-7])(?![\d.:/])(?= (?:this|next|please|per|a) |\W*(?:please|,|thanks|for|should|is|sounds|"
-    r"seems|feels|again|max|$))|\b([1-7]) (?=(?:this|next|per|a|for next|for the) week\b)"
+    r"seems|feels|again|max|$))|(?<!of )\b([1-7]) (?=(?:this|next|per|a|for next|for the) week\b)"
 )
 _BARE_COUNT = re.compile(r"(?<![\w.:/])([1-7])(?![\w.:/])(?! (?:min|hour|-)\b)")
 _COUNT_RANGE = re.compile(r"(?<![\d.:/])\d (?:-|to|or) \d(?![\d:/])")
+
+
+_DATED = re.compile(rf"\b\d{{1,2}}(?:st|nd|rd|th)?(?: of)? {MONTH}\b|\b{MONTH} (?:the )?\d{{1,2}}\b")
+"""Days of the month: which of the week they are, the client may have counted wrong."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +71,8 @@ class Week:
 def read_week(text: str, today: dt.date, *, asked: bool) -> Week:
     """The days that are wanted and how many; bare numbers count only where days were asked for."""
     days = wanted_days(text, today)
+    if asked and _DATED.search(text):
+        return Week(doubtful=True)
     promise, open_count = _promise(text, asked=asked)
     tentative = bool(_TENTATIVE.search(text)) and bool(days or promise)
     if tentative or open_count:
@@ -74,7 +87,8 @@ def wanted_days(text: str, today: dt.date) -> tuple[Weekday, ...]:
     if all_but:
         left_out = {_NAMES[name] for name in all_but.groups() if name}
         return tuple(day for day in Weekday if day not in left_out)
-    text = _NO_WEEKEND.sub(" ", _NOT_DAY.sub(" ", text))
+    unsaid = _unsaid(text)
+    text = _NO_WEEKEND.sub(" ", _NOT_DAY.sub(" ", _RANGE_OUT.sub(" ", text)))
     days = {Weekday(n) for found in _RANGE.finditer(text) for n in _run(_NAMES[found[1]], _NAMES[found[2]])}
     days |= {_NAMES[name] for name in re.findall(rf"\b{DAY}\b", text)}
     days |= set(Weekday) if _EVERY.search(text) else set()
@@ -82,7 +96,24 @@ def wanted_days(text: str, today: dt.date) -> tuple[Weekday, ...]:
     days |= {Weekday.SATURDAY, Weekday.SUNDAY} if _WEEKEND.search(text) else set()
     if re.search(r"\btomorrow\b", text):
         days.add(Weekday((today + dt.timedelta(days=1)).isoweekday()))
-    return tuple(sorted(days or _by_initials(text)))
+    return tuple(sorted(days - unsaid or (set() if days else _by_initials(text))))
+
+
+_TAKEN_OUT = re.compile(rf"\b(?:scrap|drop|lose|forget|cancel|not|no) (?:the )?({DAY})\b")
+
+_EXCEPTED = re.compile(
+    rf"\b(?:week ?days?|every ?day|daily|all week|{DAY} (?:-|to|until|through) {DAY})\b[^.]*?\b(?:except|apart from|other than|bar|minus|without|save|but not|not)(?: for| on)? ({DAY})(?: (?:and|or) ({DAY}))?"
+)
+
+
+def _unsaid(text: str) -> set[Weekday]:
+    """'Monday and Wednesday, no, scrap Wednesday': days named first and then taken out."""
+    excepted = {_NAMES[name] for one in _EXCEPTED.finditer(text) for name in one.groups() if name}
+    return excepted | {
+        _NAMES[one[1]]
+        for one in _TAKEN_OUT.finditer(text)
+        if re.search(rf"\b{one[1]}\b", text[: one.start()])
+    }
 
 
 def day_to_move_to(text: str, today: dt.date) -> Weekday | Near | None:

@@ -9,10 +9,12 @@ _TO = r"(?:-|to|or|and)"
 _ADJECTIVE = r"(?:good|solid|hard|easy|full|whole|long|decent|tough|quick|sweaty|intense|proper)"
 DURATION = re.compile(
     rf"""(?<![\d.:/])(?:
-      (?P<h>\d{{1,2}})h(?P<m>\d\d)\b
+      (?P<times>[2-4])\ ?x\ ?(?P<each>\d{{2}})\ min\b
+    | (?P<h>\d{{1,2}})h(?P<m>\d\d)\b
     | (?P<lo>{_N})\ (?:(?:min|hour)\ (?!and\ ))?{_TO}\ (?P<hi>{_N})\ (?P<range_unit>min|hour)\b
     | (?P<n>{_N})\ (?:{_ADJECTIVE}\ )?(?P<unit>min|hour)\b(?:\ and\ (?:a\ )?(?P<more>half|quarter)\b)?
     | (?P<part>half|a\ quarter\ of|quarter\ of|3\ quarters\ of)\ (?:an?\ )?hour\b
+    | (?:an?|1)\ hour\ and\ (?P<over>[1-5]?[05])(?:\ min)?\b
     | (?P<an>an?|1)\ (?:full\ |whole\ |good\ |solid\ )?hour\b(?:\ and\ (?:a\ )?(?P<an_more>half|quarter)\b)?
     | (?P<couple>a\ couple\ of|a\ couple)\ hour\b
     )""",
@@ -49,6 +51,10 @@ def _is_no_range(found: re.Match[str]) -> bool:
 
 
 def _minutes(found: re.Match[str]) -> float:
+    if found["over"]:
+        return 60.0 + int(found["over"])
+    if found["times"]:
+        return float(found["times"]) * float(found["each"])
     if found["h"]:
         return 60.0 * int(found["h"]) + int(found["m"])
     if found["lo"] and _is_no_range(found):

@@ -7,13 +7,13 @@ from zoneinfo import ZoneInfo
 
 from core.replies.clauses import Clause, own_text
 from core.replies.clock import time_of_day, times_of_day
-from core.replies.days import Week, day_to_move_to, read_week, wanted_days
-from core.replies.effort import read_effort
-from core.replies.intents import is_question
+from core.replies.days import DAY, Week, day_to_move_to, read_week, wanted_days
+from core.replies.effort import Exertion, read_effort
+from core.replies.intents import is_question, reads_as_question
 from core.replies.meaning import Asked, Meaning, Said
-from core.replies.minutes import minutes_stand_alone, read_minutes
-from core.replies.outcome import read_signs
-from core.replies.sleep import Night, read_sleep
+from core.replies.minutes import falls_short_of_plan, minutes_each, minutes_stand_alone, read_minutes
+from core.replies.outcome import Signs, read_signs
+from core.replies.sleep import SHORTEST_NIGHT_H, Night, read_sleep
 from core.replies.trips import about_trip
 
 
@@ -32,15 +32,52 @@ class Context:
 def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meaning:
     """Sleep, then effort, then what is left of the numbers, each reader taking its words away from the next."""
     asked = context.asked
-    told = [clause for clause in clauses if not (clause.asks and _is_plain_question(clause))]
+    told = [clause for clause in clauses if not (reads_as_question(clause) and _is_plain_question(clause))]
     if context.has_trip:
         told = _without_trip(told, context)
     night = read_sleep(own_text(told), asked=asked is Asked.SLEEP)
+    if asked is not Asked.SLEEP and night.hours and night.hours < SHORTEST_NIGHT_H:
+        night = replace(night, hours=None)
     exertion = read_effort(night.rest, asked=asked is Asked.EFFORT)
     signs = read_signs(_left(told, night), asked=asked is Asked.SESSION)
     minutes, doubt = read_minutes(exertion, signs, asked) if asked is not Asked.DAYS else (None, False)
+    if minutes is not None and falls_short_of_plan(exertion.rest, minutes):
+        signs = replace(signs, short=max(signs.short, 0))
+    outcome = _outcome(signs, exertion, told, care, asked, has_minutes=minutes is not None)
+    if outcome is None and minutes is not None and asked is not Asked.EFFORT and not signs.contradicted:
+        stand_alone = asked is Asked.SESSION and minutes_stand_alone(night.rest)
+        named = _TRAINING_NAMED.search(own_text(told)) and not _NOT_YET_TOLD.search(own_text(told))
+        outcome = Said.DONE if stand_alone or named else None
+        doubt = doubt or (outcome is None and asked is Asked.SESSION)
+    if outcome is Said.MISSED and exertion.effort == 0:
+        exertion = replace(exertion, effort=None)
+    week = _week(exertion.rest, outcome, context)
+    if asked is Asked.DAYS and (
+        outcome is Said.LATER
+        or not re.search(r"\b(?:today|session|yesterday|done|trained)\b", own_text(told))
+    ):
+        outcome = None
+    each = minutes_each(night.rest) if week.days or week.promise else None
+    read = replace(
+        care,
+        outcome=outcome,
+        minutes=minutes if outcome in {Said.DONE, Said.SHORT} or asked is Asked.EFFORT else each,
+        effort=exertion.effort,
+        sleep_h=night.hours,
+        sleep_quality=night.quality,
+        days=week.days,
+        promise=week.promise,
+        unknown=night.doubtful or exertion.doubtful or week.doubtful or doubt,
+    )
+    return _with_move(read, exertion.rest, context)
+
+
+def _outcome(
+    signs: Signs, exertion: Exertion, told: list[Clause], care: Meaning, asked: Asked, *, has_minutes: bool
+) -> Said | None:
+    """What became of the session by its signs, given what was asked; illness alone is an answer too."""
     instead = asked is Asked.SESSION or "instead" in own_text(told)
-    outcome = signs.outcome(has_minutes=minutes is not None, has_sport_instead=instead)
+    outcome = signs.outcome(has_minutes=has_minutes, has_sport_instead=instead)
     if outcome is Said.LATER and asked is Asked.EFFORT and exertion.effort is not None:
         outcome = None
     if (
@@ -51,35 +88,9 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
         outcome = None
     if outcome and asked in {Asked.SLEEP, Asked.NOTHING} and not _is_about_training(own_text(told)):
         outcome = None
-    if (
-        (outcome is None or (outcome is Said.LATER and signs.later < 0))
-        and care.unwell
-        and asked in {Asked.SESSION, Asked.EFFORT}
-    ):
-        outcome = Said.MISSED
-    if outcome is None and minutes is not None and asked is not Asked.EFFORT:
-        stand_alone = asked is Asked.SESSION and minutes_stand_alone(night.rest)
-        named = _TRAINING_NAMED.search(own_text(told)) and not _NOT_YET_TOLD.search(own_text(told))
-        outcome = Said.DONE if stand_alone or named else None
-        doubt = doubt or (outcome is None and asked is Asked.SESSION)
-    week = _week(exertion.rest, outcome, context)
-    if asked is Asked.DAYS and (
-        outcome is Said.LATER
-        or not re.search(r"\b(?:today|session|yesterday|done|trained)\b", own_text(told))
-    ):
-        outcome = None
-    read = replace(
-        care,
-        outcome=outcome,
-        minutes=minutes if outcome in {Said.DONE, Said.SHORT} or asked is Asked.EFFORT else None,
-        effort=exertion.effort,
-        sleep_h=night.hours,
-        sleep_quality=night.quality,
-        days=week.days,
-        promise=week.promise,
-        unknown=night.doubtful or exertion.doubtful or week.doubtful or doubt,
-    )
-    return _with_move(read, exertion.rest, context)
+    is_open = outcome is None or (outcome is Said.LATER and signs.later < 0)
+    ill = is_open and care.unwell and not care.question and asked in {Asked.SESSION, Asked.EFFORT}
+    return Said.MISSED if ill else outcome
 
 
 _TRAINING_TOLD = re.compile(
@@ -137,20 +148,26 @@ def _week(text: str, outcome: Said | None, context: Context) -> Week:
     """Days and number of sessions, where days were asked for, or the coming week is named."""
     asked = context.asked is Asked.DAYS
     coming = (
-        r"\b(?:next|per|a|coming) week\b" if outcome is Said.LATER else r"\b(?:this|next|per|a|coming) week\b"
+        r"\b(?:next|per|(?<!for )a|coming) week\b"
+        if outcome is Said.LATER
+        else r"\b(?:this|next|per|(?<!for )a|coming) week\b"
     )
     named = re.search(coming, text) and outcome in {None, Said.LATER}
     if not asked and not named:
         return Week()
     if (
         not asked
-        and re.search(r"\b(?:move|push|let it go|leave|skip|off|away|in|leave it)\b", text)
+        and re.search(r"\b(?:move|push|instead|let it go|leave|skip|off|away|in|leave it)\b", text)
         and not re.search(r"\b\d\b", text)
     ):
         return Week()
     return read_week(text.replace(" ?", ""), context.today, asked=asked)
 
 
+_ONE_OF_TWO = re.compile(
+    rf"\b(?:{DAY}|tonight|today|tomorrow|this evening)\b(?: \S+){{0,3}} or (?:\S+ ){{0,3}}(?:{DAY}|tonight|today|tomorrow|this evening)\b"
+)
+"""'Tonight or tomorrow': which, is to be asked."""
 _NOT_THIS_WEEK = re.compile(
     r"\bnext (?:week(?! ?end)|month|monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b|"
     r"\bin (?:2|a) weeks?\b"
@@ -172,6 +189,8 @@ def _with_move(read: Meaning, text: str, context: Context) -> Meaning:
         return read
     if _NOT_THIS_WEEK.search(text):
         return replace(read, outcome=None, unknown=True)
+    if _ONE_OF_TWO.search(text):
+        return replace(read, unknown=True)
     day = day_to_move_to(text, context.today)
     undecided = day is None and bool(re.search(r"\bor\b", text)) and len(wanted_days(text, context.today)) > 1
     return replace(read, move_to=day, time=time_of_day(text), unknown=read.unknown or undecided)

@@ -15,11 +15,10 @@ _ILL = re.compile(
     r"stinking |bit of )*(?:cold|flu|covid|fever|bug|virus|stomach|infection|tonsillitis|migraine|"
     r"food poisoning|norovirus|gastro|sinus\w*|chest infection|something)\b|\b(?:a|the|got|have|has|"
     r"having|caught|catching|with|this|my|some|getting|bad|nasty|heavy|stinking|terrible|horrible|head|"
-    r"chest|slight|little|bit of a|bit of) (?:cold(?! (?:shower|water|plunge|feet|beer|swim|snap|dip|"
-    r"front|weather|out|room|in here|night|one|air|drink))|flu|fever|temperature|cough|virus|"
+    r"chest|slight|little|bit of a|bit of) (?:cold(?= ?$| (?:and|or|but|so|again|since|today|yesterday|now|still|for|from|off|is|was|has|had|that|which|with|going|all|this|at|coming|back|over|though|sadly|too|already|i|we|my|the|on|in bed|thing|symptoms)\b)|flu|fever|temperature|cough|virus|"
     r"stomach bug|tummy bug|bug|sore throat|infection|runny nose|tonsillitis|chill|norovirus|covid|"
     r"man flu|sniffles|lurgy|bronchitis|uti|upset stomach|dodgy stomach)\b|\b(?:throwing up|threw up|"
-    r"vomit\w*|puking|puked|been sick|being sick|was sick|the runs|diarrhoea|diarrhea|food poison\w*|"
+    r"vomit\w*|puking|puked|spewing|spewed|spewin|chunder\w*|chucking up|chucked up|heaving|crook|hurling|barfing|barfed|been sick|being sick|was sick|the runs|diarrhoea|diarrhea|food poison\w*|sick as a (?:dog|parrot|pig)|"
     r"sore throat|head cold|chest cold|high temperature|runny nose|blocked nose|stomach (?:flu|bug)|"
     r"man ?flu|tested positive|have covid|got covid|sinusitis|tonsillitis|seasick|sea sick|nausea|"
     r"nauseous|feverish|on antibiotics|chills|norovirus|gastroenteritis)\b|\b(?:coming|come|came|going|"
@@ -33,11 +32,17 @@ _NOT_ILL = re.compile(
     r"my|feeling|being|really|longer|that|more|properly))* (?:ill|sick|fever|flu|cold|covid|cough|bug|"
     r"unwell|temperature|virus)\b|\b(?:cold|flu|fever|bug|cough|sickness) (?:is |has |all )?(?:gone|"
     r"over|better|finished|behind me)\b|\bsick (?:of|session|view|gig|beat|show|workout|pump|day|"
-    r"leave)\b|\bthat was (?:a )?(?:ill|sick)\b|\bsick (?:and tired)\b|\bcabin fever\b|\bcold (?:feet|"
+    r"leave)\b|\bthat was (?:a )?(?:ill|sick)\b|\b(?:set|show|gig|solo|track|tune|riff|drop|stage|kit|gym|place|venue|sunset|view|pool|bike|move|trick|costume|lights?) (?:is|was|are|were|looks?|looked) (?:so |really |absolutely |totally |proper |well |just )?(?:ill|sick)\b|\b(?:cold|flu|fever|bug|virus|norovirus|covid|food poisoning|stomach bug|gastro|cough|tonsillitis) (?:in|on|among|amongst|through|throughout|all over|going round|going around|doing the rounds in|has hit|hit) (?:the |our )?(?:whole |entire |rest of the )?(?:crew|company|cast|team|ship|boat|house|office|hotel|building|school|nursery|family|orchestra|band|bus|dressing rooms?|deck|mess|others)\b|\bsick (?:and tired)\b|\bcabin fever\b|\bhay ?fever\b|\b(?:flu|cold|bug|covid|virus|norovirus|lurgy|noro) (?:is |are |has been )?(?:going|doing|flying) (?:round|around|the rounds|about)\b|\b(?:knocked out|out) cold\b|\bcold (?:feet|"
     r"in here|outside|out|water|shower|plunge|beer)\b|\bworried sick\b|\bflu (?:jab|shot|vaccine|"
     r"season)\b|\bhome ?sick\b|\blove ?sick\b|\bcold turkey\b|\ba cold one\b|\bbeen (?:sick )?better\b|"
     r"\bbug (?:in|with) (?:the|my) (?:app|phone|software|system)\b"
 )
+_SPARED = re.compile(
+    r"\b(?:i am|am|but|me) (?:still |so far |perfectly |totally |all |absolutely |feeling |completely )*(?:fine|ok|well|good|healthy|alright|clear|spared|immune)$|^(?:but )?not me\b|\btouch wood\b"
+)
+"""Whoever is well has no part in an illness that is nobody's by name."""
+_INCLUDED = re.compile(r"^(?:and )?(?:me|my ?self) (?:included|too|as well)\b|\bincluding (?:me|my ?self)\b")
+_MINE = re.compile(r"\b(?:i|me|my)\b")
 _LOW = re.compile(
     r"\b(?:feel|feeling|felt|am|been|getting|bit|so|really|very|quite|pretty|kind of|kinda|a little|"
     r"just) (?:a bit |really |so |very |quite |pretty |kind of |kinda |a little |rather |just |pretty |"
@@ -47,13 +52,13 @@ _LOW = re.compile(
     r"like shit|homesick|home sick|panicky|stressed out|at the end of my)\b|\b(?:depress\w+|burn(?:t|"
     r"ed)? ?out|burnout|anxiety|panic attacks?|breakdown|mental health|mentally|hopeless\w*|lonely|"
     r"loneliness|crying|in tears|pointless|meaningless|worthless|homesick|heartbroken|grieving|"
-    r"bereaved)\b|\bhate (?:my ?self|my body|my life|myself)\b|\bwhat is the point\b|\bno point\b|"
+    r"bereaved|cried)\b|\b(?:do|did) not (?:really )?feel (?:like )?my ?self\b|\bnot feeling (?:like )?my ?self\b|\bhate (?:my ?self|my body|my life|myself)\b|\bwhat is the point\b|\bno point\b|"
     r"\bsee (?:the|any|a) point\b|\beverything (?:is|feels|seems) (?:so |too |really |just )?(?:heavy|"
     r"hard|grey|gray|dark|pointless|empty|difficult|a struggle|too much|falling)\b|"
     r"\bexhausted mentally\b|\bheavy these days\b|\b(?:can|could) not (?:cope|face (?:it|training|"
     r"the gym|exercise|another|anything|people|the day|today|this)|go on|do this any ?more|"
     r"get out of bed|stop crying|take (?:it|much more|any more))\b|\btoo much (?:right now|"
-    r"at the moment|for me|lately)\b|\beverything is too much\b|\bnot coping\b|"
+    r"at the moment|for me|lately)\b|\beverything is too much\b|\ball (?:a bit|too|so) much\b|\bmissing (?:home|my (?:kids?|family|wife|husband|partner|children|daughter|son|mum|dad|girlfriend|boyfriend|people))\b|\bbothered with life\b|\bnot coping\b|"
     r"\bstruggling\b(?! (?:to (?:find|fit|get)|with the (?:squat|press|pull|weights|exercise)))|"
     r"\bno (?:motivation|desire|joy|interest)\b|\b(?:zero|lost (?:all )?(?:my )?) ?motivation\b|"
     r"\blost (?:all )?(?:my )?motivation\b|\bat (?:my|an) (?:lowest|end|all time low)\b|"
@@ -74,7 +79,14 @@ _NOT_LOW = re.compile(
 
 def is_unwell(clauses: list[str]) -> bool:
     """Whether the client says that they are ill themselves."""
-    return any(_ILL.search(clause) and not _NOT_ILL.search(clause) for clause in clauses)
+    included = any(_INCLUDED.search(clause) for clause in clauses)
+    spared = any(_SPARED.search(clause) for clause in clauses)
+    return any(
+        _ILL.search(clause)
+        and (included or not _NOT_ILL.search(clause))
+        and (not spared or _MINE.search(clause))
+        for clause in clauses
+    )
 
 
 def is_low(clauses: list[str]) -> bool:

@@ -9,12 +9,12 @@ from core.replies.word_lists import words_of
 from core.terms import Weekday
 
 _NO_STOP = re.compile(
-    r"\b(?:do|did|does|will|would|could|can|must|never) not (?:\w+ )?(?:stop|pause)\b|\bnever stop\b|"
-    r"\bnon ?stop\b|\bhad to stop\b|\bnot (?:stop|quit)\b|\bbus stop\b"
+    r"\b(?:messag\w*|text\w*|writ\w*|ask\w*|prompt\w*|ping\w*|remind\w*|send\w*|me|these|them)\b(?: \S+){0,3} (?:at night|at \S*\d|during|after \S*\d|before \S*\d|so (?:early|late|often)|on (?:show|travel|matinee|mon|tues|wednes|thurs|fri|satur|sun)\w*(?: days?)?|while|in the (?:morning|evening|night|middle))\b|\b(?:do|did|does|will|would|could|can|must|never) not (?:\w+ )?(?:stop|pause)\b|\bnever stop\b|"
+    r"\bnon ?stop\b|\bhad to stop\b|\b(?:when|if|until|unless|once|every time|after|before) i (?:\w+ )?(?:stop|quit)\b|\bnot (?:stop|quit)\b|\bbus stop\b"
 )
 _STOP = re.compile(
-    r"\b(?:please|kindly) (?:do not|no) (?:more )?(?:messag\w*|text\w*|writ\w*|contact\w*|ask\w*|prompt\w*|reminders?)\b|"
-    r"\bdo not (?:message|text|contact|write to) (?:me|us|again)\b|\bno messages (?:for|until)\b|"
+    r"\b(?:please|kindly) (?:do not|no) (?:more )?(?:messag\w*|text\w*|writ\w*|contact\w*|ask\w* (?:me )?(?:again|any ?more|every|these|so|questions|daily)|prompt\w*|reminders?)\b|"
+    r"\b(?:be|go|stay) quiet (?:for|until)\b|\b(?:leave|lay|hold|back|knock|ease) off (?:with )?(?:on )?(?:the |all |your )?(?:messag\w*|reminders?|texts?|texting|prompts?|pings?|pinging|questions?|asking|nagging)\b|\bdo not (?:message|text|contact|write to) (?:me|us|again)\b|\bno messages (?:for|until)\b|"
     r"^(?:please |ok |pls |just |now )*(?:stop|pause|unsubscribe|cancel|quit|end)(?: (?:please|now|it|"
     r"this|that|everything|all|coach))*$|\bstop (?:\w+ )?(?:messag\w*|text\w*|send\w*|ask\w*|writ\w*|"
     r"contact\w*|remind\w*|bother\w*|prompt\w*|ping\w*|bugging|nagging|these|them|all (?:this|of this|"
@@ -43,10 +43,12 @@ _UNTIL_DAY = re.compile(rf"\buntil (?:next )?({DAY})\b")
 
 _WH = re.compile(
     r"^(?:and |also |ok |hey |hi |coach |so |sorry |but |btw |quick question |please |well |"
-    r"one question )*(?:what|which|who|whom|why|how|whose)\b(?! (?:a |an |i |we |the hell|ever))|"
+    r"one question )*(?:what|which|who|whom|why|how|whose)\b(?! (?:a |an |i |we |the hell|ever|is (?:suspicious|nice|good|great|fine|new|rare|odd|weird|strange|why)|was|means|makes|made|leaves|leave|gives|explains))|"
     r"^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is (?:it|there|this|that)|are there|"
     r"are (?:you|we)|do (?:you|we|i)|does|can (?:i|you|we)|could (?:i|you|we)|should (?:i|we)|"
-    r"shall (?:i|we)|may i)\b"
+    r"shall (?:i|we)|may i)\b|^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is|are|was|were|does|do|will|would|when is|when are|when do|when does|when will)(?: (?:the|my|a|an|your|our|next))? "
+    r"(?!(?:not|done|it|was|still|already|so|very|too|in|on|at|over|ok|fine|good|back|home|all|really|hard|tough|easy|no|going|away|the session|tired|about)\b)(?:\w+ ){0,3}(?:worth|ok|okay|fine|safe|bad|good|better|enough|necessary|allowed|needed|normal|too|next|deload|"
+    r"start|begin|end|change|helpful|useful|recommended|still on|included|possible|open)\b"
 )
 _MOVES = re.compile(
     rf"^(?:can|could) (?:i|we) (?:just |please |only )?(?:do|make it|have|manage|try|get away with|"
@@ -63,6 +65,7 @@ _ASKS_ADVICE = re.compile(
     r"^(?:and |so |but |also |ok |coach |hey |hi )*(?:should (?:i|we)|do (?:i|we) (?:need|have)|would it|is it (?:ok|okay|fine|"
     r"safe|bad|better|worth|normal|too)|how (?:hard|much|many|long|heavy|soon|often)|why|does it)\b"
     r"(?!.*\b(?:move|shift|swap|switch|push|postpone|re ?schedule|delay|instead)\b)"
+    rf"(?!.*\bif (?:i|we) (?:do|did|make|made|train\w*|have|had|go|went|take|took)\b.*\b{ANY_DAY}\b)"
 )
 """What is asked of the coach's judgement, even where a day is named."""
 _TAG_QUESTION = re.compile(
@@ -124,6 +127,11 @@ def pause_days(text: str, today: dt.date) -> int | None:
     return count * _UNIT_DAYS[found[3].rstrip("s")] or None
 
 
+def reads_as_question(clause: Clause) -> bool:
+    """Whether a clause is built as a question, with its mark or without."""
+    return clause.asks or bool(_WH.search(clause.text))
+
+
 def is_question(clauses: list[Clause]) -> bool:
     """Whether something is asked that only the coach can answer; asking to move a session is no such question."""
     return any(_is_question(clause) for clause in clauses if clause.real)
@@ -134,7 +142,11 @@ def _is_question(clause: Clause) -> bool:
     if _TAG_QUESTION.search(text) or (_MOVES.search(text) and not _ASKS_ADVICE.search(text)):
         return False
     if clause.asks:
-        return len(text.split()) > 1 or bool(_WH.search(text))
+        return (
+            bool(re.fullmatch(r"(?:any )?(?:tips|advice|ideas|thoughts|suggestions|help)", text))
+            or len(text.split()) > 1
+            or bool(_WH.search(text))
+        )
     return bool(_REQUEST.search(text)) or (bool(_WH.search(text)) and len(text.split()) > 2)
 
 
@@ -153,6 +165,10 @@ _THANKS_FOR = re.compile(
     r"being|checking|asking|everything|always)\b(?: (?!but|not|no|i|my|we)[a-z]+){0,6}[ .]*"
 )
 """Thanks for anything, as long as it comes to no more."""
+_WISHES = re.compile(
+    r"\b(?:have|enjoy) (?:a |your |the )?(?:\w+ )?(?:one|day|evening|night|weekend|week|trip|holiday|rest|time)\b|\b(?:you are|what|you) (?:a |an |the |such a |absolute |total )*(?:star|legend|best|gem|angel|hero|rock|diamond|lifesaver)\b|^(?:absolute |total |what a )?(?:legend|star)$|"
+    r"\b(?:speak|talk|chat) (?:to you )?(?:soon|later)\b|\b(?:merry|happy) (?:christmas|new year|birthday|easter|holidays|diwali|friday|weekend)(?: to (?:you|all)(?: and (?:the |your )?(?:team|family|all))?)?\b|\bthanks (?:muchly|very much|a bunch|a million|a ton|big ears|heaps)\b"
+)
 _SEE_YOU = re.compile(
     r"\b(?:see|talk|speak|catch) (?:to )?you (?:later|soon|tomorrow|then|monday|next week)\b"
 )
@@ -160,7 +176,7 @@ _SEE_YOU = re.compile(
 
 def is_courtesy(plain: str) -> bool:
     """Whether a message is courtesy and nothing else."""
-    plain = _SEE_YOU.sub(" bye ", plain)
+    plain = re.sub(r"\bx+\b(?=[ .,]*$)", " ", _WISHES.sub(" bye ", _SEE_YOU.sub(" bye ", plain)))
     if _THANKS_FOR.fullmatch(plain):
         return True
     words = re.findall(r"[a-z']+|\d", plain)

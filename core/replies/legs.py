@@ -9,13 +9,13 @@ from core.calendar.countries import country_code, regions
 from core.calendar.gazetteer import fold
 from core.calendar.places import PlaceFound, find_places, the_one
 from core.replies.date_named import MONTH
-from core.replies.dates import Dates
+from core.replies.date_spans import Dates
 
 _GOES = (
     r"(?:fly|flying|flight|flights|travel|travelling|traveling|travels|trip|tour|touring|going|go|off|"
     r"heading|headed|head|leave|leaving|leaves|drive|driving|train|sail|sailing|land|landing|landed|"
     r"arrive|arriving|arrived|stay|staying|visit|visiting|holiday|vacation|work trip|business trip|"
-    r"posted|based|working|play|playing|gig|gigs|open|perform|performing|get in|load in|survey|"
+    r"posted|based|deployed|relocating|needed|wants me|want me|need me|needs me|summoned|invited|working|play|playing|gig|gigs|open|perform|performing|get in|load in|survey|"
     r"moving on|onwards|over|send me|sending me|send us|sending us|sent to|(?:am|are|been) sent)"
 )
 TRAVELS = re.compile(
@@ -32,11 +32,11 @@ _NO_PLACE = (
     r"their|a|an|early|late|now|then|there|here|soon|again|today|tomorrow|tonight|yesterday|next|last|"
     r"all|between|the middle|case|need|touch|love|agony|trouble|charge|advance|order|full|half|least|"
     r"most|first|once|holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|"
-    r"dates?|christmas|xmas|easter|survey|jobs?|rehearsals|clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|training|session|squat|"
+    r"dates?|christmas|xmas|easter|survey|jobs?|rehearsals|clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|tell|ask|add|report|send|mention|call|text|write|check|show|speak|talk|confirm|let|help|read|look|find|bring|buy|cook|load|unload|pack|recover|stretch|watch|wait|training|session|squat|"
     r"squats|gyms|bands|dumbbells|mind|hand|person|winter|summer|spring|autumn|january|february|march|"
     r"april|may|june|july|august|september|october|november|december|monday|tuesday|wednesday|thursday|"
     r"friday|saturday|sunday|how|when|where|what|who|long|ever|idea|fun|another|other|each|every|some|"
-    r"any|no|not|more|less|sets|reps|rounds|min|hour|hours|minutes|am|pm|noon|midnight|the"
+    r"any|no|not|yes|nada|zilch|zip|since|sorry|thanks|please|maybe|well|honestly|actually|also|really|just|only|still|already|yet|too|very|much|more|less|sets|reps|rounds|min|hour|hours|minutes|am|pm|noon|midnight|the"
 )
 _JOINS = r"for|to|on|from|with|and|or|but|so|by|of|if|as|than|when|while|until|because"
 """No name begins with one of these."""
@@ -47,7 +47,9 @@ _LEADS = re.compile(
     r"that|onwards|driving|drive|stay|staying|plus|extended|get in|day|one|night|on survey|survey|home|"
     r"has|been|moved|changed|now|just|got|arrive|arriving|landing) )+"
 )
-PREPOSITION = re.compile(r"\b(?:back (?:in|to)|in|to|at|for|off|near|via|into|around|visiting|visit|from)\b ")
+PREPOSITION = re.compile(
+    r"\b(?:back (?:in|to)|in|to|at|for|off|near|via|into|around|visiting|visit|from|added|adding|gone)\b "
+)
 _WORD = r"[^\W\d_][\w'.]*"
 _PLACE_AFTER = re.compile(rf"({_WORD}(?:(?: ,)? {_WORD}){{0,3}})")
 
@@ -67,6 +69,8 @@ class Leg:
     ends: dt.date | None = None
     is_open: bool = False
     doubtful: bool = False
+    by_chance: bool = False
+    """Named by no preposition and beside no date, and no large city: an ordinary word, rather."""
 
     @property
     def found(self) -> PlaceFound | None:
@@ -93,8 +97,19 @@ def find_legs(text: str, typed: str, dates: list[Dates], zone: str) -> Iterator[
             continue
         leg = _leg(phrase, at, lead, masked, typed, dated=bool(dates))
         if leg:
-            yield replace(leg, places=_likelier_near(leg.places, zone))
+            by_chance = not lead and _is_small(leg) and not _is_beside_a_date(leg, masked)
+            yield replace(leg, places=_likelier_near(leg.places, zone), by_chance=by_chance)
             done_to = leg.end
+
+
+def _is_small(leg: Leg) -> bool:
+    return max((place.population for place in leg.places), default=0) < _LARGE_CITY
+
+
+def _is_beside_a_date(leg: Leg, masked: str) -> bool:
+    """Whether a date follows or precedes the name at once, or the name opens the message."""
+    before = masked[: leg.at].rstrip()
+    return not before or before.endswith("#") or masked[leg.end :].lstrip(" ,").startswith("#")
 
 
 def _likelier_near(places: tuple[PlaceFound, ...], zone: str) -> tuple[PlaceFound, ...]:
@@ -114,6 +129,8 @@ def _masked(text: str, dates: list[Dates]) -> str:
     """The text with its dates blotted out, position for position."""
     for one in dates:
         text = text[: one.at] + "#" * (one.end - one.at) + text[one.end :]
+    text = re.sub(rf"\b(?:in|during) {MONTH}\b(?! \d)", lambda found: " " * len(found.group()), text)
+    text = re.sub(r"\bvia [^\W\d_]+", lambda found: " " * len(found.group()), text)
     return re.sub(r"(?<![\w#])\d[\w:.]*", lambda found: "#" * len(found.group()), text)
 
 
@@ -153,7 +170,10 @@ def _beside_dates(masked: str) -> Iterator[tuple[int, str, str]]:
         rest = _TRAILERS.sub("", text[lead.end() :] if lead else text)
         around = masked[at + len(piece) : at + len(piece) + 1], masked[at - 1 : at]
         comes_from = lead and re.search(r"\bfrom $", lead.group()) and not _leaves_from(masked, at + skipped)
-        if rest and not comes_from and set(around) & {"#", ","}:
+        beside = set(around) & {"#", ","} or (
+            len(rest.split()) < 4 and masked.startswith(". #", at + len(piece))
+        )
+        if rest and not comes_from and beside:
             yield at + skipped, rest, ""
             following = _TRAILERS.sub("", pieces[number + 1][1].strip()) if number + 1 < len(pieces) else ""
             if around[0] == "," and following and (country_code(following) or regions(following)):
@@ -250,6 +270,8 @@ def _is_meant(name: str, places: Sequence[PlaceFound], lead: str, typed: str, *,
     large = max(place.population for place in places) >= _SMALLEST_UNCAPPED or places[0].population == 0
     if len(name) <= 3 and name not in {"la", "nyc", "sf", "hk", "kl", "rio", "dc", "uk", "usa", "uae", "us"}:
         return capital and not starts and large
+    if not lead and not large and not starts:
+        return False
     return (capital and not starts) or (large and (bool(lead) or dated))
 
 

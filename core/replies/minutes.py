@@ -21,7 +21,7 @@ _NOT_TRAINED = re.compile(
 )
 _NOT_TRAINED_AFTER = re.compile(
     r"^ ?(?:ago|late|delay|delayed|flight|drive|away|free|longer|walk|swim|to go|earlier|left|break|"
-    r"from now|early|of rest|between|to spare|over|quicker|faster|commute|nap|run(?:ning)? instead|"
+    r"from now|early|of rest|between|to spare|over|on top|more|extra|quicker|faster|commute|nap|run(?:ning)? instead|"
     r"instead|until|window|spare|now|tomorrow|later|plank)\b"
 )
 
@@ -31,6 +31,9 @@ def read_minutes(exertion: Exertion, signs: Signs, asked: Asked) -> tuple[int | 
     if exertion.minutes is not None:
         return exertion.minutes, False
     text = exertion.rest
+    planned = _PLANNED.search(text)
+    if planned and asked is Asked.SESSION:
+        return _against_the_plan(text, planned)
     part = re.search(r"\b(\d{1,2}) (?:min )?(?:out of|of|instead of) (?:the )?(?:planned )?\d{2}\b", text)
     if part and asked is Asked.SESSION and signs.short >= 0:
         return int(part[1]), False
@@ -42,6 +45,35 @@ def read_minutes(exertion: Exertion, signs: Signs, asked: Asked) -> tuple[int | 
         value = trained.pop()
         return (value, False) if value <= LONGEST_SESSION_MIN else (None, True)
     return None, len(trained) > 1
+
+
+_PLANNED = re.compile(
+    r"\b(?:planned|plan was|plan said|supposed to be|meant to be|meant to do|should have been|target was|target|down for)(?: (?:for|to do|about|was|a))* (\d{2,3})\b(?: min)?|"
+    r"\b(\d{2,3})(?: min)? (?:planned|was the plan|were planned|on the plan|was planned)\b"
+)
+
+
+def _against_the_plan(text: str, planned: re.Match[str]) -> tuple[int | None, bool]:
+    """'Planned 45, did 30': what was done, where one other number stands beside the plan's."""
+    left = text[: planned.start()] + " " + text[planned.end() :]
+    others = {int(one) for one in re.findall(r"(?<![\d.:/])([1-9]\d{1,2})(?![\d.:/])", left)}
+    return (others.pop(), False) if len(others) == 1 else (None, bool(others))
+
+
+_EACH = re.compile(
+    r"(?<![\d.:/])(\d{2,3}) min (?:each|a session|per session|a time|a pop|apiece|every time|a go)\b"
+)
+
+
+def minutes_each(text: str) -> int | None:
+    """'Two sessions, 30 minutes each': how long those to come are to be."""
+    found = set(_EACH.findall(text))
+    return int(found.pop()) if len(found) == 1 else None
+
+
+def falls_short_of_plan(text: str, minutes: int) -> bool:
+    planned = _PLANNED.search(text)
+    return bool(planned) and minutes < int(planned[1] or planned[2])  # type: ignore[index]
 
 
 def _is_trained(text: str, start: int, end: int, signs: Signs) -> bool:

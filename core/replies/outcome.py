@@ -9,33 +9,42 @@ from dataclasses import dataclass
 
 from core.replies.clauses import Clause
 from core.replies.meaning import Said
-from core.replies.outcome_words import (
+from core.replies.no_outcome import (
+    CARRIED,
+    CONFUSED,
     DID_NOT,
-    DONE,
-    ENDED_DOING,
     INTENDED,
     ITS_OBJECT,
+    NEVER_SKIPS,
+    NO_LIMIT,
+    NO_WORD_ON_IT,
+    NOT_DONE,
+    NOT_TOLD,
+    OF_TRAINING,
+    REQUESTED,
+    SARCASTIC,
+    TAKES_BACK,
+    TO_DO_IT,
+    TODAY_TO_COME,
+)
+from core.replies.outcome_words import (
+    DONE,
+    ENDED_DOING,
     LATER,
     LIMITED,
     MISSED,
-    NEVER_SKIPS,
     NO,
-    NO_LIMIT,
-    NOT_DONE,
     NOT_SKIPPED,
-    NOT_TOLD,
-    OF_TRAINING,
     OTHER_SPORT,
     PART_LEFT_OUT,
     PART_OF_IT,
     PROPOSES,
     RAN_OUT,
-    REQUESTED,
+    RESUMED,
     SHORT,
     SPEAKS_OF_IT,
     STARTED,
     THE_SPORT,
-    TO_DO_IT,
     UNDONE,
     WENT_FOR,
     WHEN,
@@ -64,7 +73,7 @@ class Signs:
 
     def outcome(self, *, has_minutes: bool, has_sport_instead: bool = True) -> Said | None:
         """The signs weighed: a plan to do it outlives a miss, a part done is short, else the last word counts."""
-        if self.contradicted and self.done >= 0:
+        if self.contradicted and self.done >= 0 and self.short < 0:
             return None
         if self.short >= 0 or (self.limited and has_minutes) or self._only_begun:
             return Said.SHORT
@@ -107,14 +116,27 @@ def read_signs(clauses: list[Clause], *, asked: bool) -> Signs:
         "tempted": False,
         "contradicted": False,
     }
+    weak = -1  # 'I haven't skipped it' may be said of what is still to come
     for number, clause in enumerate(clauses):
+        before = clauses[number - 1] if number else None
         if clause.own and clause.real:
+            if last["done"] >= 0 and _is_taken_back(number, clauses):
+                flags["contradicted"] = True
+                continue
+            if before and not before.own and DID_NOT.search(clause.text):
+                last |= _unlike_the_others(before.text, number)
+                continue
             if flags["tempted"] and DID_NOT.search(clause.text):
                 last["done"] = number
                 continue
             found, noted = _signs_of(clause, asked=asked, first=number == 0)
+            if RESUMED.search(clause.text):
+                last["short"], found = -1, {"done"}
             last |= dict.fromkeys(found, number)
+            weak = number if NOT_SKIPPED.search(clause.text) else weak
             flags |= dict.fromkeys(noted, True)
+    if last["done"] >= 0 and last["done"] == weak and max(last["later"], last["hinted"]) > weak:
+        last["done"] = -1
     if (
         asked
         and not flags["yes"]
@@ -123,6 +145,21 @@ def read_signs(clauses: list[Clause], *, asked: bool) -> Signs:
     ):
         last |= _bare_answer(clauses)
     return Signs(**last, **flags)  # type: ignore[arg-type]
+
+
+def _is_taken_back(number: int, clauses: list[Clause]) -> bool:
+    """'Did it. Lol no'; but a no may answer a question of the client's own, or lead on to another number."""
+    following = clauses[number + 1].text if number + 1 < len(clauses) else ""
+    return (
+        bool(TAKES_BACK.search(clauses[number].text))
+        and not clauses[number - 1].asks
+        and not re.search(r"\d", following)
+    )
+
+
+def _unlike_the_others(text: str, number: int) -> dict[str, int]:
+    """'The others skipped, I didn't' is done; 'they trained, I didn't' is missed."""
+    return {"done" if MISSED.search(text) and not DONE.search(text) else "missed": number}
 
 
 def _bare_answer(clauses: list[Clause]) -> dict[str, int]:
@@ -137,7 +174,9 @@ def _bare_answer(clauses: list[Clause]) -> dict[str, int]:
 
 def _signs_of(clause: Clause, *, asked: bool, first: bool) -> tuple[set[str], set[str]]:
     """(outcomes that a clause points to, what else it says)."""
-    text, found, noted = _real_part(clause.text)
+    text, found, noted = _real_part(
+        NO_WORD_ON_IT.sub(" ; ", CONFUSED.sub(" ; ", CARRIED.sub(" ; ", clause.text)))
+    )
     if _is_other_sport(text, clause.text):
         noted.add("sport")
         text = text if "session" in text else THE_SPORT.sub(" ; ", text)
@@ -157,6 +196,7 @@ def _signs_of(clause: Clause, *, asked: bool, first: bool) -> tuple[set[str], se
             found.add(name)
             text = pattern.sub(" ; ", text)
     if RAN_OUT.search(text):
+        noted.add("limited")
         found.add("short" if {"done", "short"} & found else "missed")
     if STARTED.search(text):
         noted.add("started")
@@ -183,7 +223,7 @@ def _real_part(text: str) -> tuple[str, set[str], set[str]]:
     found, noted = set(), set()
     if LIMITED.search(NO_LIMIT.sub(" ", text)):
         noted.add("limited")
-    if NOT_DONE.search(text):
+    if NOT_DONE.search(text) or SARCASTIC.search(text) or TODAY_TO_COME.search(text):
         noted.add("contradicted")
     if PART_OF_IT.search(text):
         found.add("short")
@@ -198,10 +238,14 @@ def _real_part(text: str) -> tuple[str, set[str], set[str]]:
 
 def _answers(whole: str, left: str, found: set[str], *, first: bool) -> set[str]:
     """What only means something because the session was asked about."""
+    if whole == "0" and not found:
+        return {"missed"}
     if first and YES.search(whole):
         return {"done"} if "later" not in found else set()
     if first and NO.search(whole) and not found - {"missed"}:
         return {"missed"}
+    if CONFUSED.search(whole) or re.fullmatch(r"today (?:about |only |just )?\d{2}(?: min)?", whole):
+        return set()
     if REQUESTED.search(whole) or NOT_TOLD.search(whole):
         return set()
     if not found and PROPOSES.search(whole):

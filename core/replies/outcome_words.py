@@ -9,35 +9,14 @@ _IT = (
     r"an?|some|do|train|2|3)"
 )
 _NOT = r"(?:not|never)"
-
-
 _SOON = r"(?:actually |even |really |quite |get to |manage to |be able to |able to |going to |gonna )*"
-INTENDED = re.compile(
-    r"\b(?:instead of|rather than) (?:(?:the|my|it|doing|going|to|a|training|hitting) )*\w+|"
-    r"\b(?:(?:was|were) (?:just |really |so |very |only )?(?:going|about|planning|tempted|supposed|"
-    r"hoping|meaning|close|ready|all set) to|(?:nearly|almost) (?=skip|miss|bail|did not|gave up|quit|"
-    r"forgot)|(?:very |so |really )?(?:wanted|tempted|meant|planned|intended|hoped|tried|expected|"
-    r"supposed) (?:to|on)\b|(?:i )?tried(?: it| hard)?$|(?:thought|thinking|think) (?:about|of)|"
-    r"considered|contemplated|felt like|feel like|toyed with|planned(?= \d)|did not want to|"
-    r"do not want to|(?:did|do) not (?:really )?(?:feel like|fancy)(?: it)?|without (?=skipp|miss)|"
-    r"close to|on the verge of)[^,.?;]*?(?= and (?:then |i |we )?(?:did|went|made|finished|trained|"
-    r"managed)\b|$)"
-)
-TO_DO_IT = re.compile(
-    r"\b(?:was|were|wanted|meant|planned|intended|hoped|tried|supposed)\b(?!.*\b(?:skip|miss|bail|quit|"
-    r"give up|cancel)\w*)"
-)
 NOT_SKIPPED = re.compile(
-    rf"\b(?:did|have|had) {_NOT} {_SOON}(?:skip|miss|bail|skipped|missed|give up|quit)\w*\b(?! (?:one|"
+    rf"\b(?:did|have|had) {_NOT} {_SOON}(?:skip|miss|bail|skipped|missed|give up|quit(?!e\b))\w*\b(?! (?:one|"
     rf"any|a (?:session|day|single)) (?:yet|so far))"
     r"|\bnot? (?:skipping|missing|skipped|missed|bailed)\b"
 )
-NEVER_SKIPS = re.compile(
-    r"\b(?:have |had )?(?:never|not) (?:missed|skipped|miss|skip) (?:one|any|a \w+)\b|\bno (?:problem|"
-    r"worries|prob|stress|pain|excuses)\b|\bnot tired\b|\bno gain\b"
-)
 PART_OF_IT = re.compile(
-    r"\b[1-9] (?:out )?of (?:the |my )?[2-9]\b(?!\d)|\b[1-9]\d ?(?:%|percent|per cent) of (?:it|the|my|that)\b|\bbefore i (?:had |would |could |was )?(?:finish\w*|done|complet\w*)\b|\b[1-9]\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?[1-9]\d\b"
+    r"\b([1-9]) (?:(?:sets|rounds|exercises|blocks|moves|lifts) out |out )?of (?:the |my )?(?!\1\b)[2-9]\b(?!\d)|\b[1-9]\d ?(?:%|percent|per cent) of (?:it|the|my|that)\b|\bbefore i (?:had |would |could |was )?(?:finish\w*|done|complet\w*)\b|\b[1-9]\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?[1-9]\d\b"
 )
 PART_LEFT_OUT = re.compile(
     r"\b(?:skipped|missed|left out|dropped|without|minus|except|apart from|did not do|"
@@ -46,17 +25,22 @@ PART_LEFT_OUT = re.compile(
     r"push ups?|press|deadlifts?|rows?|carries|stretch\w*|reps?|core|burpees|abs|ups)\b"
 )
 SHORT = re.compile(
+    r"\bnever (?:got|came|went|made it) back(?: to it)?\b|\b(?:upper|lower|swings|presses|pulls) only$|\bonly did the (?!whole|full|lot|entire)\w+(?: \w+)?$|^(?:about |around |maybe |roughly )?[1-9]\d ?(?:%|percent|per cent)(?: of it| done)?$|\bmost sets\b|\btapped out\b|"
+    r"^(?:and |but )?(?:i )?(?:gave up|packed it in|threw in the towel|called it quits|had to stop|bailed)$|\band (?:then )?(?:i )?stopped(?: there| here)?$|"
+    r"^(?:just |only |managed |did )*(?:a bit|bits|bits and pieces|not much|hardly anything|a (?:few|couple of) (?:sets|rounds|exercises)|couple of (?:sets|rounds|exercises)|[12] (?:sets?|rounds?|exercises?)|one (?:set|round|exercise))$|"
     r"\b\d\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?\d\d\b|\bcalled it(?: a day|"
-    r" quits)?$|^a little(?: bit)?$|\bhalf ?way\b|(?<!and a )(?<!with )\bhalf(?= (?:of (?:it|"
+    r" quits)?$|\bcalled it (?:a day|quits) (?:after|at|early|when|because)\b|^a little(?: bit)?$|\b(?:two|2|a|one) thirds?(?: (?:maybe|only|or so|of it))?$|\bhalf ?way\b|(?<!and a )(?<!with )\b(?<!for )half(?! the (?:interval|night|time|day|show|cast|crew|world|audience|company|battle|reason|week|morning|afternoon|evening|flight|way|journey|weights?))(?= (?:of (?:it|"
     r"the(?! weights?\b)|that|this|them|my (?:session|sets|training))|the|a session|a training|session|"
-    r"done|before|then|and|only|because|way|sorry|today)\b| ?$)|\b(?:a )?(?:bit|part|some|most|"
+    r"done|before|then|and|only|because|way|sorry|today)\b| ?$)|(?<!for )(?<!for the )\b(?:a )?(?:bit|part|some|most|"
     r"fraction|chunk|third|quarter|little|couple of rounds) of (?:it|the|that|my|today)\b|\b(?:partly|"
     r"partially|unfinished|incomplete|abandoned|abbreviated|shortened)\b|\b(?:2|two|3|three|1|one|"
     r"a) (?:thirds?|quarters?) of (?:it|the|that|my)\b|\bdid not (?:manage|do|get|get through|"
     r"make) (?:the (?:full|whole|entire|complete)|all|everything)\b|\b(?:nearly|almost|not|"
-    r"not quite) (?:all|everything)\b|\bas far as the\b|\bcut short\b|\b(?:called|pulled|"
+    r"not quite) (?:all|everything)\b|\bas far as the\b|\bcut short\b|\b(?:the )?rest (?:of it )?(?:i |we |it |was |is )?(?:(?:did|could|have|had|was|am) )?not\b|\bdid not (?:do|get to|manage|finish|make|reach) the (?:rest|last|final|second half|end)\b|\bnever (?:got to|made|reached|finished) the (?:last|rest|final|second|end)\b|\b(?:called|pulled|"
     r"dragged) away\b|\bhad to (?:go|run|rush|dash)\b|\bbroke(?: it)? off\b|\bbreak(?: it)? off\b|"
-    r"\bnot the (?:full|whole|entire|complete)\b|\bcut (?:it |that |mine |the \w+ |today |"
+    r"\b(?:not(?: quite)?|nearly|almost|most of) the (?:full|whole|entire|complete)\b|\b(?:warm ?up|legs|arms|upper body|lower body|core|squats|half) only\b|\bonly (?:the )?(?:warm ?up|legs|arms|upper body|lower body|core)\b|"
+    r"\bthen (?:i |we )?(?:got |was |were |had been )(?:called|pulled|dragged|paged|summoned|kicked|thrown|interrupted|needed|chucked)\b|\bbefore (?:(?:the|my|our|a|an|some) )?(?:\w+ ){1,3}(?:kicked|chucked|threw) (?:me|us|everyone) out\b|"
+    r"\bbefore (?:i|we) (?:was|were|got) (?:called|pulled|dragged|paged|summoned|kicked|thrown|interrupted|needed|chucked)\b|\bcut (?:it |that |mine |the \w+ |today |"
     r"my \w+ )?short\b|\b(?:short|shorter|shortened|quick|mini|tiny|express|condensed) (?:one|version|"
     r"session|training)\b"
     rf"|\b(?:did|could|have|was|were|do) {_NOT} {_SOON}(?:finish|complete|get through|"
@@ -64,7 +48,7 @@ SHORT = re.compile(
     r"|\b(?:gave up|bailed(?: out)?|quit|stopped|packed it in|pulled out|(?:^|(?<=\bi )|(?<=\band )|(?<=\bthen ))left|interrupted|"
     r"called it) (?:half\w*|after|at|early|because|when|as|mid\w*|part|short)\b|\bhad to (?:stop|quit|"
     r"bail|cut|break off|leave|abort|end)\b(?: (?:at|after|early|half\w*|when|because|it))?|"
-    r"\bcut (?:it|that|mine) (?:down )?to\b|\b(?:only|just) (?:\w+ ){0,3}?(?:\d+|a few|a couple of|half)(?: of(?: the)?)? (?:rounds?|sets?|exercises?|reps)\b|"
+    r"\bcut (?:it|that|mine) (?:down |off |short )?(?:to|at|after)\b|\b(?:only|just) (?:\w+ ){0,3}?(?:\d+|a few|a couple of|half)(?: of(?: the)?)? (?:rounds?|sets?|exercises?|reps)\b|"
     r"\b(?:only (?:did|got|managed|had|done|made|the|a)|just (?:managed|the|a)) (?:the |a |about |"
     r"around |like )?(?:warm ?up|first|few|half|1|2|3|4|one|bit|some|part|\d+ (?:min|exercises|sets|"
     r"rounds))\b|\b(?:only|just) (?:\d+|a few|a couple of|the|one|some) (?:of the )?(?:warm|rounds?|"
@@ -74,20 +58,13 @@ SHORT = re.compile(
     r"\b\d+ (?:out )?of (?:the )?\d (?:exercises|sets|rounds)\b"
 )
 STARTED = re.compile(
-    r"(?<!once i )\b(?:started|began|begun)\b(?! (?:now|just|feeling|to feel))(?: it| the \w+| well)?"
+    r"(?<!once i )\b(?:started|began|begun|made a start)\b(?! (?:now|just|feeling|to feel|at [tc]?\d|(?:about |like )?(?:\d+ min|an hour|half an hour) ago))(?: it| the \w+| well)?"
 )
 RAN_OUT = re.compile(r"\bran out of (?:time|steam|energy|puff)\b")
-
-
 LIMITED = re.compile(
-    r"\b(?:only|just|managed|barely|hardly|merely|scarcely|squeezed in|at most|no more than|"
-    r"a mere)\b[^,.?]{0,30}?(?=\b(?:an? |half |\d|3 quarters))|\bmin (?:only|tops|max|was all|"
-    r"is all)\b|\b(?:all|best) i (?:could|had|managed|got)\b"
-)
-NO_LIMIT = re.compile(
-    r"\bjust (?:now|finished|done|did|completed|got back|back|wrapped|came|got (?:it|home|in))\b|"
-    r"\bmanaged (?:it|the (?:whole|full|session|entire|lot)|all|everything|to (?:do|finish|fit|"
-    r"complete|get it))\b|\bnot (?:only|just)\b"
+    r"\b(?:only|just|managed|barely|hardly|merely|scarcely|squeezed in|at most|no more than|not more than|"
+    r"no longer than|nothing more than|a (?:mere|measly|paltry|lousy|token|meagre|pathetic|miserable)|a grand total of)\b[^,.?]{0,30}?(?=\b(?:an? |half |\d|3 quarters))|\b(?:half|a third|a quarter|a fraction|less) (?:of what|than (?:planned|i planned|usual|i should|i wanted|half|the plan))\b|\bmin (?:only|tops|max|maximum|at best|at most|was all|"
+    r"is all|was it|and no more)\b|^(?:and |but |so )?that (?:is|was) all$|^no more$|\b(?:all|best) i (?:could|had|managed|got)\b"
 )
 LATER = re.compile(
     rf"\b(?:can|could|may|shall|would) (?:i|we|you) .*\b(?:{ANY_DAY}|later|another (?:day|time))\b|"
@@ -111,7 +88,7 @@ LATER = re.compile(
     rf"\bsoon\b|\bon it\b|\bgetting changed\b|\bwarming up\b|\bin the middle of it\b|\b(?:i )?(?:might|"
     rf"may)\b|\b(?:maybe|perhaps|possibly|hopefully|fingers crossed|with (?:any |a bit of )?luck)\b|"
     rf"\b(?:session|training|workout|mine|it) (?:moves|is moving|goes|shifts|slides|has to move) (?:to |on )?(?:{ANY_DAY})\b|"
-    rf"\btry to\b|\bgive me (?:an?|half|\d+)\b|\blater\b(?! than)|\basap\b|\bmin now\b|"
+    rf"\bi (?:do|make) (?:it|this|that|mine|them) (?:on |the |in the )?(?:next |this )?{ANY_DAY}\b|^(?:(?:i|am|still|currently|just) )*(?:in|at) the gym(?: now| right now)?$|^mid (?:session|set|training)$|(?:\d+|one|an?) (?:more )?(?:min|sets?|exercises?|rounds?) (?:left|to go)$|\b(?:moving|shifting|pushing|postponing|rescheduling|swapping) (?:the |my |todays? )?(?:session|training|workout)\b|\brain ?check\b|^(?:on the (?:mat|(?:bus|train|tram) to the gym)|changing(?: shoes| into \w+)?|soonish|any (?:minute|moment)(?: now)?|at reception|waiting for (?:a|the) (?:rack|bench|lift|room|slot))$|\b(?:just )?walked in(?:to)? (?:to )?the gym\b|\btry to\b|\bgive me (?:an?|half|\d+)\b|\blater\b(?! than)|\basap\b|\bmin now\b|"
     rf"\b(?:any )?(?:an)?other (?:day|time)\b|\bmoving (?:it|this|that|to|my|the)\b|\bnext thing\b|"
     rf"\b(?:re ?schedule|postpone|push (?:it|this|that|back|to)|move (?:it|this|that|my|to|the|today|"
     rf"tomorrow)|shift (?:it|this|to|my|the)|swap (?:it|this|that|to|with|for|the|my|today|tomorrow|"
@@ -123,17 +100,19 @@ WILL_MISS = re.compile(
     r"\b(?:will|going to|am|have to|had to|need to|must|better|rather|prefer to|choose to|decided to|"
     r"let me|lets|want to) (?:probably |just |sadly |have to |be |need to |better )*(?:skip|skipping|"
     r"miss|missing|give (?:it|this|this one|today|that) a (?:miss|rest|pass)|sit (?:it|this one) out|"
-    r"pass on|let (?:it|this one) go|bail)\b|\bskipping (?:it|this|today)\b|\b(?:will|am|is|are|"
+    r"pass(?: on| today| this time| on this one|$)|let (?:it|this one) go|bail)\b|\bskipping (?:it|this|today)\b|\b(?:will|am|is|are|"
     r"be) not (?:be )?(?:able|going|possible)\b(?! to (?:skip|miss|stop))|"
     r"\b(?:will|can) not (?:be|get) (?:it )?(?:done|finished)\b"
 )
 UNDONE = re.compile(
+    r"\b\d+ (?:min |sets? |rounds? |more )?(?:to go|remaining)$|"
+    r"^(?:(?:be|all|will|i|should|am) )*(?:done|finished) in (?:an? (?:bit|sec|second|tick|mo|moment|minute|few|couple)|[1-9](?! min)|5 min)(?: \w+)?$|"
     r"^(?:the )?(?:warm ?up|first (?:half|part|round|block)) (?:is |was )?(?:done|finished)$|\b(?:half way|midway|in the middle)\b.*\bnow\b|\b(?:nearly|almost) (?:done|finished|through)$|"
     r"\b(?:not|never) (?:\w+ ){0,3}?yet\b|\bstill (?:have|need) to do\b"
 )
 WHEN = re.compile(
     rf"\b(?:{ANY_DAY})\b|\bafter(?:wards)?\b|\b(?:at|over|before|around) (?:lunch|dinner|noon|"
-    rf"breakfast|work|bed)\b|\bin (?:an? (?!\w+ way|good|bad)|half |\d+)|\bif (?:i|the|we|my|there)\b|\bonce (?:i|we|they|"
+    rf"breakfast|work|bed)\b|\bin (?:an? (?!way\b|\w+ way|good|bad)|half |\d+)|\bif (?:i|the|we|my|there)\b|\bonce (?:i|we|they|"
     rf"the \w+|my \w+) (?:get|are|is|am|have|are|land|finish|arrive|can)\b|\bwhen (?:i|we|the)\b"
     r"|(?:^| )[tc]\d\d?:\d\d|\bbetween (?:the )?(?:shows?|rehearsals?|flights?|calls)\b|"
     r"\bbefore (?:bed|dinner|the|i|my)\b|^(?:at |around )?\d{1,2}:\d\d$|\banother (?:day|time)\b|"
@@ -161,25 +140,27 @@ MISSED = re.compile(
     rf"going to )?(?:happening|happen|make|able|do|doing|train|training|manage|going|possible|today)\b|"
     rf"\bnot (?:happening|going to happen|going to make|going to|possible|able|managed|today|this time|"
     rf"doing it|training|trained|made it)\b|\b(?:can|could|did) not(?: (?:today|this|either|again|"
-    rf"tonight|sorry|at all|{DAY}))?$|\bnot a chance\b|\bno gym (?:today|for me)\b|\bno (?:time|chance|"
+    rf"tonight|sorry|at all|{DAY}))?$|\bnot a (?:chance|hope|prayer)\b|\bwrite ?off\b|\bhard pass\b|\b0 (?:sessions?|training|reps|sets|workouts?)\b|\bbody said no\b|\bslept in$|^(?:i am |am |was |just |way |far |simply |still |much )*too (?:tired|busy|knackered|late|wrecked|drained|hungover|sore|ill|sick|jet ?lagged|exhausted|wiped|drunk|lazy)(?: (?:today|tonight|sorry|from \w+|after \w+))?$|\b(?:binned|sacked|canned|shelved|ditched|swerved|jibbed) (?:it|the session|today|this one|off)\b|\b(?:sack|bin|can) (?:it|the session)(?: off)?$|\bcalled it off\b|\bmake (?:a )?(?:pause|break)(?: today)?$|^forget (?:today|it)$|^(?:today (?:is )?)?a no$|\bno gym (?:today|for me)\b|\bno (?:time|chance|"
     rf"way|training|session|exercise|luck|energy|can do|joy|session today)\b"
     r"|\bgav?e it a miss\b|\bgiving it a miss\b|\b(?:give|gave|giving) (?:it|this one|"
     r"today) (?:a )?(?:miss|up|a skip)\b|\b(?:day|night) off\b|\brest day\b|\b(?:took|take|"
     r"taking) (?:a |the )?(?:day|rest)\b|\bnothing (?:today|done|happened)\b|\btoday nothing\b|\bno training for me\b|\bdo not train\b(?! (?:on|every|at|with|for|in)\b)|\blet (?:it|this one|"
-    r"that one) go\b|\bleave it (?:for|this|today|be)\b|\bslept (?:through|past) (?:my|the|it|all|"
+    r"that one) go\b|\b(?:left|leaving) it(?: out)?(?: (?:for today|today|tonight|this time|for now))?$|\bleave it (?:for|this|today|be)\b|\bslept (?:through|past) (?:my|the|it|all|"
     r"and)\b|\boverslept\b|\b(?:got|ran|slipped) away from me\b|\btoo late(?: now| today)?$|"
     r"\bback too late\b|\bwas(?: just)? too (?:tired|busy|knackered|late|much|lazy|ill|sick|sore|exhausted|wiped|hungover|drunk|stressed)\b|(?:went |fell )?straight to bed\b|\btoo (?:tired|busy|"
     r"knackered|late|wrecked|drained|hungover) (?:to|for|today|after)\b|\bfell asleep\b|\bdozed off\b|"
     r"^(?:that is |it is |its )?a no$|\bdid not$|\bhave not$|\bnever (?:got|made it|went|happened|"
     r"managed|did)\b|\bnot (?:get|got) (?:round|around)\b|\bhas not happened\b|\bnot done (?:today|"
-    r"it today|yesterday)\b|\bzero\b"
+    r"it today|yesterday)\b|\bzero\b|\b(?:nada|zilch|zip|bugger all|sod all|naff all|jack all|diddly squat)\b|\bnot a (?:single )?(?:rep|set|minute|thing|sausage|squat)\b|\bbig fat (?:no|zero|nothing)\b|"
+    rf"\b(?:bed|sofa|couch|pillow|duvet|netflix|pub|bar|beer|weather|tide|schedule|jet lag|jetlag|sleep|fatigue|life|laziness|hangover|rain) (?:won|got me|beat me|took over|happened)\b"
 )
 OTHER_SPORT = re.compile(
     r"\b(?:swim\w*|swam|football|soccer|yoga|pilates|hik\w+|jog\w*|climb\w*|cycl\w+|bike ride|biked|"
     r"bouldering|walk|walked|walking|tennis|badminton|squash|golf|surf\w*|ski\w*|snowboard\w*|padel|"
-    r"basketball|volleyball|danc\w+|paddl\w*|kayak\w*|rowed|sail\w*|ran|went for a run|a run|running|"
+    r"basketball|volleyball|danc\w+|paddl\w*|kayak\w*|rowed|sail\w*|ran|went for a run|a run|running|\d+ km run|a (?:\w+ ){1,2}run|"
     r"rugby|cricket|skat\w+|spin class|zumba|boxing|chess|stretch\w*|aqua\w*|div(?:ed|ing)|"
-    r"snorkel\w*)\b"
+    r"snorkel\w*)\b(?<!walked)(?<!\bran)(?<!climbed)|\b(?:walked|ran|climbed)\b(?! (?:in|into|out|up to|over|past|off|away|late|for (?:the|my|a) (?:bus|train|plane|tram|ferry|gate|flight|door|cover)|"
+    r"behind|low|through|around|to (?:the|my) (?:bus|train|gate|station|gym|venue|theatre|boat|ship|hotel))\b)"
 )
 WENT_FOR = re.compile(
     r"^(?:i |we |just )*(?:went|had a|did|played|ran|cycled|swam|hiked|walked|climbed|go|gone|got)\b"
@@ -206,65 +187,28 @@ DONE = re.compile(
     r"\bi did\b(?! (?:not|sleep))|\bwent (?:anyway|in the end|after all|ahead|to the gym|well|fine|"
     r"great|and)\b|\b(?:session|training|training session) (?:was )?(?:made|happened|is over|over|ok|"
     r"good|great|complete)\b|\b(?:did|got|fitted|fit|squeezed|put) (?:a |it |my |the |one |"
-    r"an )?(?:session |hour |extra |training |quick one )?in\b|\bsqueezed (?:it |one )?in\b(?! (?:the|a|my) (?!session|training|morning|afternoon|evening|gap|break|middle|end|lounge|gym|hotel))|"
+    r"an )(?:session |hour |extra |training |quick one )?in\b|\b(?:fitted|fit|squeezed)(?: session| training| hour| extra)? in\b|"
+    r"\b(?:got|put) (?:training )?in (?=(?:an? |my |\d|one |half )(?!(?:car|van|bus|cab|taxi|lift|train|plane)\b))|\bsqueezed (?:it |one )?in\b(?! (?:the|a|my) (?!session|training|morning|afternoon|evening|gap|break|middle|end|lounge|gym|hotel))|"
     r"\ball (?:of it|sets|sorted)\b|\b(?:made|had) (?:the|my|a|today|our) (?:training|session)\b|"
     r"\bi do (?:the|my) (?:training|session)\b|\b(?:hit|been to|back from|was at|"
-    r"went to) (?:the )?gym\b|\b(?:gym|training) at \d|\bgot \d+(?: min)? (?:in|done)\b|\bnew pb\b|\bpb\b|"
+    r"went to) (?:the )?gym\b|\b(?:gym|training) at \d|\bgot \d+(?: min)? (?:in|done)\b|\bdid (?:some |a few |my |the |a )?(?:press ups|push ups|squats|lunges|bands|circuits?|core|body ?weight|dumbbells)\b|\bnew pb\b|\bpb\b|"
     r"\bdid \d+\b|\b(?:100|whole|full|entire) (?:thing|session|workout|lot)(?: done)?\b|\bjob done\b|"
-    r"\b(?:got|did|hit|made|finished) (?:every|all)\b|\ball (?:except|but)\b|\b(?:had|was|"
+    r"\b(?:got|did|hit|made|finished) (?:every|all)\b|\b(?:had|was|"
     r"got in)? ?(?:a |an )?(?:\w+ )?(?:good|great|nice|solid|decent|tough|strong|lovely|"
-    r"brilliant) (?:session|training)\b|\bhecho?\b(?!.)|\bcheck(?:ed)?(?: that)? off\b|\bput in \d+"
+    r"brilliant) (?:session|training)\b|\bhecho?\b(?!.)|\bcheck(?:ed)?(?: that)? off\b|\bput in \d+|\bin the (?:bank|can|bag|book)\b|^(?:box )?ticked?$|\banother one (?:down|done)\b|\bbagged (?:it|that|one)\b|^slayed(?: it)?$|^dusted$|^went$|\bate that (?:session|workout)(?: up)?\b|\bgot it over with\b|\bgave it (?:a good |a solid |a decent )?\d+\b|\b(?:come|came|coming|just) (?:back |home )?from (?:the )?(?:gym|training)\b"
 )
 YES = re.compile(
-    r"^(?:(?:that is|it is|its) a yes|yes|in the end yes|sure did|i have$|i did$|of course(?! not)|absolutely|"
+    r"^(?:(?:technically|basically|obviously|naturally|definitely|finally|luckily|just about|but of course) (?:yes|i did)|as (?:always|ever|usual|promised|planned)$|obviously$|naturally$|goes without saying|(?:that is|it is|its) a yes|yes|in the end yes|sure did|i have$|i did$|of course(?! not)|absolutely|"
     r"certainly|yes i|check|you bet)\b(?! (?:and no|tomorrow|but|i will|later|please|maybe))"
 )
 NO = re.compile(
-    r"^(?:i am )?(?:sadly|unfortunately|afraid|alas|regrettably|sorry|of course)(?: i| but| ,)? (?:no|"
+    r"^(?:absolutely|definitely|certainly|clearly|of course|obviously) not(?: lol| today| sorry| haha)*$|^(?:i am )?(?:technically|basically|obviously|definitely|sadly|unfortunately|afraid|alas|regrettably|sorry|of course)(?: i| but| ,)? (?:no|"
     r"not|nope|i did not)(?: today| this time)?$|^(?:oh |um |sorry |well |sadly |"
     r"unfortunately )*no\b(?=$| (?:i|we|it|that|this|my|the|not|no|yes|sorry|did|could|can|was|because|as|too|just|really|only|still|"
     r"never|today|tonight|afraid|unfortunately|sadly|but|and|time|chance|luck|way|joy|session|training|exercise|energy|motivation|"
     r"space|strength|power|good|go|show|can do|dice|gym)\b)(?! (?:gym (?:here|in|at)|can do tomorrow))"
 )
-DID_NOT = re.compile(
-    r"^(?:but |and |then )*(?:i )?(?:did not|resisted|held out)(?: in the end| after all| do it)?$"
+RESUMED = re.compile(
+    r"\b(?:came|went|got) back (?:\w+ ){0,3}(?:and )?(?:finish\w*|did the rest|complet\w+)\b|\b(?:finished|did|completed) (?:it off|it|the rest)(?: off)? (?:later|after\w*|in the end|anyway)\b"
 )
-"""After a temptation to skip: resisted."""
 THE_SPORT = re.compile(r"\b(?:did|went|played|had|instead|managed)\b.*")
-
-
-ITS_OBJECT = re.compile(
-    r"\b(?:missed|missing|skipped|skipping|forgot|forgotten|finished|finishing|completed|done|did|"
-    r"smashed|nailed|crushed|got through|made it (?:to|through)|trained|lifted|wrapped up|sorted|"
-    r"cut short|left|stopped)(?P<object> (?:the|my|our|a|an|his|her|their|some|that|this|all the|"
-    r"all my|another|loading|packing|reading|dinner|lunch|breakfast|work|customs|immigration|security|"
-    r"rehearsals?|you|him|everyone|with (?:this|the|my|it all|that|everything|work|him|"
-    r"them)|\d+(?= (?!min|hour|of\b|instead|before|after|km|and\b|at\b|in\b|on\b|out\b|x\b|effort|today|yesterday|this|so\b|"
-    r"then|reps|sets|rounds|exercises|hard|good|solid|easy|times|sessions?|trainings?|rpe|over|with|for|because|but)[a-z]))\b(?: (?!(?:at|in|on|for|before|after|and|to|by)\b)[^\s,.?;]+){0,3})"
-)
-OF_TRAINING = re.compile(
-    r"\b(?:sessions?|train\w*|work ?outs?|gym|sets?|rounds?|exercises?|circuits?|programme|program|"
-    r"warm ?up|cool ?down|finisher|thing|lot|full|whole|entire|rest|version|one|ones|first|last|second|"
-    r"half|squats?|lunges?|press|pulls?|push|rows?|ups|planks?|deadlifts?|hour|min|\d+|bit|few|most|"
-    r"lighter|easier|it|alarm|day|time|slot|deal|job|reps?|strength|conditioning|mobility|core|legs?|"
-    r"upper|lower|body|bands?|dumbbells?|weights?|kettlebells?|kit|green|park|hotel|cabin|deck|room|"
-    r"corridor|corner|miss|pb|that|this|morning|afternoon|evening|week|month|chance|plan|stuff|"
-    r"homework from you|ask|swim|run|yoga|walk|hike|class)\b"
-)
-REQUESTED = re.compile(
-    r"\b(?:need|needed|want|send|like|prefer|get|give me|do you have|is there|got|have)(?: me|"
-    r" us)? (?:a|an|the|something|any|anything)(?: \w+)? ?(?:short\w*|quick\w*|light\w*|easier|mini|"
-    r"tiny)(?: (?:one|version|session|thing))?"
-)
-NOT_TOLD = re.compile(
-    r"\bnot (?:quite |really |fully |completely )?(?:finished|done)\b(?! (?:it|with|yet|so far|today|"
-    r"yesterday))|\b(?:ask me|let you know|tell you|get back to you|will (?:write|report|say)|"
-    r"remind me)\b.*|\b(?:do not|not|can not) (?:think|sure|know|expect|believe|say|promise|"
-    r"see myself)(?: if| that| whether| how| when)* i (?:will|can|could|would|am)\b.*|\b(?:doubt|"
-    r"unlikely)\b.*|\b(?:all )?done (?:here|packing|shopping|eating|working|for work|loading|"
-    r"with (?:this|the|my|it all|that|everything|work|him|them) (?!session|training|work ?out|gym|"
-    r"squats|last|first))\b.*|\byes and no\b|\bnot done\b(?! (?:it|with|yet|so far|today|yesterday))|"
-    r"\bdid what i could\b"
-)
-NOT_DONE = re.compile(r"^(?:it is |i am |is )?not (?:done|finished)$")
-"""Said beside a 'done', it takes that back."""

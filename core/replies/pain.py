@@ -22,7 +22,7 @@ _PLACES: tuple[tuple[str, Place], ...] = (
     ),
     (
         (
-            r"(?<!came )(?<!come )(?<!comes )(?<!coming )(?<!went )(?<!going )backs?(?! (?:from|to|at|home|on|in|by|again|squats?|rows?|sunday|monday|tuesday|wednesday|"
+            r"(?<=did my )back|(?<=put my )back|(?<=^)backs?(?= (?:is )?(?:out|gone|went)\b)|(?<=my )back(?= (?:is )?(?:out|gone)\b)|(?<!came )(?<!come )(?<!comes )(?<!coming )(?<!went )(?<!going )(?<!is )(?<!are )(?<!was )(?<!am )(?<!be )(?<!got )(?<!get )backs?(?! (?:from|to|at|home|on|in|by|again|squats?|rows?|sunday|monday|tuesday|wednesday|"
             r"friday|thursday|saturday))"
         ),
         Place.BACK,
@@ -39,7 +39,10 @@ _PLACES: tuple[tuple[str, Place], ...] = (
     (r"hamstrings?|hammy|hammie|hammies|back of (?:my|the) (?:leg|thigh)", Place.HAMSTRING),
     (r"thighs?|quads?|quadriceps", Place.THIGH),
     (r"groins?|adductors?", Place.GROIN),
-    (r"chest|pecs?|pectorals?|breast ?bone|sternum|breast(?! ?stroke)", Place.CHEST),
+    (
+        r"chest(?! (?:freezer|of|press|day|hair|fly|flies|flyes|cold|pass|height))|pecs?|pectorals?|breast ?bone|sternum|breast(?! ?stroke)",
+        Place.CHEST,
+    ),
     (
         r"heads?(?! (?:to|of|for|in|down|home|over|out|coach))|head ?aches?|migraines?|skull|temples?",
         Place.HEAD,
@@ -61,15 +64,15 @@ _ACHE_WORDS = re.compile(
 _HURT = re.compile(
     r"\b(?:pains?|painful|painfully|hurts?|hurting|hurted|aches?|aching|achey|achy|ached|twinges?|twinged|"
     r"twinging|niggles?|niggling|niggly|tweaked|tweak|strained|strain|sprained|sprain|twisted|injur\w+|"
-    r"pulled|jarred|throbbing|pounding|throbs|stabbing|shooting|pinched|pinching|inflamed|swollen|"
+    r"pulled|jarred|throbbing|pounding|throbs|stabbing|shooting|pinched|pinching|mak(?:es|ing) (?:\w+ )?problems|giv(?:es|ing) (?:me )?problems|inflamed|swollen|"
     r"swelling|bruised|damaged|tore|torn|wrecked|busted|buggered|dodgy|bad(?= (?:back|knee|shoulder|"
     r"hip|ankle|neck|wrist|elbow|foot))|agony|killing me|acting up|playing up|giving me (?:grief|"
     r"trouble|jip|gyp|hell|problems|issues)|bothering me|bugging me|bugs me|annoying me|troubling me|nagging|playing me up|flar\w+ up|gave way|locked up|seized up|"
-    r"went(?= (?:ping|pop|again)|$)|popped|complaining|not happy|unhappy|grumbling|grumpy|moaning|"
+    r"went(?= (?:ping|pop|again)|$)|popped|complain(?:ing|s|ed)|not happy|unhappy|grumbling|grumpy|moaning|"
     r"cranky|tender|rolled|dislocated|broke|broken|fractured|cracked|stubbed|cramp\w*|spasm\w*|"
     r"did (?:my|in my)|problem with my|trouble with my|issues? with my)\b|\b(?:put|did|threw|"
     r"knocked) (?:my )?(?:\w+ )?(?:back|knee|shoulder|neck|hip|ankle|wrist) (?:in|out)\b|\b(?:put|did|"
-    r"threw) (?:out|in) my\b|\bwent over on my\b|\bout of joint\b"
+    r"threw) (?:out|in) my\b|\bwent over on my\b|\bback (?:is |has |was )?(?:out|gone)(?: again)?$|\bout of joint\b"
 )
 _SORE = re.compile(r"\b(?:sore|soreness|stiff|tight)\b")
 _MUSCLE = re.compile(r"\b(?:glutes?|hip flexors?|arch|soles?)\b")
@@ -93,6 +96,7 @@ _WORKED_MUSCLE = re.compile(
     r"sunday|leg day)\b|\bafter (?:those|the|all|yesterday|leg)\b"
 )
 _MUSCLES_BURN = re.compile(
+    r"\b(?:legs|quads|abs|arms|glutes|calves|hamstrings|body|muscles)(?: \w+){0,3}? (?:wrecked|busted|fried|toast|cooked|destroyed|trashed|shot|gone)\b|"
     r"\b(?:legs?|quads?|abs|arms?|glutes?|calves|biceps?|triceps?|lats?|thighs?|hamstrings?|muscles?|"
     r"feet|bum|shoulders|core|everything|lungs|head)\b(?: \w+){0,3}? (?:killing me|on fire|burn\w*|"
     r"scream\w*|cramp\w*)|\bkilling me after\b|\bface hurts from (?:laugh|smil)\w*"

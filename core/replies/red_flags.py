@@ -8,11 +8,15 @@ what may as well be a manner of speaking is asked about.
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 
 from core.replies.clauses import OTHERS, Clause
 from core.replies.figures_of_speech import DOUBTFUL, FIGURES, PLAIN_CAUSE, STORY
-from core.replies.flag_signs import SIGNS, SPREAD, Sign
+from core.replies.flag_signs import SIGNS, SPREAD
+from core.replies.harmless import harmless_words, is_a_lesson, is_long_over
 from core.replies.meaning import Urgency
+from core.replies.sign import Sign
+from core.replies.things import is_a_thing
 
 _DENIED = re.compile(
     r"\b(?:no|not|never|without|zero|nor|neither|free of|free from|nothing like|none of|hardly any|any|"
@@ -40,21 +44,59 @@ _SUBJECT = re.compile(
     rf"\b(?:(?:my|our|a|the|his|her|their|one of the|another|some|every) (?:\w+ )?(?P<noun>{OTHERS})|"
     rf"(?P<bare>{OTHERS})|(?P<me>(?<!of )(?:i|me|my|mine|myself|we)))\b"
 )
-_TELLS = frozenset({"doctor", "doc", "physio", "nurse", "paramedic", "medic", "you"})
+_TELLS = frozenset(
+    {
+        "doctor",
+        "doc",
+        "physio",
+        "nurse",
+        "paramedic",
+        "medic",
+        "surgeon",
+        "consultant",
+        "cardiologist",
+        "specialist",
+        "gp",
+        "you",
+    }
+)
 
 
-def read_red_flags(clauses: list[Clause], plain: str) -> Urgency | None:
-    """The gravest flag in a message: an alarm, a question, or None. ``clauses`` say whose words are whose."""
-    found = {level for number, clause in enumerate(clauses) for level in _flags_in(number, clauses)}
+def read_red_flags(clauses: list[Clause], plain: str, *, after_effort: bool = False) -> Urgency | None:
+    """The gravest flag in a message: an alarm, a question, or None.
+
+    ``clauses`` say whose words are whose; ``after_effort`` where the words answer how hard a session was.
+    """
+    if is_a_lesson(plain):
+        return None
+    for harmless in harmless_words(plain):
+        clauses = [replace(clause, text=harmless.sub(" ; ", clause.text)) for clause in clauses]
+    found = {
+        level for number, clause in enumerate(clauses) for level in _flags_in(number, clauses, after_effort)
+    }
     found |= _across(clauses)
     if Urgency.ALARM in found:
         return Urgency.ASK if _may_be_nothing(plain) else Urgency.ALARM
-    return Urgency.ASK if found else None
+    also_mine = _ALSO_MINE.search(plain) and dismisses_a_sign(clauses)
+    return Urgency.ASK if found or also_mine else None
+
+
+_ALSO_MINE = re.compile(r"\b(?:so did i|so have i|i did too|and me too|and so am i|same (?:here|for me))\b")
+"""'Jonas passed out, and so did I'."""
 
 
 def without_figures(text: str) -> str:
     """The text with figures of speech blotted out."""
     return FIGURES.sub(" ; ", PLAIN_CAUSE.sub(" ; ", text))
+
+
+def without_harmless(plain: str) -> str:
+    """The message with all blotted out that names a sign and means none."""
+    if is_a_lesson(plain) or is_long_over(plain):
+        return ""
+    for harmless in harmless_words(plain):
+        plain = harmless.sub(" ", plain)
+    return PLAIN_CAUSE.sub(" ", plain)
 
 
 def dismisses_a_sign(clauses: list[Clause]) -> bool:
@@ -70,14 +112,20 @@ def dismisses_a_sign(clauses: list[Clause]) -> bool:
     return False
 
 
+_IF_IT_COMES = re.compile(r"\b(?:if|when|in case) i (?:ever )?(?:get|feel|have|start|notice|should)\b")
+"""'Do I stop if I get chest pain?' tells of none."""
+
+
 def _may_be_nothing(plain: str) -> bool:
     """Whether a sign is to be asked about rather than believed: a story, a joke, or long ago."""
     if STORY.search(plain) and not re.search(r"\b(?:i|my|me)\b", plain):
         return True
+    if "?" in plain and _IF_IT_COMES.search(plain):
+        return True
     return bool(DOUBTFUL.search(plain)) and not _IS_GRAVE.search(plain)
 
 
-_IS_ONES_OWN = re.compile(r"\b(?:without me|my ?self|my (?:own )?life)\b")
+_IS_ONES_OWN = re.compile(r"\b(?:without me|my ?self|my (?:own )?life|i (?:am|was|were) (?:gone|dead|not))\b")
 
 
 _IS_GRAVE = re.compile(
@@ -85,7 +133,7 @@ _IS_GRAVE = re.compile(
 )
 
 
-def _flags_in(number: int, clauses: list[Clause]) -> Iterable[Urgency]:
+def _flags_in(number: int, clauses: list[Clause], after_effort: bool = False) -> Iterable[Urgency]:
     clause = clauses[number]
     text = without_figures(clause.text)
     for sign in SIGNS:
@@ -93,21 +141,23 @@ def _flags_in(number: int, clauses: list[Clause]) -> Iterable[Urgency]:
         if (
             found
             and (
-                " my " in f" {found.group()} "
+                re.search(r"\b(?:my|me)\b", found.group())
                 or _IS_ONES_OWN.search(found.group())
                 or _is_own(clause, text, found.start())
             )
             and not _is_denied(number, clauses, text, found)
         ):
-            level = _level(sign, text)
+            level = _level(sign, f"{text} session" if after_effort else text)
             if level:
                 yield level
 
 
 def _across(clauses: list[Clause]) -> set[Urgency]:
     """Signs whose words stand in neighbouring clauses of the client's own."""
-    own = " ".join(clause.text for clause in clauses if clause.own and not dismisses_a_sign([clause]))
-    text = without_figures(own)
+    own = [clause for clause in clauses if clause.own]
+    if not any(sign.words.search(" ".join(clause.text for clause in own)) for sign in SPREAD):
+        return set()
+    text = without_figures(" ".join(clause.text for clause in own if not dismisses_a_sign([clause])))
     if _DENIAL_ANYWHERE.search(text):
         return set()
     return {
@@ -129,16 +179,9 @@ def _level(sign: Sign, text: str) -> Urgency | None:
 
 
 _FINDS = re.compile(
-    r" (?:have |has |had )?(?:found|diagnosed|detected|discovered|heard|told me|says? i|said i|thinks? i)\b"
+    r"(?: (?:at|on|in|from|during) (?:\w+ ){1,3}?)?(?: medical| doctor| doc| nurse| medic| physio)? (?:have |has |had )?(?:found|diagnosed|detected|discovered|heard|told me|says? i|said i|thinks? i)\b"
 )
 """What others find in the client is the client's."""
-_A_THING = re.compile(
-    r"(?:and |but |then )?(?:the|this|that|our|one of the) (?!room|world|whole|floor|ground|wall|ceiling|place|gym|cabin|deck|stage|"
-    r"hall|left|right|other|back|chest|heart|head|pain|arm|leg|same|last|first|doc|pulse|face|vision|breath|old|set|session|"
-    r"climb|stairs|heat|training|workout|end|day|night|morning|flight)(?:\w+ ){1,2}"
-    r"(?:(?:has|had|have|just|nearly|almost|is|was|got|keeps|having|again) )*(?:an? )?$"
-)
-"""'The winch had a seizure': the clause opens with a thing that the sign is said of."""
 
 
 def _is_own(clause: Clause, text: str, start: int) -> bool:
@@ -147,8 +190,8 @@ def _is_own(clause: Clause, text: str, start: int) -> bool:
     for last in _SUBJECT.finditer(text, 0, start):  # noqa: B007 - the last one is wanted
         pass
     if last is None:
-        return clause.own and not _A_THING.match(text[:start])
-    if _A_THING.match(text[:start]):
+        return clause.own and not is_a_thing(text[:start])
+    if is_a_thing(text[:start]):
         return False
     other = last["noun"] or last["bare"]
     if _FINDS.match(text, last.end()):

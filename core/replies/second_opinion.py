@@ -23,7 +23,7 @@ OUTCOMES: tuple[Said | None, ...] = (None, Said.DONE, Said.SHORT, Said.MISSED, S
 BIAS = "*"
 """The trait that every message has."""
 
-UNLIKELY = 0.35
+UNLIKELY = 0.5
 """An outcome is doubted where its share is less than this part of the likeliest one's."""
 
 ALARMING = 0.6

@@ -9,6 +9,8 @@ from core.replies.meaning import SleepQuality
 
 LONGEST_NIGHT_H = 16.0
 """More than this is asked back rather than recorded (our choice)."""
+SHORTEST_NIGHT_H = 2.0
+"""Less than this, told where nobody asked, was a nap (our choice)."""
 
 _ABOUT_SLEEP = re.compile(
     r"\b(?:slept|sleep|asleep|sleeping|kip|shut ?eye|in bed|to bed|bed at|night s? ?rest|zzz)\b"
@@ -21,6 +23,11 @@ _OF_EFFORT = re.compile(
     r"\d (?:out of|of) 10\b|\d ?/ ?10\b|^\d{1,2} (?:and )?(?:very |really |pretty |quite )?(?:hard|tough|brutal|heavy)$"
 )
 """'7 hard' is no length of sleep."""
+_OF_ELSE = re.compile(
+    r"(?:and |but )?(?:my |the |our )?(?:knees?|back|legs?|shoulders?|neck|hips?|ankles?|elbows?|wrists?|feet|foot|arms?|head|body|show|flight|food|breakfast|coffee|weather|crossing|sea|gym|tech|rehearsal) "
+    r"(?:is |are |was |were |feels? |felt )?(?:\w+ )?(?:ok|fine|good|great|bad|better|sore|stiff|rough|awful|lovely|calm|amazing|terrible)$"
+)
+"""'Knee ok', 'show was great': no word about the night."""
 _FELT = re.compile(r"(?:and )?(?:it )?(?:felt|feeling|feel|was) (?!rested|refreshed|asleep|awake|sleepy)")
 """'All done, felt good' is said of the session."""
 _NOT_THIS_NIGHT = re.compile(
@@ -53,7 +60,7 @@ _NONE = re.compile(
     r"\bno sleep(?: at all)?$|\b0 sleep\b|\b(?:not|did not sleep) a wink\b"
 )
 _SUMMED = re.compile(
-    r"\bawake (?:for )?(?:about )?(?:an?|half an|\d+(?:\.\d+)?) (?:hour|min)|\bnaps?\b|\bnap\b|\banother \d|\d \+ |(?<![\d.])\d ?x ?\d|\+ (?:an? )?\d|\bplus \d|"
+    r"\bawake (?:for )?(?:about )?(?:an?|half an|\d+(?:\.\d+)?) (?:hour|min)|\bnaps?\b|\bnap\b|\banother \d|\d \+ |(?<![\d.])\d ?x ?\d|\+ (?:an? )?\d|^\d and \d hour$|\d hour (?:in|on) (?:the |a |my )?\w+\b.*\b\d+ (?:hour )?(?:in|on) (?:the|a|my)\b|\d (?:out of|of) (?:10|5|100)\b|\b(?:watch|shift|duty|call|rehearsal|show) (?:was )?(?:from )?\d\d? (?:to|-|until) \d|\bplus \d|"
     r"\d hour\b.*\band \d+(?:\.\d+)? (?:hour )?(?:at|in|on|more)\b"
 )
 
@@ -66,14 +73,14 @@ _BAD = re.compile(
     rf"|\b{_VERY}(?:bad|badly|rough|roughly(?! \d)|terrible|terribly|awful|awfully|poor|poorly|crap|"
     rf"crappy|shit|shite|shitty|rubbish|horrible|"
     r"horribly|dreadful|lousy|restless|restlessly|broken|disturbed|disrupted|interrupted|fitful|patchy|"
-    r"pants|grim|horrendous|miserable|worst)\b|\btoss\w* and turn\w*|\b(?:hardly|barely|"
+    r"pants|grim|ropey|ropy|dire|woeful|naff|gash|minging|shocking|wretched|atrocious|abysmal|iffy|horrendous|miserable|worst)\b|\btoss\w* and turn\w*|\b(?:hardly|barely|"
     r"scarcely) (?:slept|any|a wink|sleep)\b|\b(?:up|awake|woke(?: up)?|waking) every\b|\bkept? (?:on )?waking\b|\bwoke (?:up )?(?:a lot|"
     r"all the time|every|constantly|loads|so many)\b|\binsomnia\b|\bcould not (?:get to |"
     r"fall )?(?:sleep|asleep)\b|\bno sleep\b|\bup (?:half|most of) the night\b|\bawake (?:half|most|"
     r"all)\b|\bdid not sleep (?:at all|a wink)\b|\bnightmares?\b"
 )
 _OK = re.compile(
-    r"\b(?:not (?:too |so |that |half )?(?:bad|badly|terrible|awful)|did not sleep (?:too )?bad(?:ly)?|"
+    r"\b(?:not (?:too |so |that |half )?(?:bad|badly|terrible|awful)|did not sleep (?:too )?bad(?:ly)?|not (?:too |so )?shabby|not half bad|"
     r"so so|meh|average|alright|all right|fine|ok|okayish|decent|could (?:be|have been) (?:better|"
     r"worse)|acceptable|middling|mediocre|fair|passable|normal|medium|nothing special)\b"
 )
@@ -137,7 +144,12 @@ def _is_about_sleep(clause: str, *, asked: bool) -> bool:
         return False
     if _ABOUT_SLEEP.search(clause):
         return True
-    return asked and not _ABOUT_TRAINING.search(clause) and not re.search(r"\bmin\b(?<!\d\d\d min)", clause)
+    return (
+        asked
+        and not _ABOUT_TRAINING.search(clause)
+        and not _OF_ELSE.match(clause)
+        and not re.search(r"\bmin\b(?<!\d\d\d min)", clause)
+    )
 
 
 def _quality(text: str, hours: float | None) -> SleepQuality | None:
@@ -238,14 +250,16 @@ def _colon_hours(text: str) -> float | None:
     return int(found[1]) + int(found[2]) / 60
 
 
-_OPEN_ENDED = re.compile(r"\b(?:less|more|fewer|under|over) than \d")
+_OPEN_ENDED = re.compile(
+    r"\b(?:less|more|fewer|under|over) than \d|\bnot even (?:an? |\d)|\b(?:\d quarters?|half|a third) of (?:what|the usual|my usual|normal)\b"
+)
 
 
 def _bare(text: str) -> tuple[float | None, bool]:
     either = _EITHER.search(text)
     if either:
         return _plausible((float(either[1]) + float(either[2])) / 2)
-    loose = re.sub(r"\b(?:not|at|by|until|since|woke up|up at) (?:about )?\d{1,2}(?:\.\d+)?\b", "", text)
+    loose = re.sub(r"\b(?:not|at|by|until|since|from|woke up|up at) (?:about )?\d{1,2}(?:\.\d+)?\b", "", text)
     numbers = {float(found[1]) for found in _BARE.finditer(loose)}
     if len(numbers) == 1:
         return _plausible(numbers.pop())

@@ -9,15 +9,15 @@ import re
 from dataclasses import fields, replace
 
 from core.replies.clauses import Clause, clauses_of, own_text
+from core.replies.days import DAY
 from core.replies.facts import Context, with_facts
-from core.replies.figures_of_speech import PLAIN_CAUSE
 from core.replies.ills import is_low, is_unwell
 from core.replies.intents import is_courtesy, is_for_coach, is_question, names_coach, pause_days, wants_stop
 from core.replies.meaning import Asked, Meaning, Said, TripSaid, Urgency
 from core.replies.minutes import minutes_stand_alone
 from core.replies.outcome import read_signs
 from core.replies.pain import read_pain
-from core.replies.red_flags import dismisses_a_sign, read_red_flags
+from core.replies.red_flags import dismisses_a_sign, read_red_flags, without_harmless
 from core.replies.second_opinion import is_unlikely, sounds_alarming
 from core.replies.spelling import mend_dates
 from core.replies.trips import read_trip
@@ -38,6 +38,7 @@ _CORRECTS_A_TRIP = re.compile(rf"{_CORRECTS.pattern}| ?, sorry ,? ?")
 
 
 _WIPES = re.compile(r"\b(?:scrap|scratch|strike|forget|ignore) that\b")
+_NAMES_A_DAY = re.compile(rf"\b{DAY}\b")
 _CARE = ("pain", "urgent", "unwell", "tell_coach", "question", "stop", "pause")
 
 
@@ -73,7 +74,7 @@ def _with_second_opinion(meaning: Meaning, words: Words, asked: Asked) -> Meanin
         meaning = replace(_without(meaning, _OF_A_SESSION), effort=meaning.effort, unknown=True)
     if (
         meaning.urgent is None
-        and sounds_alarming(PLAIN_CAUSE.sub(" ", words.plain))
+        and sounds_alarming(without_harmless(words.plain))
         and not dismisses_a_sign(clauses_of(words))
     ):
         meaning = replace(meaning, urgent=Urgency.ASK)
@@ -88,6 +89,8 @@ def _corrected(before: Meaning, part: str, words: Words, context: Context, *, wi
     kept = _only(before, _CARE) if wiped else before
     if len(before.days) > 1 and len(after.days) == 1 and not wiped:
         # which of the days it takes the place of, nobody can say
+        return replace(_without(before, ("days",)), unknown=True)
+    if before.days and not after.days and _NAMES_A_DAY.search(part) and not wiped:
         return replace(_without(before, ("days",)), unknown=True)
     if after.outcome in {Said.MISSED, Said.LATER}:
         kept = _without(kept, _OF_A_SESSION)
@@ -129,7 +132,7 @@ def _read(words: Words, plain: str, context: Context) -> Meaning:
     pain = read_pain(own)
     care = Meaning(
         pain=pain,
-        urgent=read_red_flags(clauses, plain),
+        urgent=read_red_flags(clauses, plain, after_effort=context.asked is Asked.EFFORT),
         unwell=is_unwell(own),
         stop=wants_stop(own),
         pause=pause_days(plain, context.today) if wants_stop(own) else None,
@@ -166,7 +169,11 @@ def _of_all_if_off(clause: Clause) -> Clause:
     """'Lisbon got called off' has no person for its subject, though it reads like one."""
     return (
         replace(clause, own=True)
-        if re.search(r"\b(?:cancell?ed|called off|postponed|scrapped)\b", clause.text)
+        if re.search(
+            r"\b(?:cancell?ed|called off|postponed|scrapped|pulled|canned|axed|nixed|added|adding)\b|"
+            r"\b(?:put|putting|send|sending|sent|fly|flying|mov\w+|book\w*|needs?|wants?|ship\w*) us\b",
+            clause.text,
+        )
         else clause
     )
 

@@ -64,14 +64,16 @@ _CONTRACTED = (
     (re.compile(r"\blet'?s\b"), "lets"),
     (
         re.compile(
-            r"\b(it|what|that|there|here|he|she|who|where|when|how|heart|chest|pain|throat|head|room)'s\b"
+            r"\b(it|what|that|there|here|he|she|who|where|when|how|heart|chest|pain|throat|head|room|(?<=my )back|knee|shoulder|neck|hip|elbow|ankle|wrist|calf|hamstring)'s\b"
         ),
         r"\1 is",
     ),
     (re.compile(r"\b(whats|hows|wheres|whens)\b"), lambda found: found[1][:-1] + " is"),
     (re.compile(r"\bdunno\b"), "do not know"),
     (
-        re.compile(r"\bbc\b(?= (?:i|it|my|of|the|we|they|he|she|no|gym|work|there|im|was|is|had)\b)"),
+        re.compile(
+            r"\bbc\b(?= (?:mon|tue|wed|thu|fri|sat|sun|the|show|rehearsal|i|it|my|of|the|we|they|he|she|no|gym|work|there|im|was|is|had)\b)"
+        ),
         "because",
     ),
     (re.compile(r"\bidk\b"), "i do not know"),
@@ -82,6 +84,7 @@ _CONTRACTED = (
     (re.compile(r"(?<=s)'(?= )"), ""),
     (re.compile(r"(?<=\d)'(?!\d)"), " min "),
     (re.compile(r"\bw/o\b"), " without "),
+    (re.compile(r"\b(?<=did )me (?=session|training|work ?out|\d|stretches)"), "my "),
     (
         re.compile(
             r"\b(chest|back|knee|neck|shoulder|hip|elbow|wrist|ankle|foot|arm|jaw)(?:'?s)? (?:paint|pane|"
@@ -110,7 +113,7 @@ _SHORT_FORMS = {
     "with": "w/",
     "and": "& +",
     "before": "b4",
-    "done": "dunzo donezo dne doen",
+    "done": "dunzo donezo dne doen fertig erledigt listo hecho",
     "yes": "yep yup yeah yea yess yesss yeh yessir aye affirmative indeed",
     "no": "nope nah noo nooo nop naw negative",
     "ok": "okay okey k kk oki okie",
@@ -138,10 +141,16 @@ _SHORT_FORMS = {
     "effort": "effrt",
     "rpe": "rpe:",
 }
+_ALONE = {
+    **dict.fromkeys(("dome", "dine", "fone", "don", "dun", "dond", "doone", "dpne", "doen"), "done"),
+    **dict.fromkeys(("yws", "yse", "yas", "yrs", "tes", "ues", "ja", "si", "oui", "y"), "yes"),
+    **dict.fromkeys(("noe", "mo", "bo", "nein", "non", "n"), "no"),
+}
+"""Slips and short forms that are read only where they are the whole message."""
 _SHORT = {short: long for long, forms in _SHORT_FORMS.items() for short in forms.split()}
 _SATURDAY = re.compile(
-    r"(?<!\bi )(?<!\bwe )(?<!he )(?<!just )(?<!have )(?<!they )(?<!been )\bsat\b(?! (?:in|on|down|here|"
-    r"there|around|about|up|through|by|still)\b)"
+    r"(?<!\bi )(?<!\bwe )(?<!he )(?<!just )(?<!have )(?<!they )(?<!been )(?<!only )(?<!\bam )(?<!was )(?<!were )\bsat\b"
+    r"(?! (?:in|on|down|here|there|around|about|up|through|by|still|watching|reading|behind|beside|next to)\b)(?! (?:at|with) [a-z]{3})"
 )
 _SUNDAY = re.compile(
     r"(?<!\bthe )(?<!\bin )(?<!hot )(?<!\bof )(?<!\bno )(?<!midday )(?<!evening )(?<!much )\bsun\b(?! (?:is|"
@@ -219,6 +228,7 @@ def plain_words(text: str) -> Words:
     typed = text[:LONGEST].translate(_SIGN_TABLE)
     lowered = unicodedata.normalize("NFKC", typed).casefold()
     lowered = _NOT_WORDS.sub(" ", _ADDRESS.sub(" ", _TAG.sub(" ", lowered)))
+    lowered = _ALONE.get(lowered.strip(" .!"), lowered)
     unmended = _VOCATIVE.sub(r"\1", _in_short(_apart(lowered)))
     return Words(
         typed=typed, unmended=unmended, plain=in_digits(" ".join(mend(word) for word in unmended.split()))

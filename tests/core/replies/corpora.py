@@ -1,8 +1,9 @@
 """The invented sentences: those that the rules were built with, and those set aside, which are only ever counted.
 
 The sentences set aside were written blind, by people who had seen neither the rules nor the other sentences, and no label of theirs
-was changed. Every earlier batch was set aside when it was written, counted, and then read and learned from; what is set aside now
-has been counted once, and nothing in it was mended. It is small: 150 replies, 100 for red flags, 80 trips.
+was changed. Every earlier batch was set aside when it was written, counted, and then read and learned from. What is set aside now is
+one half, drawn by lot, of what two people wrote; the other half was read, and rules were mended by it. This half has been counted
+three times, before, amid and after that, and nobody has read it. It is small: 200 replies, 140 for red flags, 60 trips.
 """
 
 import datetime as dt

@@ -44,6 +44,17 @@ def trip(text: str) -> object:
         ("Lisbon this week from tomorrow to Saturday", "2026-11-26", "2026-11-28"),
         ("meeting in Lisbon on Monday, back the same evening", "2026-11-30", "2026-11-30"),
         ("the Lisbon job starts tomorrow, 5 days", "2026-11-26", "2026-11-30"),
+        ("all of April in Lisbon", "2027-04-01", "2027-04-30"),
+        ("to Lisbon the day after tomorrow, home Sunday", "2026-11-27", "2026-11-29"),
+        ("we open in Lisbon on the 18th, I fly out 16 Dec, home on the 24th", "2026-12-16", "2026-12-24"),
+        ("Lisbon 29 to 2 Feb", "2027-01-29", "2027-02-02"),
+        ("Lisbon 28 Jan - 3rd", "2027-01-28", "2027-02-03"),
+        ("my Lisbon dates moved, now 4 to 8 Dec", "2026-12-04", "2026-12-08"),
+        ("rehearsing in Lisbon all next week then off", "2026-11-30", "2026-12-06"),
+        ("Lisbon 3 nights from tomorrow", "2026-11-26", "2026-11-29"),
+        ("Lisbon via Frankfurt Monday to Friday", "2026-11-30", "2026-12-04"),
+        ("Lisbon for the whole month of February", "2027-02-01", "2027-02-28"),
+        ("in May I go to Lisbon, from the 3rd to the 20th", "2027-05-03", "2027-05-20"),
     ],
 )
 def test_a_place_and_its_dates(text: str, first: str, last: str | None) -> None:
@@ -57,6 +68,13 @@ def test_a_place_and_its_dates(text: str, first: str, last: str | None) -> None:
         ("in Lisbon 3/4 to 6/4", "which date"),
         ("in Springfield 3-7 Dec", "which place"),
         ("going to Dublin", "dates"),
+        ("Lisbon 24th to 28th", "which date"),
+        ("Lisbon 10-14 December, travelling the day before", "which date"),
+        ("flying to Lisbon Monday, back the week after", "which date"),
+        ("wedding in Lisbon on Saturday, fly Friday, home Monday", "which date"),
+        ("boss wants me in Lisbon, dates to be confirmed", "dates"),
+        ("in Lisbon in early April", "dates"),
+        ("out of station from 3 to 9 December", "place"),
         ("away from 3 to 9 December", "place"),
         ("travelling again soon", "both"),
         ("flying out thursday, back sunday", "place"),
@@ -121,3 +139,18 @@ def test_the_same_words_are_another_day_elsewhere() -> None:
         zone="Pacific/Auckland",
     )
     assert said.to_json()["trip"]["from"] == "2026-11-27"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "the knee thing is back",
+        "back spasm this morning",
+        "the show goes to Lisbon next week but I don't",
+        "if the contract comes I'm in Lisbon all of February",
+        "going home for Christmas",
+        "forgot to tell you I skipped Sunday",
+    ],
+)
+def test_what_is_no_trip_of_the_client(text: str) -> None:
+    assert trip(text) is None

@@ -28,6 +28,15 @@ def means(text: str, asked: str = "session") -> dict[str, object]:
         ("in bed with a cold", {"outcome": "missed", "unwell": True, "tell_coach": True}),
         ("missed it, no wait, did 20 min", {"outcome": "done", "minutes": 20}),
         ("my son is ill so I couldn't", {"outcome": "missed"}),
+        ("just did 15 minutes", {"outcome": "short", "minutes": 15}),
+        ("just done, 30 min", {"outcome": "done", "minutes": 30}),
+        ("did 3 sets out of 4", {"outcome": "short"}),
+        ("did 20 min before the alarm kicked us out", {"outcome": "short", "minutes": 20}),
+        ("the others skipped, I didn't", {"outcome": "done"}),
+        ("didn't quite finish, lost the room at the end", {"outcome": "short"}),
+        ("took an hour and ten but finished", {"outcome": "done", "minutes": 70}),
+        ("I got in at 3 and missed it", {"outcome": "missed"}),
+        ("everyone has a cold except me, trained", {"outcome": "done"}),
         ("will do it at 7", {"outcome": "later", "time": "07:00"}),
         ("half seven tomorrow", {"outcome": "later", "move_to": "tomorrow", "time": "07:30"}),
     ],
@@ -66,6 +75,18 @@ ASKED_BACK = {"unknown": True, "tell_coach": True}
     [
         ("session", "done, not done", ASKED_BACK),
         ("session", "did it and missed it", ASKED_BACK),
+        ("session", "did it. lol no", ASKED_BACK),
+        ("session", "smashed it, in my dreams", ASKED_BACK),
+        ("session", "carried cases for 3 hours, that's my session", ASKED_BACK),
+        ("sleep", "7 out of 10", ASKED_BACK),
+        ("sleep", "awake from 4", ASKED_BACK),
+        ("sleep", "two hours in the van, three in a bed", ASKED_BACK),
+        ("session", "is it today? thought it was tomorrow", {"question": True, "tell_coach": True}),
+        ("session", "Monday's yes, Wednesday's no", ASKED_BACK),
+        ("session", "either tonight or tomorrow", {"outcome": "later"} | ASKED_BACK),
+        ("session", "did it all bar the carries", ASKED_BACK),
+        ("days", "Thursday, Friday, no wait, Saturday not Friday", ASKED_BACK),
+        ("days", "30 Nov and 2 Dec", ASKED_BACK),
         ("session", "done 20 min, 40 min", {"outcome": "done"} | ASKED_BACK),
         ("session", "effort 6, effort 9", ASKED_BACK),
         ("sleep", "slept 6 hours and 8 hours", ASKED_BACK),
@@ -192,3 +213,33 @@ def test_soreness_of_the_wrong_kind_is_pain_whatever_was_asked(asked: Asked, wor
     now = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
     means = understand(words, asked=asked, now=now, zone="Europe/London").to_json()
     assert means == {"pain": ["shoulder"], "tell_coach": True}
+
+
+@pytest.mark.parametrize(
+    ("asked", "text", "said"),
+    [
+        # a reason, an exception, a day taken back
+        ("days", "Fri Sat Sun because Mon-Thu is rehearsal", ["Friday", "Saturday", "Sunday"]),
+        ("days", "weekdays except Wednesday", ["Monday", "Tuesday", "Thursday", "Friday"]),
+        ("days", "Monday and Wednesday, no, scrap Wednesday", ["Monday"]),
+        ("days", "Mon Tue and Fri, on Wednesday we unload the scenery", ["Monday", "Tuesday", "Friday"]),
+    ],
+)
+def test_days_that_are_only_named_are_not_promised(asked: str, text: str, said: list[str]) -> None:
+    assert means(text, asked) == {"days": said}
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("knee pain is back", {"pain": ["knee"], "tell_coach": True}),
+        ("back spasm this morning", {"pain": ["back"], "tell_coach": True}),
+        ("Jonas' knee hurts so he can't come", {"unknown": True, "tell_coach": True}),
+        ("don't text me during the show", {"unknown": True, "tell_coach": True}),
+        ("please don't ask lol", {"unknown": True, "tell_coach": True}),
+        ("the flu is going round", {"unknown": True, "tell_coach": True}),
+        ("is RPE 8 too high for a deload", {"question": True, "tell_coach": True}),
+    ],
+)
+def test_words_that_look_like_a_fact_and_are_none(text: str, said: dict[str, object]) -> None:
+    assert means(text, "nothing") == said

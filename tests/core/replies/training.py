@@ -25,7 +25,7 @@ RIDGE = 3e-5
 STEPS = 500
 STEP = 4.0
 MOMENTUM = 0.9
-LEAST = 11
+LEAST = 16
 """Hundredths: what weighs less is not worth its line."""
 Numbers = npt.NDArray[np.float64]
 Example = tuple[set[str], int]
