@@ -29,7 +29,7 @@ from core.adherence.parameters import KINDS, Parameters
 
 LEVEL, MOOD, WEEK, AWAY, WEEKEND, MINUTES = range(6)
 SIZE: Final = len(KINDS)
-CAPACITY, STEADY, EXTREME = np.array(KINDS, dtype=np.float32).T[..., None, None]  # (K, 1, 1) each
+CAPACITY, STEADY, RELIABLE = np.array(KINDS, dtype=np.float32).T[..., None, None]  # (K, 1, 1) each
 
 DONE_WHEN_SILENT: Final = 0.01
 ALIVE_WHEN_SILENT: Final = (
@@ -105,18 +105,18 @@ def beginning(p: Parameters, first_promise: Array) -> State:
     """The belief before the first week of clients whose first promise is known."""
     kind, shape = first_promise.dtype, (p.sets, first_promise.size)
     mean = np.zeros((COMPONENTS, SIZE, *shape), dtype=kind)
-    mean[LEVEL] = p.level + p.level_by_promise * (first_promise - 3)
+    mean[LEVEL] = p.level + p.level_by_promise * (first_promise - 3) + RELIABLE
     mean[AWAY], mean[WEEKEND], mean[MINUTES] = p.away, p.weekend, p.minutes
     cov = np.zeros((PACKED, SIZE, *shape), dtype=kind)
     spread = {
         LEVEL: p.level_sd,
-        MOOD: p.mood_sd,
+        MOOD: STEADY * p.mood_sd,
         AWAY: p.away_sd,
         WEEKEND: p.weekend_sd,
         MINUTES: p.minutes_sd,
     }
     for at, sd in spread.items():
-        cov[PAIR[at, at]] = sd**2 * (STEADY**2 if at == MOOD else EXTREME**2 if at in {LEVEL, WEEKEND} else 1)
+        cov[PAIR[at, at]] = sd**2
     weight = np.empty((2, SIZE, *shape), dtype=kind)
     weight[0] = np.log1p(-p.lapsed_at_first) + np.log(p.shares)[:, None, None]
     weight[1] = np.log(p.lapsed_at_first) + np.log(p.shares)[:, None, None]
@@ -270,9 +270,9 @@ def _forward(p: Parameters, gaussians: Gaussians) -> Gaussians:
 def _branch(p: Parameters, usual: Gaussians, first_promise: Array) -> Gaussians:
     """Life as it was, and a level drawn anew from the population."""
     mean, cov = np.stack([usual.mean] * 2, axis=1), np.stack([usual.cov] * 2, axis=1)
-    mean[LEVEL, 1] = p.level + p.level_by_promise * (first_promise - 3)
+    mean[LEVEL, 1] = p.level + p.level_by_promise * (first_promise - 3) + RELIABLE
     cov[PAIR[LEVEL], 1] = 0
-    cov[PAIR[LEVEL, LEVEL], 1] = EXTREME**2 * p.level_sd**2
+    cov[PAIR[LEVEL, LEVEL], 1] = p.level_sd**2
     return Gaussians(mean=mean, cov=cov)
 
 
