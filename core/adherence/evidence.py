@@ -5,9 +5,12 @@ history the last ``LONGEST`` weeks are kept.
 """
 
 import datetime as dt
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
+from functools import lru_cache
+from itertools import chain
+from typing import Any, Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,6 +32,7 @@ CODES: Final = {
 USUAL_SLEEP: Final = 7.0  # hours
 USUAL_MINUTES: Final = 45.0
 SATURDAY: Final = 6
+UNKNOWN_PROMISE: Final = 3  # of somebody who was never promised anything
 SLEEP_TRUST: Final = 4.0  # nights that the usual sleep counts as
 
 
@@ -70,98 +74,125 @@ def evidence_of(
     lengths = [
         min((end - monday_of(rows[0].date).toordinal()) // 7 + 1, LONGEST) if rows else 0 for rows in told
     ]
-    weeks, clients = max(lengths, default=0), len(told)
-    arrays = _Arrays(weeks, clients, _fullest_week(told), kind)
+    asks: list[_Ask] = []
+    rows_told: list[_Told] = []
     for client, rows in enumerate(told):
-        _fill(arrays, client, rows, start=end - 7 * (lengths[client] - 1))
-    return arrays.frozen(np.array(lengths, dtype=int))
+        _gather(asks, rows_told, client, rows, start=end - 7 * (lengths[client] - 1))
+    return _evidence(asks, rows_told, lengths, [_first_promise(rows) for rows in told], kind)
 
 
+@lru_cache(maxsize=4096)
 def sleep_above_usual(hours: float) -> float:
     """Hours above seven, cut where more or less of it would say nothing more."""
     return min(max(hours - USUAL_SLEEP, -3.0), 2.0)
 
 
+@lru_cache(maxsize=4096)
 def log_minutes(minutes: float) -> float:
     """Doublings of the usual 45 minutes."""
-    return float(np.log2(min(max(minutes, 10.0), 180.0) / USUAL_MINUTES))
+    return math.log2(min(max(minutes, 10.0), 180.0) / USUAL_MINUTES)
 
 
-def _fullest_week(told: Sequence[Sequence[HistoryRow]]) -> int:
-    fullest = 1
-    for rows in told:
-        week, count = dt.date.min, 0
-        for row in rows:
-            if row.outcome not in CODES:
-                continue
-            count = count + 1 if row.date - week < dt.timedelta(days=7) else 1
-            week = week if count > 1 else row.monday
-            fullest = max(fullest, count)
-    return fullest
+class _Ask(NamedTuple):
+    """An ask with an outcome, as numbers: where it stands in the arrays, and what stands there."""
+
+    week: int
+    slot: int
+    client: int
+    outcome: int
+    away: bool
+    weekend: bool
+    minutes: float
+    sleep: float
+    after_miss: bool
 
 
-class _Arrays:
-    """The arrays while they are filled."""
+class _Told(NamedTuple):
+    """A row of any kind: the week and the client that it is about, and what it says of the week."""
 
-    def __init__(self, weeks: int, clients: int, slots: int, kind: type[np.floating]) -> None:
-        asks, by_week = (weeks, slots, clients), (weeks, clients)
-        self.outcome = np.zeros(asks, dtype=np.int8)
-        self.away, self.weekend, self.minutes, self.sleep, self.after_miss = (
-            np.zeros(asks, dtype=kind) for _ in range(5)
-        )
-        self.promised, self.extras, self.closed = (np.zeros(by_week, dtype=kind) for _ in range(3))
-        self.alive, self.asked = (np.zeros(by_week, dtype=bool) for _ in range(2))
-        self.filled = np.zeros(by_week, dtype=np.int8)
-        self.first_promise = np.full(clients, 3, dtype=kind)
-
-    def frozen(self, length: Whole) -> Evidence:
-        done = (self.outcome == DONE).any(axis=1)
-        broken = (self.outcome >= MISSED).any(axis=1)
-        return Evidence(
-            outcome=self.outcome,
-            away=self.away,
-            weekend=self.weekend,
-            minutes=self.minutes,
-            sleep=self.sleep,
-            after_miss=self.after_miss,
-            promised=self.promised,
-            extras=self.extras,
-            alive=self.alive,
-            asked=self.asked,
-            closed=np.where(broken, -1, done).astype(self.promised.dtype),
-            length=length,
-            first_promise=self.first_promise,
-        )
+    week: int
+    client: int
+    promised: int
+    extra: bool
+    alive: bool
 
 
-def _fill(arrays: _Arrays, client: int, rows: Sequence[HistoryRow], *, start: int) -> None:
+def _gather(
+    asks: list[_Ask], told: list[_Told], client: int, rows: Sequence[HistoryRow], *, start: int
+) -> None:
+    """One client's rows; a night that nobody told of is as long as the client's nights so far, on average."""
     nights, slept = SLEEP_TRUST, 0.0
+    this_week, slot, missed = -1, 0, False
     for row in rows:
-        day = row.date.toordinal()
-        week = (day - start) // 7
+        week, weekday = divmod(row.date.toordinal() - start, 7)  # the start is a Monday
         if week < 0:
             continue
-        arrays.asked[week, client] = True
-        arrays.promised[week, client] = row.promised
-        if row.outcome is Outcome.EXTRA:
-            arrays.extras[week, client] += 1
+        if week != this_week:
+            this_week, slot, missed = week, 0, False
         code = CODES.get(row.outcome) if row.outcome else None
+        told.append(_Told(week, client, row.promised, row.outcome is Outcome.EXTRA, code is None))
         if code is None:
-            arrays.alive[week, client] = True
             continue
         if row.slept_h is not None:
             above = sleep_above_usual(row.slept_h)
             nights, slept = nights + 1, slept + above
         else:
             above = slept / nights
-        slot = arrays.filled[week, client]
-        arrays.filled[week, client] = slot + 1
-        arrays.outcome[week, slot, client] = code
-        arrays.away[week, slot, client] = row.away
-        arrays.weekend[week, slot, client] = row.date.isoweekday() >= SATURDAY
-        arrays.minutes[week, slot, client] = log_minutes(row.minutes)
-        arrays.sleep[week, slot, client] = above
-        arrays.after_miss[week, slot, client] = (arrays.outcome[week, :slot, client] >= MISSED).any()
-    first = next((row.promised for row in rows if row.promised), None)
-    if first is not None:
-        arrays.first_promise[client] = first
+        minutes = log_minutes(row.minutes)
+        weekend = weekday + 1 >= SATURDAY
+        asks.append(_Ask(week, slot, client, code, row.away, weekend, minutes, above, missed))
+        slot, missed = slot + 1, missed or code >= MISSED
+
+
+def _evidence(
+    asks: Sequence[_Ask],
+    told: Sequence[_Told],
+    lengths: Sequence[int],
+    first_promises: Sequence[int],
+    kind: type[np.floating],
+) -> Evidence:
+    """Columns into arrays, all at once."""
+    weeks, clients = max(lengths, default=0), len(lengths)
+    by_ask, by_row = _columns(asks, len(_Ask._fields)), _columns(told, len(_Told._fields))
+    week, slot, client = by_ask[:3].astype(int)
+    at = (week, slot, client)
+    slots = int(slot.max(initial=0)) + 1
+
+    def spread(column: Array, kind: type[np.generic] = kind) -> NDArray[Any]:
+        filled = np.zeros((weeks, slots, clients), dtype=kind)
+        filled[at] = column
+        return filled
+
+    outcome = spread(by_ask[3], np.int8)
+    week, client = by_row[:2].astype(int)
+    promised, extras = np.zeros((weeks, clients), dtype=kind), np.zeros((weeks, clients), dtype=kind)
+    promised[week, client] = by_row[2]
+    np.add.at(extras, (week, client), by_row[3])
+    asked, alive = np.zeros((weeks, clients), dtype=bool), np.zeros((weeks, clients), dtype=bool)
+    asked[week, client] = True
+    alive[week[by_row[4] > 0], client[by_row[4] > 0]] = True
+    done, broken = (outcome == DONE).any(axis=1), (outcome >= MISSED).any(axis=1)
+    return Evidence(
+        outcome=outcome,
+        away=spread(by_ask[4]),
+        weekend=spread(by_ask[5]),
+        minutes=spread(by_ask[6]),
+        sleep=spread(by_ask[7]),
+        after_miss=spread(by_ask[8]),
+        promised=promised,
+        extras=extras,
+        alive=alive,
+        asked=asked,
+        closed=np.where(broken, -1, done).astype(kind),
+        length=np.array(lengths, dtype=int),
+        first_promise=np.array(first_promises, dtype=kind),
+    )
+
+
+def _columns(rows: Sequence[tuple[float, ...]], number: int) -> Array:
+    flat = np.fromiter(chain.from_iterable(rows), dtype=float, count=number * len(rows))
+    return flat.reshape(-1, number).T
+
+
+def _first_promise(rows: Sequence[HistoryRow]) -> int:
+    return next((row.promised for row in rows if row.promised), UNKNOWN_PROMISE)

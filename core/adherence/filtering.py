@@ -6,6 +6,7 @@ before that of the clients, one where only one is asked for. ``FORECAST.md`` has
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -13,13 +14,22 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.adherence.evidence import DONE, MISSED, NOTHING, Array, Whole
-from core.adherence.gaussians import Gaussians, log_sum, merge, put, put_array
+from core.adherence.gaussians import (
+    COMPONENTS,
+    PACKED,
+    PAIR,
+    Gaussians,
+    log_sum,
+    merge,
+    outer,
+    put,
+    put_array,
+)
 from core.adherence.parameters import KINDS, Parameters
 
 LEVEL, MOOD, WEEK, AWAY, WEEKEND, MINUTES = range(6)
-COMPONENTS: Final = 6
 SIZE: Final = len(KINDS)
-CAPACITY, STEADY, EXTREME = np.array(KINDS, dtype=np.float32).T[..., None, None]  # (K, 1, 1) each
+CAPACITY, STEADY, RELIABLE = np.array(KINDS, dtype=np.float32).T[..., None, None]  # (K, 1, 1) each
 
 DONE_WHEN_SILENT: Final = 0.01
 ALIVE_WHEN_SILENT: Final = (
@@ -95,18 +105,18 @@ def beginning(p: Parameters, first_promise: Array) -> State:
     """The belief before the first week of clients whose first promise is known."""
     kind, shape = first_promise.dtype, (p.sets, first_promise.size)
     mean = np.zeros((COMPONENTS, SIZE, *shape), dtype=kind)
-    mean[LEVEL] = p.level + p.level_by_promise * (first_promise - 3)
+    mean[LEVEL] = p.level + p.level_by_promise * (first_promise - 3) + RELIABLE
     mean[AWAY], mean[WEEKEND], mean[MINUTES] = p.away, p.weekend, p.minutes
-    cov = np.zeros((COMPONENTS, COMPONENTS, SIZE, *shape), dtype=kind)
+    cov = np.zeros((PACKED, SIZE, *shape), dtype=kind)
     spread = {
         LEVEL: p.level_sd,
-        MOOD: p.mood_sd,
+        MOOD: STEADY * p.mood_sd,
         AWAY: p.away_sd,
         WEEKEND: p.weekend_sd,
         MINUTES: p.minutes_sd,
     }
     for at, sd in spread.items():
-        cov[at, at] = sd**2 * (STEADY**2 if at == MOOD else EXTREME**2 if at in {LEVEL, WEEKEND} else 1)
+        cov[PAIR[at, at]] = sd**2
     weight = np.empty((2, SIZE, *shape), dtype=kind)
     weight[0] = np.log1p(-p.lapsed_at_first) + np.log(p.shares)[:, None, None]
     weight[1] = np.log(p.lapsed_at_first) + np.log(p.shares)[:, None, None]
@@ -119,7 +129,7 @@ def beginning(p: Parameters, first_promise: Array) -> State:
 def pause(p: Parameters, state: State) -> State:
     """A week in which nothing was asked: no evidence, no hazard; only the mood is known less well."""
     cov = state.here.cov.copy()
-    cov[MOOD, MOOD] += STEADY**2 * (p.mood_sd**2 * (1 - p.mood_memory**2))
+    cov[PAIR[MOOD, MOOD]] += STEADY**2 * (p.mood_sd**2 * (1 - p.mood_memory**2))
     return replace(state, here=replace(state.here, cov=cov))
 
 
@@ -138,17 +148,20 @@ def open_week(p: Parameters, state: State, first_promise: Array) -> Open:
 def answer(p: Parameters, week: Open, ask: Ask) -> Open:
     """One ask with its outcome. Moves what is believed of the engaged, and all weights."""
     point, spread = _along(week.branches, ask)
-    heard = ask.outcome != NOTHING
+    heard = (ask.outcome != NOTHING).astype(
+        spread.dtype
+    )  # to multiply with: choosing by np.where is many times slower
     evidence, gain, curve = _match(
-        point + offset(p, ask, week.marks), _variance(spread, ask), _room(p, ask), ask.outcome == DONE
+        point + offset(p, ask, week.marks), _summed(spread, ask), _room(p, ask), ask.outcome == DONE
     )
-    gain, curve = np.where(heard, gain, 0), np.where(heard, curve, 0)
-    cov = (spread * curve)[:, None] * spread[None]
+    gain *= heard
+    curve *= heard
+    cov = outer(curve, spread)
     np.subtract(week.branches.cov, cov, out=cov)
     branches = Gaussians(mean=week.branches.mean + spread * gain, cov=cov)
     weights = week.log_weight.copy()
-    weights[:2] += np.where(heard, np.log(evidence) + _log_voice(week.muted, ask.outcome), 0)
-    weights[2] += np.where(heard, _log_when_silent(p, ask.outcome), 0)
+    weights[:2] += heard * (np.log(evidence) + _log_voice(week.muted, ask.outcome))
+    weights[2] += heard * _log_when_silent(p, ask.outcome)
     return replace(week, branches=branches, log_weight=weights)
 
 
@@ -167,7 +180,7 @@ def _above(ask: Ask) -> Array:
 
 def _room(p: Parameters, ask: Ask) -> Array:
     """What share of the asks the week has room for, (K, B, C)."""
-    room: Array = np.minimum(1, CAPACITY / np.maximum(ask.promised, 1)) ** p.crowding
+    room: Array = np.exp(p.crowding * np.minimum(0, np.log(CAPACITY / np.maximum(ask.promised, 1))))
     return room
 
 
@@ -200,23 +213,20 @@ def engaged(state: State) -> Array:
 
 def _along(gaussians: Gaussians, ask: Ask) -> tuple[Array, Array]:
     """The mean of an ask's logit over a Gaussian, and the covariance of every component with it."""
-    mean, cov = gaussians.mean, gaussians.cov
-    point = mean[LEVEL] + mean[MOOD] + mean[WEEK] + ask.away * mean[AWAY]
-    point = point + ask.weekend * mean[WEEKEND] + ask.minutes * mean[MINUTES]
-    spread = cov[:, LEVEL] + cov[:, MOOD]
-    spread += cov[:, WEEK]
-    spread += ask.away * cov[:, AWAY]
-    spread += ask.weekend * cov[:, WEEKEND]
-    spread += ask.minutes * cov[:, MINUTES]
-    return point, spread
+    spread = np.empty_like(gaussians.mean)
+    for about in range(COMPONENTS):
+        spread[about] = _summed([gaussians.cov[pair] for pair in PAIR[about]], ask)
+    return _summed(gaussians.mean, ask), spread
 
 
-def _variance(spread: Array, ask: Ask) -> Array:
-    plain = spread[LEVEL] + spread[MOOD] + spread[WEEK]
-    variance: Array = (
-        plain + ask.away * spread[AWAY] + ask.weekend * spread[WEEKEND] + ask.minutes * spread[MINUTES]
-    )
-    return variance
+def _summed(of_each: Sequence[Array] | Array, ask: Ask) -> Array:
+    """What the components come to for this ask."""
+    total: Array = of_each[LEVEL] + of_each[MOOD]
+    total += of_each[WEEK]
+    total += ask.away * of_each[AWAY]
+    total += ask.weekend * of_each[WEEKEND]
+    total += ask.minutes * of_each[MINUTES]
+    return total
 
 
 def _match(
@@ -226,7 +236,8 @@ def _match(
     width = np.sqrt(np.maximum(variance, TINY))
     logit = np.clip(centre + NODES * width, -SUREST, SUREST)
     chance = room / (1 + np.exp(-logit))
-    likelihood = np.where(done, chance, 1 - chance)
+    not_done = 1 - done.astype(logit.dtype)
+    likelihood = not_done + (1 - 2 * not_done) * chance
     evidence, first, second = (MOMENTS @ likelihood.reshape(NODES.size, -1)).reshape(3, *likelihood.shape[1:])
     mean = first / evidence
     return evidence, mean / width, (1 - second / evidence + mean**2) / width**2
@@ -249,35 +260,30 @@ def _forward(p: Parameters, gaussians: Gaussians) -> Gaussians:
     """The mood fades and is stirred; the week brings its own luck."""
     mean, cov = gaussians.mean.copy(), gaussians.cov.copy()
     mean[MOOD] *= p.mood_memory
-    cov[MOOD] *= p.mood_memory
-    cov[:, MOOD] *= p.mood_memory
-    cov[MOOD, MOOD] += STEADY**2 * (p.mood_sd**2 * (1 - p.mood_memory**2))
-    cov[WEEK, WEEK] = STEADY**2 * p.week_sd**2
+    cov[PAIR[MOOD]] *= p.mood_memory
+    cov[PAIR[MOOD, MOOD]] *= p.mood_memory
+    cov[PAIR[MOOD, MOOD]] += STEADY**2 * (p.mood_sd**2 * (1 - p.mood_memory**2))
+    cov[PAIR[WEEK, WEEK]] = STEADY**2 * p.week_sd**2
     return Gaussians(mean=mean, cov=cov)
 
 
 def _branch(p: Parameters, usual: Gaussians, first_promise: Array) -> Gaussians:
     """Life as it was, and a level drawn anew from the population."""
-    anew_mean, anew_cov = usual.mean.copy(), usual.cov.copy()
-    anew_mean[LEVEL] = p.level + p.level_by_promise * (first_promise - 3)
-    anew_cov[LEVEL] = 0
-    anew_cov[:, LEVEL] = 0
-    anew_cov[LEVEL, LEVEL] = EXTREME**2 * p.level_sd**2
-    return Gaussians(
-        mean=np.stack([usual.mean, anew_mean], axis=1),
-        cov=np.stack([usual.cov, anew_cov], axis=2),
-    )
+    mean, cov = np.stack([usual.mean] * 2, axis=1), np.stack([usual.cov] * 2, axis=1)
+    mean[LEVEL, 1] = p.level + p.level_by_promise * (first_promise - 3) + RELIABLE
+    cov[PAIR[LEVEL], 1] = 0
+    cov[PAIR[LEVEL, LEVEL], 1] = p.level_sd**2
+    return Gaussians(mean=mean, cov=cov)
 
 
 def _branch_of(branches: Gaussians, at: int) -> Gaussians:
-    return Gaussians(mean=branches.mean[:, at], cov=branches.cov[:, :, at])
+    return Gaussians(mean=branches.mean[:, at], cov=branches.cov[:, at])
 
 
 def _forget_week(gaussians: Gaussians) -> Gaussians:
     mean, cov = gaussians.mean.copy(), gaussians.cov.copy()
     mean[WEEK] = 0
-    cov[WEEK] = 0
-    cov[:, WEEK] = 0
+    cov[PAIR[WEEK]] = 0
     return Gaussians(mean=mean, cov=cov)
 
 

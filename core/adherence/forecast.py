@@ -39,6 +39,7 @@ from core.adherence.filtering import (
     pause,
     with_part,
 )
+from core.adherence.gaussians import PAIR
 from core.adherence.guess import Guess, guess_after, guess_from
 from core.adherence.history import LARGEST_PROMISE, Cohort, HistoryRow, monday_of
 from core.adherence.joint import coming_week
@@ -245,6 +246,6 @@ def _marginal(state: State, at: int) -> tuple[float, float]:
     """Mean and variance of one component of the engaged belief of one client."""
     weights = np.exp(state.log_weight[0, :, 0, 0] - state.log_weight[0, :, 0, 0].max())
     weights = weights / weights.sum()
-    means, variances = state.here.mean[at, :, 0, 0], state.here.cov[at, at, :, 0, 0]
+    means, variances = state.here.mean[at, :, 0, 0], state.here.cov[PAIR[at, at], :, 0, 0]
     mean = float(weights @ means)
     return mean, float(weights @ (variances + (means - mean) ** 2))

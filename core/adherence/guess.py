@@ -43,11 +43,12 @@ class Guess:
 def guess_from(rows: Sequence[HistoryRow], as_of: dt.date) -> Guess:
     """From all rows known at the end of ``as_of``."""
     monday = monday_of(as_of)
+    this_week = monday.toordinal()
     asks = asks_away = 0.0
     nights = []
     for row in rows:
         if row.is_ask:
-            weight = AWAY_MEMORY ** max(0, -((row.date - monday).days // 7))
+            weight = AWAY_MEMORY ** max(0, -((row.date.toordinal() - this_week) // 7))
             asks += weight
             asks_away += weight * row.away
         if row.slept_h is not None:

@@ -18,7 +18,6 @@ from core.adherence.evidence import SATURDAY, Array, log_minutes, sleep_above_us
 from core.adherence.filtering import (
     AWAY,
     CAPACITY,
-    COMPONENTS,
     DONE_WHEN_SILENT,
     LEVEL,
     MINUTES,
@@ -27,6 +26,7 @@ from core.adherence.filtering import (
     WEEKEND,
     Open,
 )
+from core.adherence.gaussians import COMPONENTS, PAIR
 from core.adherence.guess import Guess
 from core.adherence.parameters import Parameters
 from core.adherence.plan import PlannedDay
@@ -94,7 +94,7 @@ def _average(values: Array, weights: Array) -> Array:
 def _logits(week: Open, design: Array) -> Array:
     """The days' logits at every point, (2, K, N, days)."""
     mean = np.moveaxis(week.branches.mean[..., 0, 0], 0, -1)
-    cov = np.moveaxis(week.branches.cov[..., 0, 0], (0, 1), (-2, -1))
+    cov = np.moveaxis(week.branches.cov[PAIR][..., 0, 0], (0, 1), (-2, -1))
     values, vectors = np.linalg.eigh(cov)
     root = vectors * np.sqrt(np.maximum(values, 0))[..., None, :]
     logits: Array = (mean @ design.T)[..., None, :] + points() @ np.swapaxes(design @ root, -1, -2)

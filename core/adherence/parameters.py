@@ -12,24 +12,24 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.floating]
 
-STEADY, ERRATIC, EXTREME = 0.35, 2.5, 1.8
+STEADY, ERRATIC, RELIABLE = 0.35, 2.5, 2.5
 KINDS: Final = (
-    (1.0, 1.0, 1.0),
-    (2.0, 1.0, 1.0),
-    (3.0, 1.0, 1.0),
-    (4.0, 1.0, 1.0),
-    (5.0, 1.0, 1.0),
-    (7.0, 1.0, 1.0),
-    (3.0, STEADY, EXTREME),
-    (7.0, STEADY, EXTREME),
-    (7.0, ERRATIC, 1.0),
+    (1.0, 1.0, 0.0),
+    (2.0, 1.0, 0.0),
+    (3.0, 1.0, 0.0),
+    (4.0, 1.0, 0.0),
+    (5.0, 1.0, 0.0),
+    (7.0, 1.0, 0.0),
+    (3.0, STEADY, RELIABLE),
+    (7.0, STEADY, RELIABLE),
+    (7.0, ERRATIC, 0.0),
 )
-"""The kinds of people: capacity, steadiness, extremity.
+"""The kinds of people: capacity, steadiness, reliability.
 
 Capacity is the size of promise up to which a session's chance stays what it is; 7 is no limit within a week. Steadiness is how
-much luck and mood a person has, as a share of the usual: some are erratic, some nearly the same every week. Extremity is how
-far their levels spread, as a multiple of the usual: the steady are steady at anything, perfect or absent. The erratic have
-weeks of all or nothing.
+much luck and mood a person has, as a share of the usual: some are erratic, some nearly the same every week. Reliability is by
+how many logits their levels lie above the usual: perfect keepers do nearly all that they promise, up to their capacity. The
+erratic have weeks of all or nothing.
 """
 
 
@@ -153,7 +153,7 @@ class Parameters:
         return int(np.size(self.level))
 
 
-EVEN_SHARES: Final[tuple[float, ...]] = (0.05, 0.12, 0.18, 0.18, 0.13, 0.17, 0.05, 0.08, 0.04)
+EVEN_SHARES: Final[tuple[float, ...]] = (0.05, 0.11, 0.17, 0.17, 0.13, 0.17, 0.07, 0.09, 0.04)
 
 
 def prior_centre() -> Array:

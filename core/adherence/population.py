@@ -1,18 +1,17 @@
 """Learning the population: the parameters that make what was seen most probable, given the default prior.
 
 The log posterior is climbed by scoring: each client's own gradient by differences, their outer products for the curvature
-(Berndt, Hall, Hall and Hausman 1974), and a step that is halved until it climbs. The shares of the capacities are moved by
-expectation and maximisation.
+(Berndt, Hall, Hall and Hausman 1974), and a step as damped as climbs highest (Marquardt 1963). The shares of the kinds of
+people are moved by expectation and maximisation.
 """
 
 import datetime as dt
 from collections.abc import Sequence
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 
 from core.adherence.evidence import Array, Evidence, evidence_of
-from core.adherence.filtering import State
 from core.adherence.history import Cohort, HistoryRow
 from core.adherence.parameters import (
     EVEN_SHARES,
@@ -27,18 +26,16 @@ from core.adherence.parameters import (
 from core.adherence.weekly import run
 from core.adherence.weeks import WEEK
 
-ROUNDS: Final = (
-    24,
-    32,
-    48,
-    80,
-)  # clients a round, at most: rough steps need few, and more would hardly sharpen the last
+ROUNDS: Final = (32, 32, 32, 32, 64, 80)
+"""Clients a round, at most: a few carry the climb most of the way, and more sharpen its last steps."""
 HALF_A_YEAR: Final = 26  # weeks of a history; of shorter ones there are as many more in a round
 STEP: Final = 0.15  # of differences, in spreads of the prior
-LONGEST_STEP: Final = 0.8
+LONGEST_STEP: Final = 1.2  # of any parameter, in spreads of the prior
+EAGERNESS: Final = 1.9  # how far the shares go in a step, as a multiple of what they would: alone a short way (over-relaxation)
 CAPACITY_TRUST: Final = 12.0  # people that the default shares of the capacities count as
-LANES: Final = 640  # clients times parameter sets that are filtered at once: more would not be faster
-DAMPINGS: Final = (0.0, 0.3, 2.0, 10.0, 50.0)
+LANES: Final = 1280  # clients times parameter sets that are filtered at once: more would not be faster
+DAMPING: Final = 0.5  # of the first step; what suited one is where the next one sets out from
+DAMPINGS: Final = (0.2, 1.0, 6.0, 36.0, 200.0)  # tried at once, as multiples
 
 
 def fit_population(cohort: Cohort, as_of: dt.date) -> Parameters:
@@ -65,32 +62,39 @@ def before_latest(rows: Sequence[HistoryRow], as_of: dt.date) -> tuple[HistoryRo
 
 def climb(rounds: Sequence[Evidence]) -> Parameters:
     """The parameters of the highest posterior that a few rounds reach, each on its own evidence."""
-    theta, shares = outset(), EVEN_SHARES
+    theta, shares, damping = outset(), EVEN_SHARES, DAMPING
     for evidence in rounds:
-        state, _ = run(many([theta], shares, np.float32), evidence)
-        shares = _shares(state)
-        theta = _step(evidence, theta, shares)
+        slopes, people = _slopes(evidence, theta, shares)
+        shares = _shares(people, shares)
+        weight = 1 / prior_spread() ** 2
+        gradient = slopes.sum(axis=0) - weight * (theta - prior_centre())
+        curvature = slopes.T @ slopes + np.diag(weight)
+        dampings = [damping * multiple for multiple in DAMPINGS]
+        tried = [theta, *(_moved(theta, gradient, curvature, one) for one in dampings)]
+        heard = _filtered(evidence, tried, shares)
+        heights = heard.log_probability.sum(axis=1, dtype=float) + [_log_prior(one) for one in tried]
+        best = int(np.argmax(heights))  # the first of them is no step at all
+        theta, damping = tried[best], [dampings[-1], *dampings][best]
+        shares = _shares(heard.people[:, best], shares)
     return natural(theta, shares)
 
 
-def _step(evidence: Evidence, theta: Array, shares: tuple[float, ...]) -> Array:
-    """One scoring step: of several dampings, the one that climbs highest, and none where none climbs."""
-    slopes = _slopes(evidence, theta, shares)
-    weight = 1 / prior_spread() ** 2
-    gradient = slopes.sum(axis=0) - weight * (theta - prior_centre())
-    curvature = slopes.T @ slopes + np.diag(weight)
-    tried = [theta, *(_moved(theta, gradient, curvature, damping) for damping in DAMPINGS)]
-    heights = _log_probability(evidence, tried, shares).sum(axis=1, dtype=float) + [
-        _log_prior(one) for one in tried
-    ]
-    return tried[int(np.argmax(heights))]
+class _Heard(NamedTuple):
+    """Of B parameter sets: the log probability of each client's evidence, (B, C), and how many are of each kind, (K, B)."""
+
+    log_probability: Array
+    people: Array
 
 
-def _log_probability(evidence: Evidence, thetas: Sequence[Array], shares: tuple[float, ...]) -> Array:
-    """Of each client's evidence under each parameter set, (B, C); a few sets at a time."""
+def _filtered(evidence: Evidence, thetas: Sequence[Array], shares: tuple[float, ...]) -> _Heard:
+    """Every client filtered under each parameter set; a few sets at a time."""
     size = max(1, LANES // evidence.clients)
-    parts = [thetas[at : at + size] for at in range(0, len(thetas), size)]
-    return np.concatenate([run(many(part, shares, np.float32), evidence)[1] for part in parts])
+    told, people = [], []
+    for at in range(0, len(thetas), size):
+        state, log_probability = run(many(thetas[at : at + size], shares, np.float32), evidence)
+        told.append(log_probability)
+        people.append(np.exp(state.log_weight).sum(axis=(0, 3)))
+    return _Heard(np.concatenate(told), np.concatenate(people, axis=1))
 
 
 def _moved(theta: Array, gradient: Array, curvature: Array, damping: float) -> Array:
@@ -99,25 +103,29 @@ def _moved(theta: Array, gradient: Array, curvature: Array, damping: float) -> A
     damped = curvature + damping * np.diag(np.diag(curvature))
     step = np.zeros_like(theta)
     step[free] = np.linalg.solve(damped[np.ix_(free, free)], gradient[free])
-    step *= LONGEST_STEP / max(np.abs(step).max(), LONGEST_STEP)
-    return np.maximum(theta + step, prior_floor())
+    longest = LONGEST_STEP * prior_spread()
+    return np.maximum(theta + np.clip(step, -longest, longest), prior_floor())
 
 
-def _slopes(evidence: Evidence, theta: Array, shares: tuple[float, ...]) -> Array:
-    """Each client's gradient of the log probability by differences, (C, parameters)."""
+def _slopes(evidence: Evidence, theta: Array, shares: tuple[float, ...]) -> tuple[Array, Array]:
+    """Each client's gradient of the log probability by differences, (C, parameters), and how many are of each kind, (K,)."""
     steps = STEP * prior_spread()
-    moved = _log_probability(evidence, [theta, *(theta + np.diag(steps))], shares).astype(float)
+    heard = _filtered(evidence, [theta, *(theta + np.diag(steps))], shares)
+    moved = heard.log_probability.astype(float)
     slopes: Array = ((moved[1:] - moved[0]) / steps[:, None]).T
-    return slopes
+    return slopes, heard.people[:, 0]
 
 
 def _log_prior(theta: Array) -> float:
     return float(-0.5 * (((theta - prior_centre()) / prior_spread()) ** 2).sum())
 
 
-def _shares(state: State) -> tuple[float, ...]:
-    people = np.exp(state.log_weight).sum(axis=(0, 2, 3)) + CAPACITY_TRUST * np.array(EVEN_SHARES)
-    return tuple((people / people.sum()).tolist())
+def _shares(people: Array, shares: tuple[float, ...]) -> tuple[float, ...]:
+    """A step of expectation and maximisation: ``people`` (K,) were found of each kind when these shares were expected."""
+    trusted = people + CAPACITY_TRUST * np.array(EVEN_SHARES)
+    before = np.array(shares)
+    eager = before * (trusted / trusted.sum() / before) ** EAGERNESS
+    return tuple((eager / eager.sum()).tolist())
 
 
 def _sample(histories: list[tuple[HistoryRow, ...]], most: int) -> list[tuple[HistoryRow, ...]]:

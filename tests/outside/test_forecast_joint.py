@@ -11,7 +11,7 @@ import pytest
 
 from core.adherence.filtering import DONE_WHEN_SILENT
 from core.adherence.forecast import Odds, Population, believe, odds
-from core.adherence.parameters import KINDS, NAMES, Parameters, natural, prior_centre
+from core.adherence.parameters import EVEN_SHARES, KINDS, NAMES, Parameters, natural, prior_centre
 from core.adherence.plan import PlannedDay, WeekPlan
 
 EVE = dt.date(2026, 3, 1)
@@ -48,9 +48,13 @@ def nights_for(chances: Sequence[float], level: float) -> list[float]:
     return [7 + logit(chance) - level for chance in chances]
 
 
-def people(**what: float) -> Parameters:
+def people(shares: tuple[float, ...] = EVEN_SHARES, **what: float) -> Parameters:
     """People to whom nothing matters but what is named."""
-    return replace(natural(prior_centre()), **{**NOTHING, **what})
+    return replace(natural(prior_centre(), shares), **{**NOTHING, **what})
+
+
+ALIKE = tuple(TINY if reliable else 1 / 7 for _, _, reliable in KINDS)
+"""Shares of the kinds: nobody is more reliable than others are."""
 
 
 def test_independent_sessions_are_the_printed_poisson_binomial() -> None:
@@ -61,7 +65,7 @@ def test_independent_sessions_are_the_printed_poisson_binomial() -> None:
     """
     chances, printed = (0.1, 0.2, 0.4, 0.8), (0.0864, 0.4344, 0.3784, 0.0944, 0.0064)
     level = 0.5
-    told = of_a_newcomer(people(level=level, sleep=1.0), slept(*nights_for(chances, level), 7, 7, 7))
+    told = of_a_newcomer(people(ALIKE, level=level, sleep=1.0), slept(*nights_for(chances, level), 7, 7, 7))
     assert told.keep[4] == pytest.approx(printed[-1], abs=1e-6)
     assert told.expected[4] == pytest.approx(np.dot(range(1, 6), printed) - 1, abs=1e-5)
     assert told.keep[3] == pytest.approx(0.1 * 0.2 * 0.4, abs=1e-6)  # by hand
@@ -70,7 +74,7 @@ def test_independent_sessions_are_the_printed_poisson_binomial() -> None:
 def test_seven_alike_are_the_printed_binomial() -> None:
     """Seven times .3, the same vignette: .0002187 that all seven come true."""
     level = logit(0.3)
-    told = of_a_newcomer(people(level=level, sleep=1.0), slept(*[7.0] * 7))
+    told = of_a_newcomer(people(ALIKE, level=level, sleep=1.0), slept(*[7.0] * 7))
     assert told.keep[7] == pytest.approx(0.0002187, abs=1e-7)
     assert told.expected[7] == pytest.approx(7 * 0.3, abs=1e-5)
 
@@ -94,8 +98,9 @@ def test_where_people_are_one_point_the_law_is_every_way_that_a_week_can_go() ->
     assert told.engaged == pytest.approx(1 - lapsed, abs=1e-4)
     for size in range(1, 8):
         all_done, count = silent * DONE_WHEN_SILENT**size, silent * size * DONE_WHEN_SILENT
-        for (capacity, _, _), share in zip(KINDS, parameters.shares, strict=True):
-            base = [level + sleep * (night - 7) - overload * max(0, size - capacity) for night in nights]
+        for (capacity, _, reliable), share in zip(KINDS, parameters.shares, strict=True):
+            own = level + reliable - overload * max(0, size - capacity)
+            base = [own + sleep * (night - 7) for night in nights]
             for way in product((True, False), repeat=size):
                 weight = (1 - silent) * share * _chance_of(way, base, after_miss)
                 all_done += weight * all(way)
@@ -130,11 +135,11 @@ def test_people_who_differ_are_integrated_over() -> None:
     draws = 50_000
     silent = p.lapsed_at_first * (1 - p.return_) + (1 - p.lapsed_at_first) * p.lapse
     keep, expected = np.zeros(7), np.zeros(7)
-    for (capacity, steady, extreme), share in zip(KINDS, p.shares, strict=True):
+    for (capacity, steady, reliable), share in zip(KINDS, p.shares, strict=True):
         mood = p.mood_sd * steady
         luck = np.hypot(mood, p.week_sd * steady)
-        level = p.level + rng.normal(0, p.level_sd * extreme, draws) + rng.normal(0, luck, draws)
-        weekend = p.weekend + rng.normal(0, p.weekend_sd * extreme, draws)
+        level = p.level + reliable + rng.normal(0, p.level_sd, draws) + rng.normal(0, luck, draws)
+        weekend = p.weekend + rng.normal(0, p.weekend_sd, draws)
         for size in range(1, 8):
             days = [
                 level + (weekend if day >= 5 else 0) - p.overload * max(0, size - capacity)

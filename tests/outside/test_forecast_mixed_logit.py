@@ -30,7 +30,7 @@ TINY = 1e-6
 NOTHING: Mapping[str, Any] = dict.fromkeys(
     NAMES, TINY
 )  # every effect, every difference between people, every chance
-WITHOUT_LIMIT = KINDS.index((7.0, 1.0, 1.0))
+WITHOUT_LIMIT = KINDS.index((7.0, 1.0, 0.0))
 
 
 @dataclass(frozen=True)

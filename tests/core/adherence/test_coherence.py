@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from core.adherence.forecast import Odds, Population, believe, believe_all, fit, hear, odds
+from core.adherence.gaussians import PAIR
 from core.adherence.history import HistoryRow, by_client
 from core.adherence.parameters import natural, outset, prior_centre
 from core.adherence.plan import plan_week
@@ -108,7 +109,7 @@ def test_weeks_without_asks_are_no_evidence(rows: list[HistoryRow], silent_weeks
     plan = plan_week(rows, now)
     assert odds(after, plan).engaged <= odds(before, plan).engaged + 1e-12
     np.testing.assert_allclose(after.state.here.mean, before.state.here.mean)
-    assert (np.diagonal(after.state.here.cov) >= np.diagonal(before.state.here.cov) - 1e-12).all()
+    assert (np.diagonal(after.state.here.cov[PAIR]) >= np.diagonal(before.state.here.cov[PAIR]) - 1e-12).all()
 
 
 @properties
@@ -214,7 +215,7 @@ def test_an_excuse_is_proof_of_life_and_nothing_about_capacity() -> None:
 def test_uncertainty_grows_while_nobody_asks() -> None:
     past = weeks(*["ddd"] * 12)
     before, after = (believe(past, crew_population(), sunday(week)) for week in (11, 17))
-    assert after.state.here.cov[1, 1].min() > before.state.here.cov[1, 1].min()
+    assert after.state.here.cov[PAIR[1, 1]].min() > before.state.here.cov[PAIR[1, 1]].min()
 
 
 def every_other_week_away(home: str, away: str) -> list[HistoryRow]:
