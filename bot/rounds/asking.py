@@ -140,15 +140,18 @@ def _asked_so_before(round_: Round) -> bool:
 
 
 async def follow_up(round_: Round, due: Due) -> None:
-    """How did it go? Only if nothing was said; where the prompt could not go out, this is the one message that makes sense."""
+    """How did it go? Only if nothing was said; where the prompt could not go out, this is the one message that makes sense.
+
+    Who has fallen silent since the prompt is not asked after either.
+    """
     ask = ask_of(due)
     await house.asks.save(round_.tx, replace(ask, followed_up_at=round_.at))
     if await house.open_red_flag(round_.tx, round_.client.id) is not None:
         await excuse(round_, ask)
         return
-    if round_.client.unwell_since is not None or is_stale(due, round_.at):
+    if round_.client.unwell_since is not None or round_.client.silent_since is not None:
         return
-    if not await may_send_now(round_, due, Unasked.FOLLOW_UP):
+    if is_stale(due, round_.at) or not await may_send_now(round_, due, Unasked.FOLLOW_UP):
         return
     for each in [ask, *_others_over(round_, ask)]:
         asked = replace(

@@ -49,6 +49,11 @@ class Written:
     week: Sequence[Ask] = ()
 
     @property
+    def is_no_extra(self) -> bool:
+        """Whether an extra has just turned out to be none."""
+        return self.effect is Effect.CORRECTED and self.ask is not None and self.ask.withdrawn
+
+    @property
     def is_kept(self) -> bool:
         """Whether every ask of the week has ended and the week is kept."""
         return not count.still_open(self.week) and count.is_kept(self.week)

@@ -70,14 +70,22 @@ def unanswered_as(ask: Ask, *, unwell: bool) -> Outcome:
 
 
 def answer(ask: Ask, outcome: Outcome, *, at: dt.datetime, minutes: int | None = None) -> Ask:
-    """Write down how an ask ended. Answering again with the same words changes nothing but the time."""
+    """Write down how an ask ended. Answering again with the same words changes nothing but the time.
+
+    An extra stays one, done or short; one that did not take place is none.
+    """
+    if ask.extra:
+        took_place = outcome in TOOK_PLACE
+        outcome_or_none, withdrawn = (Outcome.EXTRA if took_place else None), not took_place
+    else:
+        outcome_or_none, withdrawn = outcome, False
     return replace(
         ask,
-        outcome=outcome,
+        outcome=outcome_or_none,
         answered_at=at,
-        withdrawn=False,
+        withdrawn=withdrawn,
         took_minutes=minutes if minutes is not None else ask.took_minutes,
-        missed_once=ask.missed_once or outcome is Outcome.MISSED,
+        missed_once=ask.missed_once or outcome_or_none is Outcome.MISSED,
     )
 
 

@@ -78,7 +78,9 @@ async def write(  # noqa: PLR0913 - what an answer may say, all but three by nam
     took_place = written.ask is not None and written.ask.took_place and written.effect is not Effect.TOO_LATE
     if took_place and client.unwell_since is not None:
         await care.recover(turn.tx, client)
-    if took_place or sent is not None:
+    if written.ask is not None and written.is_no_extra:
+        await sent_sessions.unmark_done(turn.tx, written.ask.id)
+    elif took_place or sent is not None:
         await _session_done(turn, client, written.ask if took_place else None, sent)
     today = (await house.circumstances(turn.tx, client)).today(turn.at)
     lines = [*_lines(written, today), *also]
@@ -97,6 +99,8 @@ def _lines(written: Written, today: dt.date) -> list[str]:
     ask = written.ask
     if ask is None:
         return [of_day.closed_week() if written.effect is Effect.TOO_LATE else of_day.nothing_asked()]
+    if written.is_no_extra:
+        return [of_day.no_extra(ask, today)]
     match written.effect:
         case Effect.TOO_LATE:
             return [of_day.too_late(ask)]
@@ -270,11 +274,12 @@ async def on_took(turn: Turn, client: Client, args: Sequence[str]) -> None:
 
 
 async def remember_undo(turn: Turn, written: Written) -> None:
-    """Keep how the ask stood, for one step back."""
+    """Keep how the ask stood, for one step back from how it stands now."""
     if written.ask is None or written.effect is Effect.SAME:
         return
     before = None if written.before is None else _plain(written.before)
-    kept = {**turn.dialogue.state, "undo": {"ask": written.ask.id, "before": before}}
+    step = {"ask": written.ask.id, "before": before, "after": _plain(written.ask)}
+    kept = {**turn.dialogue.state, "undo": step}
     turn.dialogue = replace(turn.dialogue, state=kept, at=turn.at)
     await house.keep_dialogue(turn.tx, turn.dialogue)
 
@@ -282,7 +287,7 @@ async def remember_undo(turn: Turn, written: Written) -> None:
 async def on_undo(turn: Turn, client: Client, _args: Sequence[str]) -> None:
     kept = turn.dialogue.state.get("undo")
     ask = await own_ask(turn, client, kept["ask"]) if kept else None
-    if kept is None or ask is None:
+    if kept is None or ask is None or _stands_otherwise(ask, kept.get("after")):
         await turn.say(of_day.nothing_to_undo())
         return
     today = (await house.circumstances(turn.tx, client)).today(turn.at)
@@ -297,6 +302,14 @@ async def on_undo(turn: Turn, client: Client, _args: Sequence[str]) -> None:
     await house.keep_dialogue(turn.tx, turn.dialogue)
     await turn.used()
     await turn.say(of_day.undone(), outcome_rows(ask.id) if kept["before"] is not None else ())
+
+
+def _stands_otherwise(ask: Ask, after: dict[str, Any] | None) -> bool:
+    """Whether the ask has ended otherwise, gone, or moved since the answer that would be taken back."""
+    if after is None:
+        return False
+    left = _ask_from(after)
+    return (ask.outcome, ask.withdrawn, ask.day) != (left.outcome, left.withdrawn, left.day)
 
 
 def outcome_rows(ask_id: int) -> list[list[Button]]:

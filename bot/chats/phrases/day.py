@@ -155,6 +155,10 @@ def extra_noted(ask: Ask, today: dt.date, *, promised: bool) -> str:
     return f"{begun(near_day(ask.day, today))}: an extra{beyond}. Noted, and welcome."
 
 
+def no_extra(ask: Ask, today: dt.date) -> str:
+    return f"{begun(near_day(ask.day, today))}: no extra after all. Nothing is missing."
+
+
 def week_so_far(
     week: IsoWeek,
     done: int,

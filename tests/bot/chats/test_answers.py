@@ -12,7 +12,7 @@ from core.store.engine import Store
 from core.terms import Outcome
 from core.week.count import of_promise
 from core.week.model import Ask
-from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
+from tests.playhouse import CLIENT_ID, COACH_ID, Message, Play, said_to
 
 MONDAY = dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC)
 WEEK = IsoWeek(2026, 49)
@@ -203,6 +203,46 @@ async def test_beyond_the_promise_it_is_an_extra(play: Play) -> None:
     said = await play.says(CLIENT_ID, "trained 30 minutes today")
     assert "an extra, beyond the promise" in said_to(said, CLIENT_ID)
     assert [a.outcome for a in await asks(play) if a.extra] == [Outcome.EXTRA]
+
+
+async def an_extra_step_by_step(play: Play) -> Message:
+    """The week is kept, an extra was shown and done, and then gone through to its last step, which asks how it went."""
+    await play.presses(CLIENT_ID, "Done")
+    await play.until(dt.datetime(2026, 12, 2, 7, 30, tzinfo=dt.UTC))
+    await play.presses(CLIENT_ID, "Done")
+    [shown] = [m for m in await play.presses(CLIENT_ID, "Show me") if m.kind == "session"]
+    await play.presses(CLIENT_ID, "Done", data=shown.buttons["Done"])
+    said = await play.presses(CLIENT_ID, "One by one", data=shown.buttons["One by one"])
+    while "Next" in (step := said[-1]).buttons:
+        said = await play.presses(CLIENT_ID, "Next", data=step.buttons["Next"])
+    return step
+
+
+async def test_an_extra_stays_one_done_or_short(play: Play) -> None:
+    step = await an_extra_step_by_step(play)
+    await play.presses(CLIENT_ID, "A short one", data=step.buttons["A short one"])
+    assert [a.outcome for a in await asks(play) if a.extra] == [Outcome.EXTRA]
+
+
+async def test_an_extra_that_was_none_is_let_go_and_can_be_had_back(play: Play) -> None:
+    step = await an_extra_step_by_step(play)
+    said = await play.presses(CLIENT_ID, "Not this time", data=step.buttons["Not this time"])
+    assert "no extra after all" in said_to(said, CLIENT_ID)
+    assert [(a.outcome, a.withdrawn) for a in await asks(play) if a.extra] == [(None, True)]
+    await play.presses(CLIENT_ID, "Take it back")
+    assert [(a.outcome, a.withdrawn) for a in await asks(play) if a.extra] == [(Outcome.EXTRA, False)]
+
+
+async def test_what_has_changed_since_is_not_taken_back(play: Play) -> None:
+    """Monday's session was let go, moved to Friday, and the button of before pressed: Friday stands."""
+    missed = await play.presses(CLIENT_ID, "Can't today")
+    await play.presses(CLIENT_ID, "Another day")
+    await play.presses(CLIENT_ID, "Fri")
+    before = await outcomes(play)
+    assert "Fri open" in before
+    said = await play.presses(CLIENT_ID, "Take it back", data=missed[-1].buttons["Take it back"])
+    assert "nothing to take back" in said_to(said, CLIENT_ID)
+    assert await outcomes(play) == before
 
 
 async def test_sleep_is_read_with_the_answer_it_came_with(play: Play) -> None:

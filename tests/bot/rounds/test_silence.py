@@ -7,7 +7,7 @@ from core.terms import Outcome
 from core.usecases import care, settle, silence
 from core.usecases.schedule import reschedule
 from core.week.model import Hand
-from tests.bot.rounds.days import SUNDAY, WEEK, at, kinds, mara, outcomes, promise_of, week_of
+from tests.bot.rounds.days import SUNDAY, WEEK, at, kinds, mara, outage, outcomes, promise_of, week_of
 from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
 
 
@@ -17,6 +17,15 @@ async def test_two_silent_days_withdraw_the_week_and_tell_the_coach(play: Play) 
     assert await outcomes(play) == ["Mon unanswered", "Wed unanswered", "Fri withdrawn"]
     assert (await promise_of(play)).agreed == 3  # the week keeps its number
     assert "Mara" in said_to([m for m in said if m.kind == "coach_note"], COACH_ID)
+
+
+async def test_who_has_fallen_silent_since_the_prompt_is_not_asked_after(play: Play) -> None:
+    """Prompted on Wednesday morning; the machine looks again on Thursday, when silence has begun at Wednesday's noon."""
+    await play.agreed(await play.client(lately=3, usual_days=(1, 2, 3), usual_time=dt.time(11)), 3)
+    await play.until(at("12-02T11:30"))
+    said = await outage(play, at("12-03T07:00"))
+    assert (await mara(play)).silent_since is not None
+    assert [(m.kind, m.text) for m in said if m.chat_id == CLIENT_ID] == []
 
 
 async def test_a_silent_week_asks_once_on_sunday_and_a_word_ends_it(play: Play) -> None:

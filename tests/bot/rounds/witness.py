@@ -8,7 +8,7 @@ import io
 import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from core.adherence.history import parse_history, write_history
@@ -52,6 +52,9 @@ class Witness:
     _numbers: dict[int, tuple[int | None, bool]] = field(default_factory=dict)
     _settled: dict[int, dt.datetime | None] = field(default_factory=dict)
     _quiet: set[int] = field(default_factory=set)  # clients who were silent before this step
+    _stood: dict[int, tuple[Outcome | None, bool]] = field(
+        default_factory=dict
+    )  # how asks stood before time passed
 
     def fault(self, words: str) -> None:
         self.faults.append(f"{self.play.at:%a %d %b %H:%M} UTC: {words}")
@@ -134,7 +137,8 @@ class Witness:
         """How every ask stands, and who is silent, before time passes."""
         async with self.play.store.reading() as tx:
             self._quiet = {c.id for c in await house.clients.list(tx) if c.silent_since is not None}
-            return {a.id: (a.outcome, a.withdrawn) for a in await house.asks.list(tx)}
+            self._stood = {a.id: (a.outcome, a.withdrawn) for a in await house.asks.list(tx)}
+            return self._stood
 
     async def check_tick(self, before: Mapping[int, tuple[Outcome | None, bool]]) -> None:
         """Time alone ends what is open, and changes nothing that was said."""
@@ -150,7 +154,7 @@ class Witness:
                     self.fault(f"time made ask {key} {now}")
             elif now != was:
                 self.fault(f"time changed ask {key} from {was} to {now}")
-        self._quiet = set()
+        self._quiet, self._stood = set(), {}
 
     async def check_silence(self, tx: Any, client: Client) -> None:
         """Two asked days in a row without any message begin it."""
@@ -210,7 +214,8 @@ class Witness:
             return
         self.seen["tap on an outcome"] += 1
         in_time = today <= ask.week.monday + dt.timedelta(days=9)
-        if in_time and ask.outcome is not BY_LETTER[parts[1]]:
+        ends = Outcome.EXTRA if ask.extra else BY_LETTER[parts[1]]  # done or short, an extra stays one
+        if in_time and ask.outcome is not ends:
             self.fault(f"a tap on {parts[1]} left ask {ask.id} {ask.outcome}")
 
     async def check_numbers(self, tx: Any, client: Client) -> None:
@@ -230,13 +235,23 @@ class Witness:
             if promise.agreed != number and promise.agreed_by is Hand.ASSUMED and last is not None:
                 self.seen["assumed agreed"] += 1
                 ended = sum(not a.is_open for a in own)
-                if (promise.agreed or 0) > max(last + 1, ended):
+                then = last_number([p for p in promises if p.week < promise.week], self._as_they_stood(asks))
+                if (promise.agreed or 0) > max(last + 1, (then or 0) + 1, ended):
                     self.fault(f"{client.name}'s {promise.week}: {promise.agreed} without a yes after {last}")
             self._numbers[promise.id] = (
                 promise.agreed,
                 missed and (had_missed or promise.agreed is not None),
             )
             await self.check_settled(tx, client, promise, last, own)
+
+    def _as_they_stood(self, asks: Sequence[Ask]) -> list[Ask]:
+        """Before this tick, which may have agreed first and then ended what was still open of the week before."""
+        return [
+            replace(ask, outcome=self._stood[ask.id][0], withdrawn=self._stood[ask.id][1])
+            if ask.id in self._stood
+            else ask
+            for ask in asks
+        ]
 
     async def check_settled(
         self, tx: Any, client: Client, promise: Promise, last: int | None, own: Sequence[Ask]
