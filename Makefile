@@ -50,7 +50,7 @@ types: $(VENV)/.development ## mypy, strict
 check: lint types test ## all that CI asks
 
 benchmarks: $(VENV)/.development ## the figures, a table each
-	@$(BIN)/python -m pytest tests/benchmarks -m benchmark -s -q --no-cov -p no:cacheprovider --timeout=3600
+	@$(BIN)/python -m pytest tests/benchmarks -m benchmark -s -q --no-cov -p no:cacheprovider
 
 wheel: $(VENV)/.development ## dist/keptword-*.whl
 	@$(BIN)/python -m build --wheel --no-isolation --outdir dist .

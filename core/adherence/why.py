@@ -48,11 +48,11 @@ def _sessions(rows: Sequence[HistoryRow]) -> str:
 def _shares(asked: Sequence[HistoryRow]) -> str:
     away = [row for row in asked if row.away]
     if not away or len(away) == len(asked):
-        told = " of the last {} asks done" if len(asked) > 1 else " of {} ask done"
+        told = " of the last {} sessions done" if len(asked) > 1 else " of {} session done"
         return _share(asked, told) + (" while away" if away else "")
     home = [row for row in asked if not row.away]
     return (
-        f"{_share(home, ' of {} done at home')}, {_share(away, ' of {} while away')} (last {len(asked)} asks)"
+        f"{_share(home, ' of {} done at home')}, {_share(away, ' of {} while away')} (last {len(asked)} sessions)"
     )
 
 
@@ -80,7 +80,7 @@ def _trips(sessions: int, plan: WeekPlan) -> str:
 def _without_asks(rows: Sequence[HistoryRow]) -> str:
     excused = sum(row.outcome is Outcome.EXCUSED for row in rows)
     extras = sum(row.outcome is Outcome.EXTRA for row in rows)
-    beside = [_counted(excused, "ask") + " excused"] if excused else []
+    beside = [_counted(excused, "session") + " excused"] if excused else []
     beside += [_counted(extras, "extra")] if extras else []
     return f"only {' and '.join(beside)} so far" if beside else "nothing asked yet"
 

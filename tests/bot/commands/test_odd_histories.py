@@ -179,7 +179,7 @@ def test_somebody_with_only_excused_weeks_is_forecast_as_new_and_it_is_said(
     (ines, _), said = forecast(capsys, saved(tmp_path, lines(*rows)))
     assert ines["previous"] is None
     assert ines["recommend"] <= 2
-    assert "only 8 asks excused so far" in ines["why"]
+    assert "only 8 sessions excused so far" in ines["why"]
     assert "Note: everything was excused, so the odds are those of somebody new: Ines." in said
     assert audit(capsys, saved(tmp_path, lines(*rows)))["weeks"] == 0
 
@@ -212,7 +212,7 @@ def test_all_done_none_done_and_none_answered_stay_inside_0_and_1(
 
 def test_asks_of_the_same_day_all_count(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (client,), _ = forecast(capsys, saved(tmp_path, lines(GOOD, GOOD, GOOD)))
-    assert "3 of the last 3 asks done" in client["why"]
+    assert "3 of the last 3 sessions done" in client["why"]
     assert refusal(capsys, "forecast", saved(tmp_path, lines(GOOD, GOOD, GOOD, GOOD))) == [
         "h.csv, line 5: the week of 2026-03-02 of Ines has more asks than the 3 promised; raise the promise or call the row extra"
     ]

@@ -44,7 +44,7 @@ def test_every_number_can_be_counted_in_the_history() -> None:
     last = rows[-10:]
     home, away = [row for row in last if not row.away], [row for row in last if row.away]
     assert (len(home), len(away)) == (7, 3)
-    assert "7 of 7 done at home, 0 of 3 while away (last 10 asks)" in told.why
+    assert "7 of 7 done at home, 0 of 3 while away (last 10 sessions)" in told.why
     odds, own = told.recommendation.odds, told.recommendation.sessions
     sizes = [k for k in (own, own - 1, own + 1) if k >= 1]
     assert [(k, said) for k, said in cited(told.why).items()] == [
@@ -53,8 +53,8 @@ def test_every_number_can_be_counted_in_the_history() -> None:
 
 
 def test_a_single_ask_is_told_in_the_singular() -> None:
-    assert "1 of 1 ask done;" in f"{advice(week('d', number=0, days=(1,)), 0).why};"
-    assert "1 of the last 2 asks done" in advice(week("dm", number=0, days=(1, 3)), 0).why
+    assert "1 of 1 session done;" in f"{advice(week('d', number=0, days=(1,)), 0).why};"
+    assert "1 of the last 2 sessions done" in advice(week("dm", number=0, days=(1, 3)), 0).why
 
 
 @pytest.mark.parametrize("which", ["home", "away"])
@@ -85,19 +85,19 @@ def test_changing_sessions_before_those_that_it_cites_moves_the_odds_less() -> N
     for size in (1, 2, 3):
         keep = [each.odds.keep[size] for each in (plain, early, late)]
         assert keep[0] - keep[2] > keep[0] - keep[1]
-    assert "10 of the last 10 asks done" in early.why
-    assert "7 of the last 10 asks done" in late.why
+    assert "10 of the last 10 sessions done" in early.why
+    assert "7 of the last 10 sessions done" in late.why
 
 
 @pytest.mark.parametrize(
     ("rows", "said"),
     [
-        (weeks("ddd", "duu"), "4 of the last 6 asks done, the last 2 without an answer"),
-        (weeks("ddd", "ddu"), "5 of the last 6 asks done; "),
-        (weeks("ddd", "dddx"), "6 of the last 6 asks done, 1 extra since the first of them"),
-        (week("dm", away=[1, 3]), "1 of the last 2 asks done while away"),
-        (weeks("eee", "ee"), "only 5 asks excused so far"),
-        (weeks("eex"), "only 2 asks excused and 1 extra so far"),
+        (weeks("ddd", "duu"), "4 of the last 6 sessions done, the last 2 without an answer"),
+        (weeks("ddd", "ddu"), "5 of the last 6 sessions done; "),
+        (weeks("ddd", "dddx"), "6 of the last 6 sessions done, 1 extra since the first of them"),
+        (week("dm", away=[1, 3]), "1 of the last 2 sessions done while away"),
+        (weeks("eee", "ee"), "only 5 sessions excused so far"),
+        (weeks("eex"), "only 2 sessions excused and 1 extra so far"),
         (weeks("??"), "nothing asked yet"),
     ],
 )

@@ -77,7 +77,7 @@ SILENT = ClientWeek(
     engaged=0.21,
     silent_since=dt.date(2026, 11, 25),
     trips=(LISBON,),
-    next_week=coming(1, minutes=30, why="1 of the last 8 asks done; the last week was not kept"),
+    next_week=coming(1, minutes=30, why="1 of the last 8 sessions done; the last week was not kept"),
 )
 SORE = ClientWeek(
     name="Tomas Lindqvist",
@@ -101,7 +101,7 @@ STEADY = ClientWeek(
     sleep=slept(7.4, need=7.5),
     load=loaded(980, 940, sessions=4),
     wins=("4 promises kept in a row", "the first extra"),
-    next_week=coming(4, why="9 of the last 10 asks done", never_tried=True),
+    next_week=coming(4, why="9 of the last 10 sessions done", never_tried=True),
 )
 AWAY = ClientWeek(
     name="Marta Vance",
