@@ -68,7 +68,7 @@ async def test_a_coach_who_sets_a_floor_wakes_nobody_who_stops_meanwhile(play: P
     client = await play.client()
     await play.says(COACH_ID, "/clients")
     await play.presses(COACH_ID, client.name)
-    await play.presses(COACH_ID, "Floor")
+    await play.presses(COACH_ID, "The least")
     async with meanwhile(play.store, play.presses(COACH_ID, "2")) as tx:
         await house.clients.save(tx, replace(await house.clients.lock(tx, client.id), stage=Stage.STOPPED))
     after = await _now(play.store, client)

@@ -10,4 +10,4 @@ async def test_what_was_said_stands_on_the_day_that_it_was_where_it_was_said(sto
     await play.coach()
     await play.client(zone="Pacific/Auckland", country="NZ", place="Auckland")
     await play.says(CLIENT_ID, "my knee hurts")
-    assert "Thu 26 Nov, pain: my knee hurts" in said_to(await play.says(CLIENT_ID, "/mine"), CLIENT_ID)
+    assert "Thu 26 Nov, you: my knee hurts" in said_to(await play.says(CLIENT_ID, "/mine"), CLIENT_ID)
