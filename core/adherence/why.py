@@ -51,9 +51,7 @@ def _shares(asked: Sequence[HistoryRow]) -> str:
         told = " of the last {} sessions done" if len(asked) > 1 else " of {} session done"
         return _share(asked, told) + (" while away" if away else "")
     home = [row for row in asked if not row.away]
-    return (
-        f"{_share(home, ' of {} done at home')}, {_share(away, ' of {} while away')} (last {len(asked)} sessions)"
-    )
+    return f"{_share(home, ' of {} done at home')}, {_share(away, ' of {} while away')} (last {len(asked)} sessions)"
 
 
 def _share(rows: Sequence[HistoryRow], words: str) -> str:

@@ -87,15 +87,15 @@ async def issue(
     if_done = advice.if_open_done
     minutes = spoken_minutes(recommendation.minutes, client) if advice_has_history(advice) else client.minutes
     usable = sum(life.usable(day) for day in week.days())
+    sessions = min(recommendation.sessions, usable)
+    case = min(if_done.sessions, usable) if if_done else sessions
     issued = replace(
         fresh,
-        recommended=min(recommendation.sessions, usable) if usable else 0,
+        recommended=sessions,
         recommended_minutes=minutes,
-        recommended_if_done=if_done.sessions
-        if if_done and if_done.sessions != recommendation.sessions
-        else None,
+        recommended_if_done=case if case != sessions else None,
         talk_first=recommendation.talk_first and client.floor is not None,
-        why=advice.why,
+        why="; ".join([advice.why, *_cut_short(recommendation.sessions, usable)]),
         odds={str(k): round(p, 4) for k, p in recommendation.odds.keep.items()},
         expected={str(k): round(e, 3) for k, e in recommendation.odds.expected.items()},
         engaged=round(recommendation.odds.engaged, 4),
@@ -104,6 +104,14 @@ async def issue(
         minutes=minutes,
     )
     return await (house.promises.add(tx, issued) if known is None else house.promises.save(tx, issued))
+
+
+def _cut_short(sessions: int, usable: int) -> list[str]:
+    """Why fewer are recommended than the forecast would, if that is so."""
+    if usable >= sessions:
+        return []
+    days = "1 day" if usable == 1 else f"{usable} days"
+    return [f"only {days} of that week in reach" if usable else "out of reach all week"]
 
 
 def spoken_minutes(minutes: int, client: Client) -> int:

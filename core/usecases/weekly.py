@@ -101,7 +101,7 @@ def next_week(coming: Promise | None, advice: Advice | None) -> NextWeek | None:
         if_open_done=coming.recommended_if_done,
         never_tried=recommendation.never_tried,
         talk_first=coming.talk_first,
-        explore=recommendation.explore,
+        explore=recommendation.explore if coming.recommended == recommendation.sessions else None,
         settled=coming.settled,
     )
 

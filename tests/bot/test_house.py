@@ -52,7 +52,9 @@ async def test_a_client_who_cannot_be_dealt_with_is_dealt_with_once_mended(store
     play.at = MONDAY_MORNING
     await play.house.tick(store, play.at)
     await play.change(mara.id, zone="Europe/Lisbon")
-    assert "Done already, or still to come?" in said_to(await play.until(MONDAY_MORNING + AGAIN_AFTER), CLIENT_ID)
+    assert "Done already, or still to come?" in said_to(
+        await play.until(MONDAY_MORNING + AGAIN_AFTER), CLIENT_ID
+    )
 
 
 async def test_a_coach_who_cannot_be_dealt_with_keeps_no_other_waiting(store: Store) -> None:

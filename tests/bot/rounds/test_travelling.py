@@ -2,12 +2,13 @@
 
 import datetime as dt
 
+from core.people.model import Client
 from core.people.records import PlannedTrip
 from core.terms import Outcome
 from core.usecases import travel
 from core.usecases.schedule import reschedule
-from tests.bot.rounds.days import at, kinds, week_of
-from tests.playhouse import CLIENT_ID, Play
+from tests.bot.rounds.days import WEEK, at, kinds, promise_of, week_of
+from tests.playhouse import CLIENT_ID, COACH_ID, Message, Play, said_to
 
 
 async def test_a_trip_told_late_moves_what_was_not_sent_and_doubles_nothing(play: Play) -> None:
@@ -54,6 +55,41 @@ async def test_the_first_prompt_after_a_flight_across_the_world_has_a_line_more_
     assert ["rule of thumb" in text for text in prompts[:4]] == [False, True, False, False]
     assert "Singapore is 8 hours ahead of where you came from" in prompts[1]
     assert "doctor" in prompts[1]
+
+
+async def test_a_week_mostly_at_sea_is_recommended_no_more_than_its_days_in_reach(play: Play) -> None:
+    """Kept three weeks at two; the next one has one day in reach: one, and the digest says why and tries no three."""
+    client = await play.client(lately=2)
+    said: list[Message] = []
+    for week in (WEEK, WEEK.plus(1), WEEK.plus(2)):
+        await play.agreed(client, 2)
+        for day in (week.monday, week.monday + dt.timedelta(days=2)):
+            await play.until(dt.datetime.combine(day, dt.time(9), dt.UTC))
+            await play.says(CLIENT_ID, "done")
+        if week == WEEK.plus(2):
+            await _sails(play, client, week.next().monday + dt.timedelta(days=1))
+        said = await play.until(dt.datetime.combine(week.sunday, dt.time(18, 30), dt.UTC))
+    promise = await promise_of(play, WEEK.plus(3))
+    assert (promise.recommended, promise.recommended_if_done) == (1, None)
+    assert promise.why.endswith("only 1 day of that week in reach")
+    assert "in reach" in said_to(said, COACH_ID)
+    assert "could be tried" not in said_to(said, COACH_ID)
+
+
+async def _sails(play: Play, client: Client, first: dt.date) -> None:
+    """Out of reach for twelve days."""
+    async with play.store.begin() as tx:
+        trip = PlannedTrip(
+            id=0,
+            client_id=client.id,
+            place="North Sea",
+            zone="Europe/Lisbon",
+            first=first,
+            last=first + dt.timedelta(days=11),
+            in_reach=False,
+        )
+        await travel.plan_trip(tx, client, trip, play.at)
+        await reschedule(tx, client.id, play.at)
 
 
 async def test_who_trains_at_six_hears_on_the_evening_before_once(play: Play) -> None:

@@ -11,6 +11,8 @@ from core.digest.facts import Audit
         (0.95, "nearly sure"),
         (0.94, "9 in 10"),
         (0.8, "8 in 10"),
+        (0.79, "7 in 10"),  # not enough where 8 in 10 are asked for
+        (0.3, "3 in 10"),
         (0.06, "1 in 10"),
         (0.04, "hardly"),
     ],

@@ -52,7 +52,7 @@ def test_a_client_who_needs_the_coach_is_told_of_in_full() -> None:
         "Load 1240, 230 more than last week.",
         "Said: “Long get-in on Thursday, knee does not like the truck ramp.”",
         "Next week: 3 × 45 min (4 last).",
-        "Odds of keeping 2: nearly sure (2.0 expected) · 3: 8 in 10 (2.8 expected) · 4: 7 in 10 (3.4 expected).",
+        "Odds of keeping 2: nearly sure (2.0 expected) · 3: 8 in 10 (2.8 expected) · 4: 6 in 10 (3.4 expected).",
         "Why: 5 of 6 done at home, 2 of 4 while away.",
     ]
 
