@@ -35,7 +35,7 @@ EAGERNESS: Final = 1.9  # how far the shares go in a step, as a multiple of what
 CAPACITY_TRUST: Final = 12.0  # people that the default shares of the capacities count as
 LANES: Final = 1280  # clients times parameter sets that are filtered at once: more would not be faster
 DAMPING: Final = 0.5  # of the first step; what suited one is where the next one sets out from
-DAMPINGS: Final = (0.2, 1.0, 6.0, 36.0, 200.0)  # tried at once, as multiples
+DAMPINGS: Final = (0.2, 1.0, 6.0, 36.0)  # tried at once, as multiples
 
 
 def fit_population(cohort: Cohort, as_of: dt.date) -> Parameters:
