@@ -6,11 +6,11 @@ history the last ``LONGEST`` weeks are kept.
 
 import datetime as dt
 import math
+from array import array
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import chain
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -74,8 +74,7 @@ def evidence_of(
     lengths = [
         min((end - monday_of(rows[0].date).toordinal()) // 7 + 1, LONGEST) if rows else 0 for rows in told
     ]
-    asks: list[_Ask] = []
-    rows_told: list[_Told] = []
+    asks, rows_told = array("d"), array("d")
     for client, rows in enumerate(told):
         _gather(asks, rows_told, client, rows, start=end - 7 * (lengths[client] - 1))
     return _evidence(asks, rows_told, lengths, [_first_promise(rows) for rows in told], kind)
@@ -93,32 +92,15 @@ def log_minutes(minutes: float) -> float:
     return math.log2(min(max(minutes, 10.0), 180.0) / USUAL_MINUTES)
 
 
-class _Ask(NamedTuple):
-    """An ask with an outcome, as numbers: where it stands in the arrays, and what stands there."""
-
-    week: int
-    slot: int
-    client: int
-    outcome: int
-    away: bool
-    weekend: bool
-    minutes: float
-    sleep: float
-    after_miss: bool
-
-
-class _Told(NamedTuple):
-    """A row of any kind: the week and the client that it is about, and what it says of the week."""
-
-    week: int
-    client: int
-    promised: int
-    extra: bool
-    alive: bool
+ASK: Final = ["week", "slot", "client", "outcome", "away", "weekend", "minutes", "sleep", "after_miss"]
+ROW: Final = ["week", "client", "promised", "extra", "alive"]
+"""What is gathered of an ask with an outcome, and of a row of any kind, as numbers side by side: so many small objects of their
+own would take longer to make than all the rest.
+"""
 
 
 def _gather(
-    asks: list[_Ask], told: list[_Told], client: int, rows: Sequence[HistoryRow], *, start: int
+    asks: "array[float]", told: "array[float]", client: int, rows: Sequence[HistoryRow], *, start: int
 ) -> None:
     """One client's rows; a night that nobody told of is as long as the client's nights so far, on average."""
     nights, slept = SLEEP_TRUST, 0.0
@@ -130,7 +112,7 @@ def _gather(
         if week != this_week:
             this_week, slot, missed = week, 0, False
         code = CODES.get(row.outcome) if row.outcome else None
-        told.append(_Told(week, client, row.promised, row.outcome is Outcome.EXTRA, code is None))
+        told.extend((week, client, row.promised, row.outcome is Outcome.EXTRA, code is None))
         if code is None:
             continue
         if row.slept_h is not None:
@@ -140,20 +122,20 @@ def _gather(
             above = slept / nights
         minutes = log_minutes(row.minutes)
         weekend = weekday + 1 >= SATURDAY
-        asks.append(_Ask(week, slot, client, code, row.away, weekend, minutes, above, missed))
+        asks.extend((week, slot, client, code, row.away, weekend, minutes, above, missed))
         slot, missed = slot + 1, missed or code >= MISSED
 
 
 def _evidence(
-    asks: Sequence[_Ask],
-    told: Sequence[_Told],
+    asks: "array[float]",
+    told: "array[float]",
     lengths: Sequence[int],
     first_promises: Sequence[int],
     kind: type[np.floating],
 ) -> Evidence:
     """Columns into arrays, all at once."""
     weeks, clients = max(lengths, default=0), len(lengths)
-    by_ask, by_row = _columns(asks, len(_Ask._fields)), _columns(told, len(_Told._fields))
+    by_ask, by_row = _columns(asks, len(ASK)), _columns(told, len(ROW))
     week, slot, client = by_ask[:3].astype(int)
     at = (week, slot, client)
     slots = int(slot.max(initial=0)) + 1
@@ -189,9 +171,8 @@ def _evidence(
     )
 
 
-def _columns(rows: Sequence[tuple[float, ...]], number: int) -> Array:
-    flat = np.fromiter(chain.from_iterable(rows), dtype=float, count=number * len(rows))
-    return flat.reshape(-1, number).T
+def _columns(numbers: "array[float]", side_by_side: int) -> Array:
+    return np.array(numbers, dtype=float).reshape(-1, side_by_side).T
 
 
 def _first_promise(rows: Sequence[HistoryRow]) -> int:
