@@ -67,8 +67,10 @@ async def ended_of(tx: AsyncConnection, promise: Promise) -> int:
 async def may_still_settle(tx: AsyncConnection, client: Client, promise: Promise, at: dt.datetime) -> bool:
     """Whether the coach may still change a promise: until the week's first prompt, or its first miss."""
     known = await house.known_of(tx, client, at)
-    begun = (a for a in of_promise(known.asks) if a.week == promise.week and not a.weekly)
-    if any(a.prompted is not None or not a.is_open or a.missed_once for a in begun):
+    asks = [a for a in of_promise(known.asks) if a.week == promise.week]
+    if any(not a.is_open or a.missed_once for a in asks):  # a silent week's one ask as well
+        return False
+    if any(a.prompted is not None for a in asks if not a.weekly):
         return False
     first = first_prompts(promise.week, known)
     return at < min([*first, known.life.first_lived(promise.week.next().monday, dt.time(0))])

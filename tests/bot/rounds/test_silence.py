@@ -41,6 +41,16 @@ async def test_a_silent_week_asks_once_on_sunday_and_a_word_ends_it(play: Play) 
     assert (await mara(play)).silent_since is None
 
 
+async def test_a_silent_week_whose_one_ask_has_ended_is_not_settled_anew(play: Play) -> None:
+    await play.agreed(await play.client(lately=3), 3)
+    await play.until(at("12-13T12:00"))
+    await play.presses(CLIENT_ID, "Not this week")
+    coming = WEEK.next()
+    async with play.store.reading() as tx:
+        promise, client = await promise_of(play, coming), await mara(play)
+        assert not await settle.may_still_settle(tx, client, promise, play.at - dt.timedelta(days=3))
+
+
 async def test_what_was_done_meanwhile_fills_what_can_be_corrected_else_is_an_extra(play: Play) -> None:
     await play.agreed(await play.client(lately=3), 3)
     await play.until(at("12-10T09:00"))  # Thursday of the week after: the week before is closed
