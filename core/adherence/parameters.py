@@ -19,6 +19,7 @@ KINDS: Final = (
     (3.0, 1.0, 0.0),
     (4.0, 1.0, 0.0),
     (5.0, 1.0, 0.0),
+    (6.0, 1.0, 0.0),
     (7.0, 1.0, 0.0),
     (3.0, STEADY, RELIABLE),
     (7.0, STEADY, RELIABLE),
@@ -153,7 +154,7 @@ class Parameters:
         return int(np.size(self.level))
 
 
-EVEN_SHARES: Final[tuple[float, ...]] = (0.05, 0.11, 0.17, 0.17, 0.13, 0.17, 0.07, 0.09, 0.04)
+EVEN_SHARES: Final[tuple[float, ...]] = (0.05, 0.11, 0.17, 0.17, 0.13, 0.08, 0.09, 0.07, 0.09, 0.04)
 
 
 def prior_centre() -> Array:

@@ -2,7 +2,7 @@
 
 The log posterior is climbed by scoring: each client's own gradient by differences, their outer products for the curvature
 (Berndt, Hall, Hall and Hausman 1974), and a step as damped as climbs highest (Marquardt 1963). The shares of the kinds of
-people are moved by expectation and maximisation.
+people are brought to their most probable by expectation and maximisation.
 """
 
 import datetime as dt
@@ -26,13 +26,13 @@ from core.adherence.parameters import (
 from core.adherence.weekly import run
 from core.adherence.weeks import WEEK
 
-ROUNDS: Final = (32, 32, 32, 32, 64, 80)
+ROUNDS: Final = (32, 32, 32, 32, 80, 80)
 """Clients a round, at most: a few carry the climb most of the way, and more sharpen its last steps."""
 HALF_A_YEAR: Final = 26  # weeks of a history; of shorter ones there are as many more in a round
 STEP: Final = 0.15  # of differences, in spreads of the prior
 LONGEST_STEP: Final = 1.2  # of any parameter, in spreads of the prior
-EAGERNESS: Final = 1.9  # how far the shares go in a step, as a multiple of what they would: alone a short way (over-relaxation)
-CAPACITY_TRUST: Final = 12.0  # people that the default shares of the capacities count as
+SHARINGS: Final = 100  # steps of expectation and maximisation, each a few sums
+CAPACITY_TRUST: Final = 6.0  # people that the default shares of the kinds count as
 LANES: Final = 1280  # clients times parameter sets that are filtered at once: more would not be faster
 DAMPING: Final = 0.5  # of the first step; what suited one is where the next one sets out from
 DAMPINGS: Final = (0.2, 1.0, 6.0, 36.0)  # tried at once, as multiples
@@ -64,8 +64,8 @@ def climb(rounds: Sequence[Evidence]) -> Parameters:
     """The parameters of the highest posterior that a few rounds reach, each on its own evidence."""
     theta, shares, damping = outset(), EVEN_SHARES, DAMPING
     for evidence in rounds:
-        slopes, people = _slopes(evidence, theta, shares)
-        shares = _shares(people, shares)
+        slopes, kinds = _slopes(evidence, theta, shares)
+        shares = _shares(kinds, shares)
         weight = 1 / prior_spread() ** 2
         gradient = slopes.sum(axis=0) - weight * (theta - prior_centre())
         curvature = slopes.T @ slopes + np.diag(weight)
@@ -75,26 +75,26 @@ def climb(rounds: Sequence[Evidence]) -> Parameters:
         heights = heard.log_probability.sum(axis=1, dtype=float) + [_log_prior(one) for one in tried]
         best = int(np.argmax(heights))  # the first of them is no step at all
         theta, damping = tried[best], [dampings[-1], *dampings][best]
-        shares = _shares(heard.people[:, best], shares)
+        shares = _shares(heard.kinds[best], shares)
     return natural(theta, shares)
 
 
 class _Heard(NamedTuple):
-    """Of B parameter sets: the log probability of each client's evidence, (B, C), and how many are of each kind, (K, B)."""
+    """Of B parameter sets: the log probability of each client's evidence, (B, C), and of what kind they are, (B, C, K)."""
 
     log_probability: Array
-    people: Array
+    kinds: Array
 
 
 def _filtered(evidence: Evidence, thetas: Sequence[Array], shares: tuple[float, ...]) -> _Heard:
     """Every client filtered under each parameter set; a few sets at a time."""
     size = max(1, LANES // evidence.clients)
-    told, people = [], []
+    told, kinds = [], []
     for at in range(0, len(thetas), size):
         state, log_probability = run(many(thetas[at : at + size], shares, np.float32), evidence)
         told.append(log_probability)
-        people.append(np.exp(state.log_weight).sum(axis=(0, 3)))
-    return _Heard(np.concatenate(told), np.concatenate(people, axis=1))
+        kinds.append(np.exp(state.log_weight).sum(axis=0).transpose(1, 2, 0))
+    return _Heard(np.concatenate(told), np.concatenate(kinds))
 
 
 def _moved(theta: Array, gradient: Array, curvature: Array, damping: float) -> Array:
@@ -108,24 +108,30 @@ def _moved(theta: Array, gradient: Array, curvature: Array, damping: float) -> A
 
 
 def _slopes(evidence: Evidence, theta: Array, shares: tuple[float, ...]) -> tuple[Array, Array]:
-    """Each client's gradient of the log probability by differences, (C, parameters), and how many are of each kind, (K,)."""
+    """Each client's gradient of the log probability by differences, (C, parameters), and of what kind they are, (C, K)."""
     steps = STEP * prior_spread()
     heard = _filtered(evidence, [theta, *(theta + np.diag(steps))], shares)
     moved = heard.log_probability.astype(float)
     slopes: Array = ((moved[1:] - moved[0]) / steps[:, None]).T
-    return slopes, heard.people[:, 0]
+    return slopes, heard.kinds[0]
 
 
 def _log_prior(theta: Array) -> float:
     return float(-0.5 * (((theta - prior_centre()) / prior_spread()) ** 2).sum())
 
 
-def _shares(people: Array, shares: tuple[float, ...]) -> tuple[float, ...]:
-    """A step of expectation and maximisation: ``people`` (K,) were found of each kind when these shares were expected."""
-    trusted = people + CAPACITY_TRUST * np.array(EVEN_SHARES)
-    before = np.array(shares)
-    eager = before * (trusted / trusted.sum() / before) ** EAGERNESS
-    return tuple((eager / eager.sum()).tolist())
+def _shares(kinds: Array, shares: tuple[float, ...]) -> tuple[float, ...]:
+    """The most probable shares of the kinds, if these ``kinds`` (C, K) were found where ``shares`` were expected.
+
+    What a client's answers say of their kind hardly depends on the shares, so that no step needs the answers again.
+    """
+    likelihood = kinds / np.array(shares)
+    trusted = CAPACITY_TRUST * np.array(EVEN_SHARES)
+    now = np.array(shares)
+    for _ in range(SHARINGS):
+        people = trusted + now * (likelihood.T @ (1 / (likelihood @ now)))
+        now = people / people.sum()
+    return tuple(now.tolist())
 
 
 def _sample(histories: list[tuple[HistoryRow, ...]], most: int) -> list[tuple[HistoryRow, ...]]:

@@ -129,7 +129,7 @@ def test_the_reference_where_all_are_alike_is_a_recursion(
 def test_where_all_are_alike_silence_is_the_posterior_of_the_reference(gives: float, stops: float) -> None:
     """The forecast's people made alike, never moving, never returning, each unfinished ask unanswered."""
     own = {"level": float(np.log(gives / (1 - gives))), "lapse": stops, "mute": 1 - TINY}
-    shares = tuple(TINY if reliable else 1 / 7 for _, _, reliable in KINDS)
+    shares = tuple(TINY if reliable else 1 / 8 for _, _, reliable in KINDS)
     alike = replace(natural(prior_centre(), shares), **{**NOTHING, **own})
     for cell, (engaged, giving) in told(Population(parameters=alike)).items():
         reference = np.mean(

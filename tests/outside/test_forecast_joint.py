@@ -53,7 +53,7 @@ def people(shares: tuple[float, ...] = EVEN_SHARES, **what: float) -> Parameters
     return replace(natural(prior_centre(), shares), **{**NOTHING, **what})
 
 
-ALIKE = tuple(TINY if reliable else 1 / 7 for _, _, reliable in KINDS)
+ALIKE = tuple(TINY if reliable else 1 / 8 for _, _, reliable in KINDS)
 """Shares of the kinds: nobody is more reliable than others are."""
 
 

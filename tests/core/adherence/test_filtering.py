@@ -7,7 +7,7 @@ import pytest
 
 from core.adherence.filtering import _match
 from core.adherence.forecast import Population, believe, odds
-from core.adherence.parameters import natural, prior_centre
+from core.adherence.parameters import KINDS, natural, prior_centre
 from core.adherence.plan import plan_week
 from tests.core.adherence.rows import sunday, weeks
 
@@ -43,7 +43,8 @@ def test_an_answer_moves_a_belief_as_integration_does(
 
 def test_who_has_no_room_for_more_keeps_less_however_willing() -> None:
     """With nothing but crowding above a capacity, the odds of a promise above it are those of the will times the room."""
-    everybody_has_three = (1e-9, 1e-9, 1 - 8e-9, *[1e-9] * 6)
+    has_three = [kind == (3.0, 1.0, 0.0) for kind in KINDS]
+    everybody_has_three = tuple(1.0 if has else 1e-9 for has in has_three)
     willing = replace(natural(prior_centre(), everybody_has_three), level=6.0, level_sd=0.01, overload=1e-6)
     rows = weeks("ddd")
     plan = plan_week(rows, sunday(0))
