@@ -76,7 +76,10 @@ class Open:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ask:
-    """One ask of each of C clients; ``outcome`` (C,) codes; the rest (C,). See ``Evidence``."""
+    """One ask of each of C clients; ``outcome`` (C,) codes; the rest (C,). See ``Evidence``.
+
+    ``earlier`` is how many asks of the week were before it, the same of all clients.
+    """
 
     outcome: Whole
     away: Array
@@ -85,18 +88,21 @@ class Ask:
     sleep: Array
     after_miss: Array
     promised: Array
+    earlier: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tally:
     """What a week came to for each of C clients, (C,).
 
-    ``closed`` 1 kept, -1 broken, 0 neither; ``alive`` 1 for proof of life; ``told`` and ``untold`` what was not done.
+    ``closed`` 1 kept, -1 broken, 0 neither; ``alive`` 1 for proof of life; ``done`` how many were; ``told`` and ``untold`` what was
+    not done.
     """
 
     closed: Array
     extras: Array
     alive: Array
+    done: Array
     told: Array
     untold: Array
 
@@ -166,9 +172,10 @@ def answer(p: Parameters, week: Open, ask: Ask) -> Open:
 
 
 def offset(p: Parameters, ask: Ask, marks: Array) -> Array:
-    """What the promise, the night, an earlier miss and past weeks do to an ask's logit, (K, B, C)."""
+    """What the promise, the night, the week so far and past weeks do to an ask's logit, (K, B, C)."""
     lasting = p.habit * marks[0] - p.sting * marks[1]
-    logit: Array = lasting + p.sleep * ask.sleep - p.after_miss * ask.after_miss - p.overload * _above(ask)
+    so_far = p.wear * ask.earlier + p.after_miss * ask.after_miss
+    logit: Array = lasting + p.sleep * ask.sleep - so_far - p.overload * _above(ask)
     return logit
 
 

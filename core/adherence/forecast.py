@@ -184,7 +184,12 @@ def inside(probability: float) -> float:
 
 
 NOTHING_YET = Tally(
-    closed=np.zeros(1), extras=np.zeros(1), alive=np.zeros(1), told=np.zeros(1), untold=np.zeros(1)
+    closed=np.zeros(1),
+    extras=np.zeros(1),
+    alive=np.zeros(1),
+    done=np.zeros(1),
+    told=np.zeros(1),
+    untold=np.zeros(1),
 )
 
 
@@ -215,17 +220,19 @@ def _ask(belief: Belief, before: Guess, row: HistoryRow) -> Ask:
         sleep=np.array([slept]),
         after_miss=(belief.tally.told + belief.tally.untold > 0).astype(float),
         promised=np.array([float(row.promised)]),
+        earlier=int((belief.tally.done + belief.tally.told + belief.tally.untold).item()),
     )
 
 
 def _tallied(tally: Tally, outcome: Outcome) -> Tally:
     code = CODES.get(outcome)
     told, untold = tally.told + (code == MISSED), tally.untold + (code == UNANSWERED)
-    kept = (tally.closed > 0) | (code == DONE)
+    done = tally.done + (code == DONE)
     return Tally(
-        closed=np.where(told + untold > 0, -1.0, kept * 1.0),
+        closed=np.where(told + untold > 0, -1.0, (done > 0) * 1.0),
         extras=tally.extras + (outcome is Outcome.EXTRA),
         alive=np.maximum(tally.alive, float(code is None)),
+        done=done,
         told=told,
         untold=untold,
     )

@@ -63,7 +63,9 @@ def _integrate(p: Parameters, week: Open, days: Sequence[PlannedDay], guess: Gue
     weights = weights / weights.sum()
     sizes = np.arange(1, len(days) + 1)
     above = np.maximum(0, sizes - CAPACITY[:, 0])[None, :, None, :, None]  # (1, K, 1, sizes, 1)
-    tired = (logits[..., None, :] - p.overload * above) * blur  # (2, K, N, sizes, days)
+    tired = (
+        logits[..., None, :] - p.overload * above - p.wear * _earlier(days)
+    ) * blur  # (2, K, N, sizes, days)
     room = (np.minimum(1, CAPACITY[:, 0] / sizes) ** p.crowding)[None, :, None, :, None]
     chance = room * _expit(tired)
     so_far = np.cumprod(chance, axis=-1)
@@ -72,6 +74,13 @@ def _integrate(p: Parameters, week: Open, days: Sequence[PlannedDay], guess: Gue
         prefix=_average(so_far, weights) + silent * DONE_WHEN_SILENT ** sizes[None, :],
         expected=_expected(p, tired, room, chance, so_far, blur, weights) + silent * DONE_WHEN_SILENT * sizes,
     )
+
+
+def _earlier(days: Sequence[PlannedDay]) -> Array:
+    """How many days of a promise are before each of its days, by size, (sizes, days); more of them the larger it is."""
+    date = np.array([day.date.toordinal() for day in days])
+    earlier: Array = np.cumsum(date[:, None] < date, axis=0)
+    return earlier
 
 
 def _expected(

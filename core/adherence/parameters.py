@@ -65,6 +65,9 @@ PRIORS: Final[dict[str, Prior]] = {
     "overload": Prior(0.6, 0.7, "log"),  # for each session above capacity, on every session
     "crowding": Prior(0.2, 1.0, "log"),  # whatever the mood: the power of capacity / promise that is left
     "after_miss": Prior(0.1, 0.3, "positive"),  # on what is left of a week after its first miss
+    "wear": Prior(
+        0.0, 0.1, "positive"
+    ),  # for each ask before it in the week: it tires, and the week runs out
     "habit": Prior(0.0, 0.1, "positive"),  # of a kept week, on all later ones
     "sting": Prior(0.0, 0.1, "positive"),  # of a broken one, downwards
     "habit_memory": Prior(0.9, 0.8, "logit"),  # how much of either is left a week later
@@ -137,6 +140,7 @@ class Parameters:
     overload: float
     crowding: float
     after_miss: float
+    wear: float
     habit: float
     sting: float
     habit_memory: float
@@ -162,9 +166,9 @@ def prior_centre() -> Array:
 
 
 def outset() -> Array:
-    """Where learning sets out from: the default, but with marks of past weeks, which are easier given up than found."""
+    """Where learning sets out from: the default, but with wear and marks of past weeks, which are easier given up than found."""
     theta = prior_centre()
-    for name, value in {"habit": 0.1, "sting": 0.15, "mood_sd": _log(0.25)}.items():
+    for name, value in {"habit": 0.1, "sting": 0.15, "wear": 0.05, "mood_sd": _log(0.25)}.items():
         theta[NAMES.index(name)] = value
     return theta
 

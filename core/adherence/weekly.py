@@ -4,7 +4,7 @@ from typing import Final
 
 import numpy as np
 
-from core.adherence.evidence import MISSED, UNANSWERED, Array, Evidence, Whole
+from core.adherence.evidence import DONE, MISSED, UNANSWERED, Array, Evidence, Whole
 from core.adherence.filtering import (
     Ask,
     Open,
@@ -76,6 +76,7 @@ def ask_at(evidence: Evidence, at: Whole, slot: int, clients: Whole) -> Ask:
         sleep=evidence.sleep[at, slot, clients],
         after_miss=evidence.after_miss[at, slot, clients],
         promised=evidence.promised[at, clients],
+        earlier=slot,
     )
 
 
@@ -86,6 +87,7 @@ def tally_at(evidence: Evidence, at: Whole, clients: Whole) -> Tally:
         closed=evidence.closed[at, clients],
         extras=evidence.extras[at, clients],
         alive=evidence.alive[at, clients].astype(kind),
+        done=(outcome == DONE).sum(axis=1).astype(kind),
         told=(outcome == MISSED).sum(axis=1).astype(kind),
         untold=(outcome == UNANSWERED).sum(axis=1).astype(kind),
     )

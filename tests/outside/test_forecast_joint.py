@@ -80,14 +80,15 @@ def test_seven_alike_are_the_printed_binomial() -> None:
 
 
 def test_where_people_are_one_point_the_law_is_every_way_that_a_week_can_go() -> None:
-    """All 2**k outcomes of each size, over capacities and silence, a miss weighing on what follows it."""
-    level, overload, after_miss, sleep = 0.8, 0.5, 0.9, 0.3
+    """All 2**k outcomes of each size, over capacities and silence, each ask and a miss weighing on what follows them."""
+    level, overload, after_miss, wear, sleep = 0.8, 0.5, 0.9, 0.2, 0.3
     lapsed, lapse, back = 0.1, 0.2, 0.3
     parameters = people(
         level=level,
         sleep=sleep,
         overload=overload,
         after_miss=after_miss,
+        wear=wear,
         lapsed_at_first=lapsed,
         lapse=lapse,
         return_=back,
@@ -100,7 +101,7 @@ def test_where_people_are_one_point_the_law_is_every_way_that_a_week_can_go() ->
         all_done, count = silent * DONE_WHEN_SILENT**size, silent * size * DONE_WHEN_SILENT
         for (capacity, _, reliable), share in zip(KINDS, parameters.shares, strict=True):
             own = level + reliable - overload * max(0, size - capacity)
-            base = [own + sleep * (night - 7) for night in nights]
+            base = [own + sleep * (night - 7) - wear * earlier for earlier, night in enumerate(nights)]
             for way in product((True, False), repeat=size):
                 weight = (1 - silent) * share * _chance_of(way, base, after_miss)
                 all_done += weight * all(way)
@@ -116,6 +117,15 @@ def _chance_of(way: Sequence[bool], base: Sequence[float], after_miss: float) ->
         chance *= of_done if done else 1 - of_done
         missed = missed or not done
     return chance
+
+
+def test_what_is_earlier_in_the_week_is_so_by_date() -> None:
+    """Sunday is the surest day, Monday is added to it: by hand, a promise of two has Sunday's session after Monday's."""
+    level, wear = 0.4, 0.7
+    *others, sunday = slept(*[7.0] * 7)
+    told = of_a_newcomer(people(ALIKE, level=level, wear=wear), [sunday, *others])
+    assert told.keep[1] == pytest.approx(expit(level), abs=1e-6)
+    assert told.keep[2] == pytest.approx(expit(level) * expit(level - wear), abs=1e-6)
 
 
 DIFFERENCES = (
