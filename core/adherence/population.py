@@ -10,11 +10,13 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from core.adherence.evidence import Array, Evidence, evidence_of
 from core.adherence.history import Cohort, HistoryRow
 from core.adherence.parameters import (
     EVEN_SHARES,
+    NAMES,
     Parameters,
     many,
     natural,
@@ -26,8 +28,24 @@ from core.adherence.parameters import (
 from core.adherence.weekly import run
 from core.adherence.weeks import WEEK
 
-ROUNDS: Final = (32, 32, 32, 32, 80, 80)
+Chosen = NDArray[np.bool_]  # (parameters,)
+
+ROUNDS: Final = (32, 32, 32, 32, 64)
 """Clients a round, at most: a few carry the climb most of the way, and more sharpen its last steps."""
+LAST_ROUND: Final = 160
+"""Clients of the last round, which moves only ``LEADING``, so that it can afford to hear many."""
+LEADING: Final = np.array(
+    [
+        name
+        in {
+            *("level", "level_sd", "mood_sd", "week_sd", "jump"),
+            *("away", "away_sd", "overload", "crowding", "wear", "after_miss"),
+        }
+        for name in NAMES
+    ]
+)
+"""Which parameters the odds of most clients hang on."""
+ALL: Final = np.ones_like(LEADING)
 HALF_A_YEAR: Final = 26  # weeks of a history; of shorter ones there are as many more in a round
 STEP: Final = 0.15  # of differences, in spreads of the prior
 LONGEST_STEP: Final = 1.2  # of any parameter, in spreads of the prior
@@ -45,9 +63,10 @@ def fit_population(cohort: Cohort, as_of: dt.date) -> Parameters:
     if not told:
         return natural(prior_centre())
     longer = max(1.0, HALF_A_YEAR / _mean_weeks(told))
-    sizes = [round(most * longer) for most in ROUNDS]
+    sizes = [round(most * longer) for most in (*ROUNDS, LAST_ROUND)]
     samples = {most: evidence_of(_sample(told, most), as_of, np.float32) for most in dict.fromkeys(sizes)}
-    return climb([samples[most] for most in sizes])
+    *rounds, last = [samples[most] for most in sizes]
+    return climb(rounds, last)
 
 
 def _mean_weeks(histories: Sequence[Sequence[HistoryRow]]) -> float:
@@ -60,17 +79,17 @@ def before_latest(rows: Sequence[HistoryRow], as_of: dt.date) -> tuple[HistoryRo
     return tuple(row for row in rows if row.date <= as_of and row.outcome is not None)[:-1]
 
 
-def climb(rounds: Sequence[Evidence]) -> Parameters:
+def climb(rounds: Sequence[Evidence], last: Evidence) -> Parameters:
     """The parameters of the highest posterior that a few rounds reach, each on its own evidence."""
     theta, shares, damping = outset(), EVEN_SHARES, DAMPING
-    for evidence in rounds:
-        slopes, kinds = _slopes(evidence, theta, shares)
+    for evidence, moving in [*((one, ALL) for one in rounds), (last, LEADING)]:
+        slopes, kinds = _slopes(evidence, theta, shares, moving)
         shares = _shares(kinds, shares)
         weight = 1 / prior_spread() ** 2
         gradient = slopes.sum(axis=0) - weight * (theta - prior_centre())
         curvature = slopes.T @ slopes + np.diag(weight)
         dampings = [damping * multiple for multiple in DAMPINGS]
-        tried = [theta, *(_moved(theta, gradient, curvature, one) for one in dampings)]
+        tried = [theta, *(_moved(theta, gradient, curvature, one, moving) for one in dampings)]
         heard = _filtered(evidence, tried, shares)
         heights = heard.log_probability.sum(axis=1, dtype=float) + [_log_prior(one) for one in tried]
         best = int(np.argmax(heights))  # the first of them is no step at all
@@ -97,9 +116,9 @@ def _filtered(evidence: Evidence, thetas: Sequence[Array], shares: tuple[float, 
     return _Heard(np.concatenate(told), np.concatenate(kinds))
 
 
-def _moved(theta: Array, gradient: Array, curvature: Array, damping: float) -> Array:
+def _moved(theta: Array, gradient: Array, curvature: Array, damping: float, moving: Chosen) -> Array:
     """The parameters after a damped step (Marquardt 1963), none below its floor, those pressed to it left there."""
-    free = (theta > prior_floor()) | (gradient > 0)
+    free = moving & ((theta > prior_floor()) | (gradient > 0))
     damped = curvature + damping * np.diag(np.diag(curvature))
     step = np.zeros_like(theta)
     step[free] = np.linalg.solve(damped[np.ix_(free, free)], gradient[free])
@@ -107,12 +126,18 @@ def _moved(theta: Array, gradient: Array, curvature: Array, damping: float) -> A
     return np.maximum(theta + np.clip(step, -longest, longest), prior_floor())
 
 
-def _slopes(evidence: Evidence, theta: Array, shares: tuple[float, ...]) -> tuple[Array, Array]:
-    """Each client's gradient of the log probability by differences, (C, parameters), and of what kind they are, (C, K)."""
+def _slopes(
+    evidence: Evidence, theta: Array, shares: tuple[float, ...], moving: Chosen
+) -> tuple[Array, Array]:
+    """Each client's gradient of the log probability by differences, and of what kind they are.
+
+    (C, parameters), with nothing for those that do not move, and (C, K).
+    """
     steps = STEP * prior_spread()
-    heard = _filtered(evidence, [theta, *(theta + np.diag(steps))], shares)
-    moved = heard.log_probability.astype(float)
-    slopes: Array = ((moved[1:] - moved[0]) / steps[:, None]).T
+    heard = _filtered(evidence, [theta, *(theta + np.diag(steps))[moving]], shares)
+    there, *moved = heard.log_probability.astype(float)
+    slopes = np.zeros((evidence.clients, theta.size))
+    slopes[:, moving] = ((np.array(moved) - there) / steps[moving, None]).T
     return slopes, heard.kinds[0]
 
 
