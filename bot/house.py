@@ -85,8 +85,8 @@ class House:
     async def nightly(self, store: Store, at: dt.datetime) -> None:
         """Plan everybody anew: zone rules may have changed, and mornings are planned two days ahead."""
         async with store.reading() as tx:
-            everybody = [c.id for c in await house.clients.list(tx, t.client.c.telegram_id.is_not(None))]
-        for client_id in everybody:
+            everybody = await house.names_of(tx, t.client.c.telegram_id.is_not(None))
+        for client_id, _ in everybody:
             async with _on_their_own(store, t.client, client_id, at), store.begin() as tx:
                 await reschedule(tx, client_id, at)
 

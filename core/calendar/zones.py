@@ -10,8 +10,21 @@ import zoneinfo
 from collections.abc import Iterator
 from importlib.metadata import version
 
+from core.errors import Refused
+
 zoneinfo.reset_tzpath(to=[])
 zoneinfo.ZoneInfo.clear_cache()
+
+
+class UnknownZone(Refused):
+    """A name that is no zone's."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(
+            f"'{name}' is not a time zone that is known: write one such as Europe/Lisbon, or name a city."
+        )
+        self.name = name
+
 
 _NOT_PLACES = frozenset(
     {"localtime", "posixrules", "Factory"}

@@ -123,12 +123,21 @@ class Audit:
     given: int
 
 
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """A client of whom nothing can be told, since what is stored of them cannot be read, and why that is so."""
+
+    name: str
+    why: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GroupWeek:
     """A coach's whole group in one week."""
 
     week: IsoWeek
     clients: tuple[ClientWeek, ...]
+    unread: tuple[Unread, ...] = ()
     audit: tuple[Audit, ...] = ()
 
     @property

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Iterable
 
-from sqlalchemy import Table, delete, func, insert, select, update
+from sqlalchemy import ColumnElement, Table, delete, func, insert, select, update
 from sqlalchemy.dialects.postgresql import insert as pg_insert
 from sqlalchemy.dialects.sqlite import insert as sqlite_insert
 from sqlalchemy.ext.asyncio import AsyncConnection
@@ -51,6 +51,16 @@ async def clients_of(tx: AsyncConnection, coach_id: int, *, locked: bool = False
 
 async def active_clients_of(tx: AsyncConnection, coach_id: int, *, locked: bool = False) -> list[Client]:
     return [c for c in await clients_of(tx, coach_id, locked=locked) if c.stage is Stage.ACTIVE]
+
+
+async def names_of(tx: AsyncConnection, *where: ColumnElement[bool]) -> list[tuple[int, str]]:
+    """Number and name of clients, by name: so much can be read of everybody, whatever else of theirs is broken."""
+    query = select(t.client.c.id, t.client.c.name).where(*where).order_by(t.client.c.name, t.client.c.id)
+    return [(row.id, row.name) for row in await tx.execute(query)]
+
+
+async def active_names_of(tx: AsyncConnection, coach_id: int) -> list[tuple[int, str]]:
+    return await names_of(tx, t.client.c.coach_id == coach_id, t.client.c.stage == Stage.ACTIVE)
 
 
 async def trips_of(tx: AsyncConnection, client_id: int) -> list[PlannedTrip]:

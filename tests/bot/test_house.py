@@ -4,14 +4,16 @@ import datetime as dt
 import logging
 
 import pytest
-from sqlalchemy import update
+from sqlalchemy import text, update
 from sqlalchemy.exc import OperationalError
 
 import bot.house
 from bot.house import AGAIN_AFTER
+from core.calendar.weeks import IsoWeek
 from core.store import house
 from core.store import house_tables as t
 from core.store.engine import Store
+from core.usecases.schedule import REPEAT_ALARM_AFTER
 from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
 
 pytestmark = pytest.mark.stumbles
@@ -66,6 +68,68 @@ async def test_a_coach_who_cannot_be_dealt_with_keeps_no_other_waiting(store: St
         await tx.execute(update(t.coach).where(t.coach.c.id == lost.id).values(zone=NOWHERE))
     await play.until(dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC))
     assert [m for m in await play.waiting(COACH_ID + 1) if m.key.startswith("digest:")]
+
+
+async def _spoilt(play: Play, client_id: int, **values: str) -> None:
+    """Written past the house, as a hand in the database does."""
+    text_of = {name: f"'{value}'" for name, value in values.items()}
+    async with play.store.begin() as tx:
+        for name, value in text_of.items():
+            await tx.execute(text(f"UPDATE client SET {name} = {value} WHERE id = {client_id}"))  # noqa: S608
+
+
+BROKEN = pytest.mark.parametrize(
+    ("broken", "why"),
+    [
+        ({"zone": NOWHERE}, "the time zone 'Nowhere/At_All' is not known"),
+        ({"room": "attic"}, "something stored makes no sense (ValueError)"),
+        ({"goal": "spoilt"}, "it was sealed with another data key"),
+    ],
+    ids=["a zone", "a word", "a seal"],
+)
+
+
+@BROKEN
+async def test_a_client_who_cannot_be_read_is_named_in_the_digest_and_the_others_are_told_of(
+    store: Store, broken: dict[str, str], why: str
+) -> None:
+    play = Play(store)
+    await play.coach()
+    mara = await play.client()
+    await play.client(user=CLIENT_ID + 1, name="Dov")
+    await _spoilt(play, mara.id, **broken)
+    said = said_to(await play.until(dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC)), COACH_ID)
+    assert f"<b>Mara</b> cannot be read: {why}." in said
+    assert "<b>Dov</b>: " in said
+    async with store.reading() as tx:
+        coach = await house.coach_by_telegram(tx, COACH_ID)
+    assert coach is not None
+    assert coach.last_digest == IsoWeek(2026, 48)
+
+
+@BROKEN
+async def test_a_coach_can_look_at_the_others_beside_a_client_who_cannot_be_read(
+    store: Store, broken: dict[str, str], why: str
+) -> None:
+    play = Play(store)
+    await play.coach()
+    mara = await play.client()
+    await play.client(user=CLIENT_ID + 1, name="Dov")
+    await _spoilt(play, mara.id, **broken)
+    for command in ("/clients", "/digest"):
+        said = said_to(await play.says(COACH_ID, command), COACH_ID)
+        assert f"cannot be read: {why}" in said
+        assert "Dov" in said
+
+
+async def test_a_red_flag_is_told_again_also_of_a_client_whose_zone_is_not_known(store: Store) -> None:
+    play = Play(store)
+    await play.coach()
+    mara = await play.client()
+    await play.says(CLIENT_ID, "chest pain right now")
+    await _in_no_zone(play, mara.id)
+    said = said_to(await play.until(play.at + REPEAT_ALARM_AFTER), COACH_ID)
+    assert "<b>RED FLAG</b> (told 2 times): Mara, Lisbon.\n" in said
 
 
 async def test_the_night_plans_everybody_but_who_cannot_be_planned(store: Store) -> None:

@@ -18,6 +18,7 @@ from core.people.records import RedFlag
 from core.store import house
 from core.store import house_tables as t
 from core.usecases import keeping, recommend, travel
+from core.usecases.unread import reason
 from core.week import count
 from core.week.model import Ask, Promise
 
@@ -118,13 +119,22 @@ async def on_hold(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 async def everybody(turn: Turn, coach: Coach) -> None:
     """/clients: everyone, where they are and what o'clock it is there."""
-    listed = []
-    for client in await house.clients_of(turn.tx, coach.id):
-        life = await house.circumstances(turn.tx, client)
-        stay = life.where.stay_at(turn.at)
-        listed.append((client, f"{safe(stay.place or stay.zone)}, {life.where.local_at(turn.at):%a %H:%M}"))
-    buttons = [button(c.name[:24], "look", c.id) for c, _ in listed[:60]]
+    known = await house.names_of(turn.tx, t.client.c.coach_id == coach.id)
+    listed = [(name, await _state(turn, client_id)) for client_id, name in known]
+    buttons = [button(name[:24], "look", client_id) for client_id, name in known[:60]]
     await turn.say(of_clients.clients(listed), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
+
+
+async def _state(turn: Turn, client_id: int) -> str:
+    try:
+        client = await house.clients.get(turn.tx, client_id)
+        life = await house.circumstances(turn.tx, client)
+    except Exception as error:  # noqa: BLE001 - whatever is wrong with one client, the others are listed
+        return of_clients.not_readable(reason(error))
+    stay = life.where.stay_at(turn.at)
+    return of_clients.state(
+        client, f"{safe(stay.place or stay.zone)}, {life.where.local_at(turn.at):%a %H:%M}"
+    )
 
 
 async def on_look(turn: Turn, coach: Coach, args: Sequence[str]) -> None:

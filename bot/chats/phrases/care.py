@@ -37,7 +37,8 @@ def well_again() -> str:
 # --- care -------------------------------------------------------------------------------------------------------------
 
 
-def red_flag(client: Client, flag: RedFlag, where: str, local: dt.datetime) -> str:
+def red_flag(client: Client, flag: RedFlag, where: str, local: dt.datetime | None) -> str:
+    """``local``: when it was said, there; None where that is not known."""
     head = "RED FLAG" if flag.sure else "POSSIBLE RED FLAG"
     again = f" (told {flag.told} times)" if flag.told > 1 else ""
     told = (
@@ -46,8 +47,9 @@ def red_flag(client: Client, flag: RedFlag, where: str, local: dt.datetime) -> s
         else "It may be a figure of speech: I have asked, and told them to stop and call for help if it is not. Until they say so, or you "
         "clear it with a note, I ask for no training."
     )
+    when = "" if local is None else f", {local:%a %H:%M} there"
     return (
-        f"<b>{head}</b>{again}: {safe(client.name)}, {safe(where)}, {local:%a %H:%M} there.\n"
+        f"<b>{head}</b>{again}: {safe(client.name)}, {safe(where)}{when}.\n"
         f"<blockquote>{safe(flag.words)}</blockquote>\n{told}"
     )
 
