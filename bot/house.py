@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from sqlalchemy import Table
 from sqlalchemy.ext.asyncio import AsyncConnection
 
-from bot.chats.files import Brought, Wanted
+from bot.chats.beforehand import Granted, Wish
 from bot.chats.phrases import coach as to_coach
 from bot.chats.router import route, wanted
 from bot.chats.turn import Desk, Speaker
@@ -43,20 +43,20 @@ class House:
     desk: Desk
     clock: Clock
 
-    async def wants(self, tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime) -> Wanted | None:
-        """Whether the file of an update is to be fetched before it is handled."""
-        return await wanted(tx, update, at)
+    async def wants(self, tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime) -> Wish | None:
+        """What is to be had before an update is handled: its file, or what a first promise is reckoned by."""
+        return await wanted(tx, self.desk, update, at)
 
     async def handle(
         self,
         tx: AsyncConnection,
         update: Mapping[str, Json],
         at: dt.datetime,
-        brought: Brought | None = None,
+        granted: Granted | None = None,
         /,
     ) -> None:
-        """Deal with one update, in the transaction that marks it handled; ``brought`` is what was read of its file."""
-        await route(tx, self.desk, update, at, brought)
+        """Deal with one update, in the transaction that marks it handled; ``granted`` is what came of its wish."""
+        await route(tx, self.desk, update, at, granted)
 
     async def apologise(self, tx: AsyncConnection, claimed: Claimed, at: dt.datetime) -> None:
         """Say one sentence to whoever wrote what we could not deal with."""

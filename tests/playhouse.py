@@ -11,11 +11,13 @@ from typing import Any
 
 from sqlalchemy import select, update
 
+from bot.chats.beforehand import ToLearn
 from bot.chats.buttons import Signer
-from bot.chats.files import read_file
+from bot.chats.files import Wanted, read_file
 from bot.chats.turn import Desk
 from bot.clock import ManualClock
 from bot.house import House
+from bot.learning import learn
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Coach, Stage
 from core.store import house
@@ -98,8 +100,11 @@ class Play:
         self.house = House(desk=a_desk(), clock=self.clock)
 
     async def _handle(self, update_: dict[str, Any]) -> list[Message]:
+        async with self.store.reading() as tx:
+            wish = await self.house.wants(tx, update_, self.at)
+        learnt = await learn(self.store, wish.today) if isinstance(wish, ToLearn) else (None,)
         async with self.store.begin() as tx:
-            await self.house.handle(tx, update_, self.at)
+            await self.house.handle(tx, update_, self.at, learnt[0])
         return await self.news()
 
     async def news(self) -> list[Message]:
@@ -148,7 +153,7 @@ class Play:
         }
         async with self.store.reading() as tx:
             wanted = await self.house.wants(tx, update_, self.at)
-        brought = None if wanted is None else read_file(wanted, content)
+        brought = read_file(wanted, content) if isinstance(wanted, Wanted) else None
         async with self.store.begin() as tx:
             await self.house.handle(tx, update_, self.at, brought)
         return await self.news()
@@ -264,7 +269,8 @@ class Play:
                 **{**usual, **days, **fields},
             )
             added = await house.clients.add(tx, new)
-            await recommend.first_promise(tx, added, self.at)
+            learnt, _ = await recommend.population(tx, self.at.date())
+            await recommend.first_promise(tx, added, self.at, learnt)
             await reschedule(tx, added.id, self.at)
         await self.news()
         return added

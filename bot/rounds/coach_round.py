@@ -7,7 +7,6 @@ any; enqueue in another. Its keys are made from coach and week, so that two work
 import base64
 import datetime as dt
 import logging
-from asyncio import to_thread
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -19,6 +18,7 @@ from bot.chats.coach.settle import accepted_words, choice_rows
 from bot.chats.phrases import care as of_care
 from bot.chats.phrases import coach as say
 from bot.chats.turn import Desk, Speaker
+from bot.learning import learn
 from core.adherence.advice import Advice
 from core.adherence.forecast import Population
 from core.adherence.history import HistoryRow
@@ -32,7 +32,7 @@ from core.store import house
 from core.store import house_tables as t
 from core.store.engine import Store
 from core.store.lanes import Kind
-from core.usecases import care, history, issued, recommend, silence, weekly
+from core.usecases import care, issued, recommend, silence, weekly
 from core.usecases.schedule import (
     alarms,
     digest_moment,
@@ -120,10 +120,9 @@ async def gather(
     store: Store, coach: Coach, week: IsoWeek, at: dt.datetime, only: Sequence[int] | None = None
 ) -> tuple[GroupWeek, list[Gathered]]:
     """Issue every client's recommendation and gather the facts; those in most need first."""
+    learnt, cohort = await learn(store, zones.local(at, coach.zone).date())
     async with store.reading() as tx:
-        cohort = await history.cohort(tx)
         everybody = await house.active_names_of(tx, coach.id)
-    learnt = await to_thread(recommend.learnt_from, cohort, zones.local(at, coach.zone).date())
     gathered, unread = list[Gathered](), list[Unread]()
     for client_id, name in everybody:
         if only is not None and client_id not in only:

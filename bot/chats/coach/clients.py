@@ -98,10 +98,12 @@ async def confirm(turn: Turn, coach: Coach, client: Client, *, note: str | None)
     answers = latest(await house.screenings.list(turn.tx, t.screening.c.client_id == client.id))
     if answers is not None:
         await house.screenings.save(turn.tx, replace(answers, confirmed_at=turn.at, note=note))
+    if turn.learnt is None:
+        raise LookupError("a first promise, and nothing was learnt for it")  # looked at again, it will be
     life = await house.circumstances(turn.tx, client)
     week = IsoWeek.of(life.today(turn.at)).next()
     active = await house.clients.save(turn.tx, replace(client, stage=Stage.ACTIVE, first_week=week))
-    promise = await recommend.first_promise(turn.tx, active, turn.at)
+    promise = await recommend.first_promise(turn.tx, active, turn.at, turn.learnt)
     turn.touched.add(active.id)
     from bot.chats.coach.settle import choice_rows
 

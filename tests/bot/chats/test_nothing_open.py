@@ -62,7 +62,8 @@ async def test_a_hello_is_met_with_one(play: Play) -> None:
 async def test_a_week_that_is_settled_already_is_told_as_such_on_sunday(play: Play) -> None:
     client = await play.client()
     async with play.store.begin() as tx:
-        promise = await recommend.first_promise(tx, client, play.at)
+        learnt, _ = await recommend.population(tx, play.at.date())
+        promise = await recommend.first_promise(tx, client, play.at, learnt)
     data = play.house.desk.signer.data(button("", "set", promise.id, 2), COACH_ID)
     await play.presses(COACH_ID, "", data=data)
     said = said_to(await play.until(dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC)), COACH_ID)
