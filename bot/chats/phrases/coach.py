@@ -190,6 +190,10 @@ def chose_less(client: Client, number: int, settled_number: int, week: IsoWeek) 
     return f"{safe(client.name)} promises {number} rather than {settled_number} for {span(week)}. That holds."
 
 
+def other_length(client: Client, days: Sequence[dt.date], minutes: int, was: int) -> str:
+    return f"{safe(client.name)} plans {minutes} minutes rather than {was} for {listed(date(day) for day in days)}. That holds."
+
+
 def wants_more(client: Client, number: int, promise: Promise) -> str:
     return (
         f"{safe(client.name)} would like {number} rather than {promise.number} for {span(promise.week)}; "
