@@ -109,7 +109,7 @@ class House:
         """What the end of a message means: a session was sent, an ask was not prompted after all, somebody cannot be reached."""
         if state is State.SENT and row.key.startswith("session:"):
             await _session_sent(tx, row.key, self.clock.now())
-        if state in {State.EXPIRED, State.CANCELLED, State.DEAD, State.UNREACHABLE} and row.kind in {
+        if state in {State.EXPIRED, State.DEAD, State.UNREACHABLE} and row.kind in {
             Kind.PROMPT,
             Kind.FOLLOW_UP,
         }:

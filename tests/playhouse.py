@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from sqlalchemy import select, update
+from sqlalchemy.ext.asyncio import AsyncConnection
 
 from bot.chats.beforehand import ToLearn
 from bot.chats.buttons import Signer
@@ -23,6 +24,7 @@ from core.people.model import Client, Coach, Stage
 from core.store import house
 from core.store import house_tables as t
 from core.store.engine import Store
+from core.store.outbox import FIELDS, Queued, as_queued
 from core.store.queue_tables import outbox
 from core.terms import Room
 from core.usecases import recommend, settle
@@ -64,6 +66,12 @@ class Message:
     def buttons(self) -> dict[str, str]:
         rows = self.payload.get("reply_markup", {}).get("inline_keyboard", [])
         return {b["text"]: b["callback_data"] for row in rows for b in row}
+
+
+async def queued(tx: AsyncConnection, key: str) -> Queued:
+    """The message with this key, whatever became of it."""
+    found = await tx.execute(select(*FIELDS).where(outbox.c.key == key))
+    return as_queued(found.one())
 
 
 class Seeded:

@@ -26,6 +26,7 @@ from core.wellbeing.load import LoadWeek
 from core.wellbeing.sleep import SleepWeek
 
 _MOST_SAID = 4
+_UNEVEN = 1.0  # hours by which nights usually differ from their mean; less goes without saying (common sense, no source)
 
 _HEADLINE = {
     Need.RED_FLAG: "red flag",
@@ -255,7 +256,9 @@ def engagement(engaged: float) -> str | None:
 def _sleep(sleep: SleepWeek) -> str:
     short = f", {sleep.short} under seven" if sleep.short else ""
     owed = f"; {sleep.debt:.0f} h short in all" if sleep.debt >= 1 else ""
-    return f"Sleep {sleep.mean:.1f} h a night against {sleep.need:g} ({count(sleep.nights, 'night')} told{short}{owed})."
+    uneven = f"; give or take {sleep.spread:.1f} h a night" if (sleep.spread or 0) >= _UNEVEN else ""
+    told = f"{count(sleep.nights, 'night')} told{short}{owed}{uneven}"
+    return f"Sleep {sleep.mean:.1f} h a night against {sleep.need:g} ({told})."
 
 
 def _load(load: LoadWeek) -> str:

@@ -256,7 +256,8 @@ async def test_sleep_is_read_with_the_answer_it_came_with(play: Play) -> None:
 async def test_effort_is_asked_once_and_kept(play: Play) -> None:
     said = await play.presses(CLIENT_ID, "Done")
     assert "How hard" in said_to(said, CLIENT_ID)
-    await play.presses(CLIENT_ID, "7")
+    said = await play.presses(CLIENT_ID, "7")
+    assert "Effort 7 of 10, very hard: noted." in said_to(said, CLIENT_ID)
     assert (await asks(play))[0].effort == 7.0
 
 

@@ -12,7 +12,6 @@ from bot.keys import cipher_for
 from bot.rehearsal.app import make_app
 from bot.rehearsal.botapi.api import make_api
 from bot.rehearsal.serve import LocalServer
-from bot.rehearsal.stage import QuietStage
 from bot.settings import Settings
 from core.errors import Fault
 from core.people.model import Client, Coach
@@ -21,6 +20,7 @@ from core.store.cipher import Cipher, new_key
 from core.store.engine import open_store
 from core.store.schema import downgrade, upgrade
 from tests.bot.commands.installation import spoil
+from tests.quiet_stage import QuietStage
 
 NOW = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
 TOKEN = "7000000001:AAF-kPw0invented0invented0invented00"  # noqa: S105 - invented

@@ -75,6 +75,13 @@ def test_where_nobody_can_be_read_nobody_is_told_to_invite_the_first() -> None:
     assert "Nobody yet" not in said
 
 
+@pytest.mark.parametrize(("spread", "told"), [(None, False), (0.9, False), (1.4, True)])
+def test_how_much_the_nights_differ_is_told_where_it_is_much(spread: float | None, *, told: bool) -> None:
+    assert some.SORE.sleep is not None
+    uneven = replace(some.SORE, sleep=replace(some.SORE.sleep, spread=spread))
+    assert ("; give or take 1.4 h a night)" in client_block(uneven)) is told
+
+
 def test_a_red_flag_stands_first_with_the_words_and_what_holds_until_it_is_cleared() -> None:
     lines = Reader(client_block(some.FLAGGED)).shown.splitlines()
     assert lines[:3] == [
