@@ -234,7 +234,7 @@ async def _say_choice(speaker: Speaker, chat: int, each: Gathered) -> None:
     rows: list[list[Button]] = choice_rows(each.promise, last)
     await speaker.say(
         chat,
-        say.choice(each.client, each.promise, each.facts),
+        say.choice(each.client, each.promise, each.facts, last),
         rows,
         kind=Kind.SETTLE,
         key=f"settle:{each.promise.id}",

@@ -62,7 +62,7 @@ async def client_week(
         trips=tuple(p.trip for p in await house.trips_of(tx, client.id) if is_ahead(p.first, p.last, week)),
         said=unanswered_words(remarks)[-3:],
         wins=wins([w for w in weeks_of(rows) if w.monday <= week.monday]),
-        next_week=next_week(coming, advice),
+        next_week=next_week(client, coming, advice),
     )
 
 
@@ -86,7 +86,7 @@ def pains(remarks: Sequence[Remark]) -> tuple[Pain, ...]:
     return tuple(Pain(place, times) for place, times in sorted(named.items()))
 
 
-def next_week(coming: Promise | None, advice: Advice | None) -> NextWeek | None:
+def next_week(client: Client, coming: Promise | None, advice: Advice | None) -> NextWeek | None:
     """The recommendation as it was issued, with its odds."""
     if coming is None or coming.recommended is None or advice is None:
         return None
@@ -103,6 +103,7 @@ def next_week(coming: Promise | None, advice: Advice | None) -> NextWeek | None:
         talk_first=coming.talk_first,
         explore=recommendation.explore if coming.recommended == recommendation.sessions else None,
         settled=coming.settled,
+        confidence=client.confidence,
     )
 
 

@@ -76,7 +76,7 @@ async def mine(turn: Turn, client: Client) -> None:
         turn.tx, client.id, running
     )
     issued = coming is not None and coming.recommended is not None
-    lines += to_coach.recommended(coming) if coming is not None and issued else ["nothing yet."]
+    lines += to_coach.recommended(coming, client) if coming is not None and issued else ["nothing yet."]
     await turn.say("\n".join(lines))
 
 

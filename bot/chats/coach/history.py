@@ -39,7 +39,7 @@ async def digest_again(turn: Turn, coach: Coach) -> None:
         await turn.say(text)
     for client, promise, facts in waiting:
         last = await settle.last_promise(turn.tx, client.id, promise.week)
-        await turn.say(say.choice(client, promise, facts), choice_rows(promise, last))
+        await turn.say(say.choice(client, promise, facts, last), choice_rows(promise, last))
 
 
 async def send(turn: Turn, coach: Coach) -> None:

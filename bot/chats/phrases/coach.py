@@ -111,12 +111,14 @@ def screening(client: Client, verdict: Verdict, declared: Sequence[str]) -> str:
 
 
 def confirmed(client: Client, promise: Promise, name_day: dt.date) -> str:
-    return "\n".join([f"<b>{safe(client.name)}</b> begins on {date(name_day)}.", *recommended(promise)])
+    return "\n".join(
+        [f"<b>{safe(client.name)}</b> begins on {date(name_day)}.", *recommended(promise, client)]
+    )
 
 
-def recommended(promise: Promise) -> list[str]:
-    """What is recommended for a week, its odds and why, in the words of the digest."""
-    first = NextWeek(
+def recommended(promise: Promise, client: Client, last: int | None = None) -> list[str]:
+    """What is recommended for a week, its odds and why, in the words of the digest. ``last``: the last promise, if there was one."""
+    week = NextWeek(
         recommended=promise.recommended or 0,
         minutes=promise.recommended_minutes or promise.minutes,
         keep={int(size): odds for size, odds in promise.odds.items()},
@@ -124,8 +126,10 @@ def recommended(promise: Promise) -> list[str]:
         why=promise.why,
         if_open_done=promise.recommended_if_done,
         talk_first=promise.talk_first,
+        previous=last,
+        confidence=client.confidence,
     )
-    return list(coming.lines_of(first, of=span(promise.week)))
+    return list(coming.lines_of(week, of=span(promise.week)))
 
 
 def client_may_begin(name_day: dt.date) -> str:
@@ -155,11 +159,14 @@ def settled(client: Client, promise: Promise, who: str = "") -> str:
     return words
 
 
-def choice(client: Client, promise: Promise, week: ClientWeek) -> str:
+def choice(client: Client, promise: Promise, week: ClientWeek, last: int | None) -> str:
     """One client who needs thought: the count, the recommendation and why, as in the digest."""
     so_far = f"{week.done} of {week.promised}" if week.promised else "nothing promised"
     lines = [f"<b>{safe(client.name)}</b>, this week {so_far}."]
-    lines += coming.lines_of(week.next_week) if week.next_week is not None else recommended(promise)
+    if week.next_week is not None:
+        lines += coming.lines_of(week.next_week)
+    else:
+        lines += recommended(promise, client, last)
     if promise.talk_first:
         lines.append(
             f"{client.floor} is the least that you set, but less sure than you ask for: better talk first."

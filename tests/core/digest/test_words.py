@@ -82,6 +82,30 @@ def test_how_much_the_nights_differ_is_told_where_it_is_much(spread: float | Non
     assert ("; give or take 1.4 h a night)" in client_block(uneven)) is told
 
 
+@pytest.mark.parametrize(
+    ("odds", "settled", "why"),
+    [
+        (
+            0.68,
+            None,
+            "Why: 4 again would be kept in 68 of 100 such weeks, and you ask for 80; 5 of 6 done at home",
+        ),
+        (
+            0.797,
+            None,
+            "Why: 4 again would be kept in 79 of 100 such weeks, and you ask for 80; 5 of 6 done at home",
+        ),
+        (0.8, None, "Why: 5 of 6 done at home"),  # another reason holds it down, and stands there
+        (0.68, 2, "Why: 5 of 6 done at home"),
+    ],
+)
+def test_fewer_after_a_kept_week_has_a_reason_in_numbers(odds: float, settled: int | None, why: str) -> None:
+    assert some.SORE.next_week is not None
+    keep = {**some.SORE.next_week.keep, 4: odds}
+    coming = replace(some.SORE.next_week, keep=keep, confidence=0.8, settled=settled)
+    assert f"\n{why}" in client_block(replace(some.SORE, next_week=coming))
+
+
 def test_a_red_flag_stands_first_with_the_words_and_what_holds_until_it_is_cleared() -> None:
     lines = Reader(client_block(some.FLAGGED)).shown.splitlines()
     assert lines[:3] == [
