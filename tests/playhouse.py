@@ -45,6 +45,7 @@ NOTHING_TO_DECLARE = (
     "Yes, that",
 )
 WEDNESDAY = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
+MONDAY = dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC)  # the first hour of the first week
 
 
 @dataclass(frozen=True, slots=True)
@@ -293,6 +294,13 @@ class Play:
             settled = await house.promises.save(tx, replace(settled, told_at=self.at))
             await settle.agree(tx, client, settled, number, hand=Hand.CLIENT, at=self.at)
             await reschedule(tx, client.id, self.at)
+
+    async def mara_on_monday(self) -> Client:
+        """She has agreed to two sessions, Monday and Wednesday at 07:00; it is Monday, and she has been prompted."""
+        client = await self.client()
+        await self.agreed(client, 2)
+        await self.until(MONDAY)
+        return client
 
     async def change(self, client_id: int, **fields: Any) -> None:
         """Set fields of a client directly."""

@@ -30,17 +30,21 @@ async def unwell(turn: Turn, client: Client) -> list[str]:
 async def on_better(turn: Turn, client: Client, args: Sequence[str]) -> None:
     """The answer to 'better?': back on, or the ask is excused too."""
     ask = await answers.own_ask(turn, client, int(args[1]))
+    is_open = ask is not None and ask.is_open
     await turn.used()
-    if ask is None or not ask.is_open:
-        await turn.say(say.stale_button())
-        return
-    if args[0] == "y":
-        await care.recover(turn.tx, client)
-        await turn.expect(asked="session", about=ask.id)
-        await turn.say(of_care.well_again(), [[button("Show the session", "show", ask.id)]])
-    else:
-        await answers.write(turn, client, Outcome.EXCUSED, ask_id=ask.id)
     turn.touched.add(client.id)
+    if args[0] == "y" and client.unwell_since is not None:  # also of a day that is over: they are well now
+        await care.recover(turn.tx, client)
+        await turn.expect(
+            asked="session" if is_open else "nothing", about=ask.id if ask and is_open else None
+        )
+        await turn.say(
+            of_care.well_again(), [[button("Show the session", "show", ask.id)]] if ask and is_open else ()
+        )
+    elif args[0] == "n" and ask is not None and is_open:
+        await answers.write(turn, client, Outcome.EXCUSED, ask_id=ask.id)
+    else:
+        await turn.say(say.stale_button())
 
 
 async def better_in_words(turn: Turn, client: Client, words: str) -> bool:

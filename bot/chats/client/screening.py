@@ -98,7 +98,7 @@ async def on_active(turn: Turn, client: Client, args: Sequence[str]) -> None:
         await turn.say(to_client.stale_button())
         return
     yes = turn.dialogue.state.get("yes", [])
-    await _end(turn, client, yes, active=args[0] == "1")
+    await _end(turn, client, yes, active="1" in args[:1])
 
 
 async def _end(turn: Turn, client: Client, yes: Sequence[str], *, active: bool) -> None:

@@ -4,13 +4,10 @@ import base64
 import datetime as dt
 from dataclasses import replace
 
-import pytest
-
 from bot.chats.buttons import Button, button
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client
 from core.store import house
-from core.store.engine import Store
 from core.store.lanes import State
 from core.terms import Outcome
 from core.usecases import answer
@@ -19,13 +16,6 @@ from tests.playhouse import CLIENT_ID, COACH_ID, Play, queued, said_to
 
 SUNDAY = dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC)
 NEXT = IsoWeek(2026, 49)
-
-
-@pytest.fixture
-async def play(store: Store) -> Play:
-    stage = Play(store)
-    await stage.coach()
-    return stage
 
 
 async def promise(play: Play, client: Client, week: IsoWeek = NEXT) -> Promise:

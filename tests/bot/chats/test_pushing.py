@@ -3,25 +3,16 @@
 import datetime as dt
 from typing import Any
 
-import pytest
 from sqlalchemy import update
 
 from core.people.records import RemoteSession
 from core.store import house
-from core.store.engine import Store
 from core.store.lanes import State
 from core.store.queue_tables import outbox
 from core.terms import Room
 from tests.playhouse import CLIENT_ID, COACH_ID, Message, Play, queued, said_to
 
 VIDEO = {"file_id": "v1", "file_size": 90_000, "duration": 8}
-
-
-@pytest.fixture
-async def play(store: Store) -> Play:
-    stage = Play(store)
-    await stage.coach()
-    return stage
 
 
 async def drafted(play: Play, name: str = "Mara", minutes: str = "30") -> list[Message]:
