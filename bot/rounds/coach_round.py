@@ -60,16 +60,18 @@ class Gathered:
 
 
 async def tick_coach(store: Store, desk: Desk, coach_id: int, at: dt.datetime) -> None:
-    """Deal with what is due for a coach."""
+    """Deal with what is due for a coach. An alarm that cannot be repeated holds up nothing else, and is tried again."""
     async with store.reading() as tx:
         coach = await house.coaches.get(tx, coach_id)
-    await repeat_alarms(store, desk, coach, at)
+    stumbled = await repeat_alarms(store, desk, coach, at)
     if short_list_moment(coach, at) <= at:
         await short_list(store, desk, coach, at)
     if digest_moment(coach, at) <= at:
         await digest(store, desk, coach, at)
     async with store.begin() as tx:
         await reschedule_coach(tx, await house.coaches.get(tx, coach_id), at)
+    if stumbled is not None:
+        raise stumbled
 
 
 # --- the digest -------------------------------------------------------------------------------------------------------
@@ -245,16 +247,26 @@ async def _say_choice(speaker: Speaker, chat: int, each: Gathered) -> None:
 # --- red flags --------------------------------------------------------------------------------------------------------
 
 
-async def repeat_alarms(store: Store, desk: Desk, coach: Coach, at: dt.datetime) -> None:
-    """A red flag is told again until it is seen."""
+async def repeat_alarms(store: Store, desk: Desk, coach: Coach, at: dt.datetime) -> Exception | None:
+    """A red flag is told again until it is seen. Returns what went wrong with one of them, if anything."""
+    stumbled: Exception | None = None
     async with store.reading() as tx:
         due = {flag.client_id for flag, again in await alarms(tx, coach.id) if again <= at}
     for client_id in sorted(due):
-        async with store.begin() as tx:
-            client = await house.clients.lock(tx, client_id)
-            for flag, again in await alarms(tx, coach.id):  # as they stand now that nobody else changes them
-                if flag.client_id == client_id and again <= at:
-                    await _repeat(tx, desk, coach, client, flag, at)
+        try:
+            async with store.begin() as tx:
+                await _repeat_of(tx, desk, coach, client_id, at)
+        except Exception as error:  # noqa: BLE001 - raised once all else is done
+            reason(error)
+            stumbled = error
+    return stumbled
+
+
+async def _repeat_of(tx: AsyncConnection, desk: Desk, coach: Coach, client_id: int, at: dt.datetime) -> None:
+    client = await house.clients.find(tx, t.client.c.id == client_id, locked=True)
+    for flag, again in await alarms(tx, coach.id):  # as they stand now that nobody else changes them
+        if client is not None and flag.client_id == client_id and again <= at:
+            await _repeat(tx, desk, coach, client, flag, at)
 
 
 async def _repeat(

@@ -10,13 +10,14 @@ from sqlalchemy.exc import DBAPIError
 
 from core.calendar.zones import UnknownZone
 from core.store.cipher import LostKey
+from core.store.troubles import will_pass
 
 
 def reason(error: Exception) -> str:
     """What is wrong with somebody's rows, by what reading them raised; the database's own trouble is raised again."""
+    if isinstance(error, DBAPIError) or will_pass(error):
+        raise error
     match error:
-        case DBAPIError():
-            raise error
         case UnknownZone():
             return f"the time zone '{error.name}' is not known"
         case LostKey():

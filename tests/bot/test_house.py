@@ -9,6 +9,7 @@ from sqlalchemy.exc import OperationalError
 
 import bot.house
 from bot.house import AGAIN_AFTER
+from bot.rounds import coach_round
 from core.calendar.weeks import IsoWeek
 from core.store import house
 from core.store import house_tables as t
@@ -19,6 +20,7 @@ from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
 pytestmark = pytest.mark.stumbles
 
 MONDAY_MORNING = dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC)
+SUNDAY_EVENING = dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC)
 NOWHERE = "Nowhere/At_All"  # a zone that fresh data may take away
 
 
@@ -66,7 +68,7 @@ async def test_a_coach_who_cannot_be_dealt_with_keeps_no_other_waiting(store: St
     await play.client(coach=COACH_ID + 1)
     async with store.begin() as tx:
         await tx.execute(update(t.coach).where(t.coach.c.id == lost.id).values(zone=NOWHERE))
-    await play.until(dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC))
+    await play.until(SUNDAY_EVENING)
     assert [m for m in await play.waiting(COACH_ID + 1) if m.key.startswith("digest:")]
 
 
@@ -98,7 +100,7 @@ async def test_a_client_who_cannot_be_read_is_named_in_the_digest_and_the_others
     mara = await play.client()
     await play.client(user=CLIENT_ID + 1, name="Dov")
     await _spoilt(play, mara.id, **broken)
-    said = said_to(await play.until(dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC)), COACH_ID)
+    said = said_to(await play.until(SUNDAY_EVENING), COACH_ID)
     assert f"<b>Mara</b> cannot be read: {why}." in said
     assert "<b>Dov</b>: " in said
     async with store.reading() as tx:
@@ -130,6 +132,42 @@ async def test_a_red_flag_is_told_again_also_of_a_client_whose_zone_is_not_known
     await _in_no_zone(play, mara.id)
     said = said_to(await play.until(play.at + REPEAT_ALARM_AFTER), COACH_ID)
     assert "<b>RED FLAG</b> (told 2 times): Mara, Lisbon.\n" in said
+
+
+async def test_a_red_flag_that_cannot_be_told_again_holds_up_no_digest(store: Store) -> None:
+    play = Play(store)
+    await play.coach()
+    mara = await play.client()
+    await play.client(user=CLIENT_ID + 1, name="Dov")
+    play.at = SUNDAY_EVENING - dt.timedelta(minutes=5)
+    await play.says(CLIENT_ID, "chest pain right now")
+    await _spoilt(play, mara.id, room="attic")
+    play.at = SUNDAY_EVENING + REPEAT_ALARM_AFTER
+    await play.house.tick(store, play.at)
+    said = said_to(await play.news(), COACH_ID)
+    assert "<b>Mara</b> cannot be read" in said
+    assert "<b>Dov</b>: " in said
+    await play.house.tick(store, play.at)
+    assert said_to(await play.news(), COACH_ID) == ""
+
+
+async def test_a_database_that_is_away_makes_nobody_unreadable(
+    store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    play = Play(store)
+    await play.coach()
+    await play.client()
+    play.at = SUNDAY_EVENING
+
+    async def away(*_: object, **__: object) -> None:
+        raise ConnectionRefusedError
+
+    with monkeypatch.context() as patched:
+        patched.setattr(coach_round, "_gather_one", away)
+        with pytest.raises(ConnectionRefusedError):
+            await play.house.tick(store, play.at)
+    await play.house.tick(store, play.at)
+    assert "<b>Mara</b>" in said_to(await play.news(), COACH_ID)
 
 
 async def test_the_night_plans_everybody_but_who_cannot_be_planned(store: Store) -> None:
