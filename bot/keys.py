@@ -38,9 +38,8 @@ def _split(keys: str) -> list[str]:
 
 
 def _from_file(file: Path, database: Path, *, may_make: bool) -> list[str]:
-    stored = (
-        _is_there(database) and database.stat().st_size > 0
-    )  # asked first: a key is made before its database
+    # This is asked first: a key is made before its database.
+    stored = _is_there(database) and database.stat().st_size > 0
     if not _is_there(file):
         if stored:
             raise Fault(

@@ -24,9 +24,8 @@ from core.week.budget import Spent, Unasked, is_after_unanswered_day, may_send
 from core.week.model import Ask, Promise
 
 WAITS_FOR_WORDS = frozenset({"took", "lift"})  # how long the last session took, what was lifted
-TAKES_ANY_WORDS = frozenset(
-    {"enrol", "trip", "hour", "meanwhile"}
-)  # a question of /settings, a trip that is being told
+# A question of /settings, a trip that is being told.
+TAKES_ANY_WORDS = frozenset({"enrol", "trip", "hour", "meanwhile"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -20,25 +20,24 @@ if TYPE_CHECKING:
     import icalendar  # some megabytes, for the few who send a calendar
 
 _LONG_ENOUGH = dt.timedelta(hours=12)  # a timed event shorter than this is no trip (common sense, no source)
-_LONG_ENOUGH_TO_REPEAT = dt.timedelta(
-    days=2
-)  # shorter, and it comes back for ever: a habit (common sense, no source)
+# Shorter, and it comes back for ever: a habit (common sense, no source).
+_LONG_ENOUGH_TO_REPEAT = dt.timedelta(days=2)
 _RULE_PARTS = frozenset({"FREQ", "COUNT", "UNTIL", "INTERVAL", "BYDAY", "WKST"})
 _FREQUENCIES = frozenset({"DAILY", "WEEKLY", "MONTHLY", "YEARLY"})
 _WEEKDAY = re.compile(r"[+-]?[1-5]?(MO|TU|WE|TH|FR|SA|SU)", re.IGNORECASE)
 _MOST_REPEATING = 20  # events that repeat at all
 _MOST_REPEATS = 200  # of one event
 _LONGEST_INTERVAL = 60
-_MOST_STEPS = (
-    2500  # from the first time that an event took place to the last that matters; some six years of days
-)
+# From the first time that an event took place to the last that matters; some six years of days.
+_MOST_STEPS = 2500
+# What a broken file raises in the library.
 _CROOKED = (
     ValueError,
     TypeError,
     AttributeError,
     LookupError,
     ArithmeticError,
-)  # what a broken file raises in the library
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -26,9 +26,8 @@ class UnknownZone(Refused):
         self.name = name
 
 
-_NOT_PLACES = frozenset(
-    {"localtime", "posixrules", "Factory"}
-)  # names in the data that are no zone of anybody's
+# Names in the data that are no zone of anybody's.
+_NOT_PLACES = frozenset({"localtime", "posixrules", "Factory"})
 _STEP = dt.timedelta(hours=6)  # no zone has ever changed its offset twice within this
 
 

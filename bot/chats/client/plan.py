@@ -288,9 +288,8 @@ async def choose_number(turn: Turn, client: Client, promise: Promise, number: in
 async def ask_for_more(turn: Turn, client: Client, promise: Promise, number: int) -> None:
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.say(of_week.more_asked(number))
-    may_settle = await deeds.may_still_settle(
-        turn.tx, client, promise, turn.at
-    )  # else what is done beyond it is extra
+    # Where they may not, what is done beyond it is extra.
+    may_settle = await deeds.may_still_settle(turn.tx, client, promise, turn.at)
     rows = (
         [[button(f"Settle {number}", "set", promise.id, number), button("Leave it", "leave", promise.id)]]
         if may_settle

@@ -188,9 +188,8 @@ async def test_after_a_miss_the_coach_changes_no_number_either(play: Play) -> No
         promise = await promise_of(play)
         assert await settle.may_still_settle(tx, client, promise, SUNDAY)
         first = (await house.asks_of_week(tx, client.id, WEEK))[0]
-        moved = replace(
-            first, missed_once=True, day=dt.date(2026, 12, 4), revision=1
-        )  # missed, and moved to Friday
+        # Missed, and moved to Friday.
+        moved = replace(first, missed_once=True, day=dt.date(2026, 12, 4), revision=1)
         await house.asks.save(tx, moved)
         assert not await settle.may_still_settle(tx, client, promise, SUNDAY)
 

@@ -113,6 +113,11 @@ def test_repetitions_that_ended_years_ago_are_not_counted_among_the_events_to_co
     ]
 
 
+def test_a_date_in_a_title_ends_nothing() -> None:
+    event = "SUMMARY:Pass UNTIL=20200101\r\nDTSTART;VALUE=DATE:20261201\r\nDTEND;VALUE=DATE:20261203\r\nRRULE:FREQ=WEEKLY;COUNT=2"
+    assert [first.day for _, _, first, _ in read(calendar(event))] == [1, 8]
+
+
 def test_as_many_as_are_allowed_are_allowed() -> None:
     trips = [f"SUMMARY:{n}\r\nDTSTART;VALUE=DATE:20261203" for n in range(calendar_text.MOST_EVENTS)]
     assert len(read(calendar(*trips))) == calendar_text.MOST_EVENTS
