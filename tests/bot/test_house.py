@@ -72,12 +72,22 @@ async def test_a_coach_who_cannot_be_dealt_with_keeps_no_other_waiting(store: St
     assert [m for m in await play.waiting(COACH_ID + 1) if m.key.startswith("digest:")]
 
 
+MARA = 1  # the number of the first client
+
+
+async def _mara_and_dov(store: Store) -> Play:
+    play = Play(store)
+    await play.coach()
+    await play.client()
+    await play.client(user=CLIENT_ID + 1, name="Dov")
+    return play
+
+
 async def _spoilt(play: Play, client_id: int, **values: str) -> None:
     """Written past the house, as a hand in the database does."""
-    text_of = {name: f"'{value}'" for name, value in values.items()}
     async with play.store.begin() as tx:
-        for name, value in text_of.items():
-            await tx.execute(text(f"UPDATE client SET {name} = {value} WHERE id = {client_id}"))  # noqa: S608
+        for name, value in values.items():
+            await tx.execute(text(f"UPDATE client SET {name} = '{value}' WHERE id = {client_id}"))  # noqa: S608
 
 
 BROKEN = pytest.mark.parametrize(
@@ -95,11 +105,8 @@ BROKEN = pytest.mark.parametrize(
 async def test_a_client_who_cannot_be_read_is_named_in_the_digest_and_the_others_are_told_of(
     store: Store, broken: dict[str, str], why: str
 ) -> None:
-    play = Play(store)
-    await play.coach()
-    mara = await play.client()
-    await play.client(user=CLIENT_ID + 1, name="Dov")
-    await _spoilt(play, mara.id, **broken)
+    play = await _mara_and_dov(store)
+    await _spoilt(play, MARA, **broken)
     said = said_to(await play.until(SUNDAY_EVENING), COACH_ID)
     assert f"<b>Mara</b> cannot be read: {why}." in said
     assert "<b>Dov</b>: " in said
@@ -113,11 +120,8 @@ async def test_a_client_who_cannot_be_read_is_named_in_the_digest_and_the_others
 async def test_a_coach_can_look_at_the_others_beside_a_client_who_cannot_be_read(
     store: Store, broken: dict[str, str], why: str
 ) -> None:
-    play = Play(store)
-    await play.coach()
-    mara = await play.client()
-    await play.client(user=CLIENT_ID + 1, name="Dov")
-    await _spoilt(play, mara.id, **broken)
+    play = await _mara_and_dov(store)
+    await _spoilt(play, MARA, **broken)
     for command in ("/clients", "/digest"):
         said = said_to(await play.says(COACH_ID, command), COACH_ID)
         assert f"cannot be read: {why}" in said
@@ -135,13 +139,10 @@ async def test_a_red_flag_is_told_again_also_of_a_client_whose_zone_is_not_known
 
 
 async def test_a_red_flag_that_cannot_be_told_again_holds_up_no_digest(store: Store) -> None:
-    play = Play(store)
-    await play.coach()
-    mara = await play.client()
-    await play.client(user=CLIENT_ID + 1, name="Dov")
+    play = await _mara_and_dov(store)
     play.at = SUNDAY_EVENING - dt.timedelta(minutes=5)
     await play.says(CLIENT_ID, "chest pain right now")
-    await _spoilt(play, mara.id, room="attic")
+    await _spoilt(play, MARA, room="attic")
     play.at = SUNDAY_EVENING + REPEAT_ALARM_AFTER
     await play.house.tick(store, play.at)
     said = said_to(await play.news(), COACH_ID)
