@@ -6,6 +6,7 @@ import tempfile
 from contextlib import suppress
 from pathlib import Path
 
+from bot.disk import to_disk
 from bot.settings import EXAMPLES, Settings
 from core.errors import Fault
 from core.store.cipher import Cipher, new_key
@@ -86,20 +87,11 @@ def _make(file: Path) -> None:
             os.fsync(opened.fileno())
         with suppress(FileExistsError):  # another process was first: its key holds
             os.link(beside, file)
-        _keep_names(file.parent)
+        to_disk(file.parent)
     except OSError as error:
         raise _not_made(file, error) from error
     finally:
         beside.unlink(missing_ok=True)
-
-
-def _keep_names(folder: Path) -> None:
-    """A power cut leaves the names in a folder as they are now."""
-    descriptor = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)
 
 
 def _not_made(file: Path, error: OSError) -> Fault:

@@ -3,6 +3,7 @@
 import datetime as dt
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 
 from sqlalchemy.ext.asyncio import AsyncConnection
 
@@ -87,22 +88,29 @@ def pains(remarks: Sequence[Remark]) -> tuple[Pain, ...]:
 
 
 def next_week(client: Client, coming: Promise | None, advice: Advice | None) -> NextWeek | None:
-    """The recommendation as it was issued, with its odds."""
+    """The recommendation as it was issued, and what else is known of it on the eve."""
     if coming is None or coming.recommended is None or advice is None:
         return None
     recommendation = advice.recommendation
-    return NextWeek(
-        recommended=coming.recommended,
-        minutes=coming.recommended_minutes or coming.minutes,
-        keep={int(k): p for k, p in coming.odds.items()},
-        expected={int(k): e for k, e in coming.expected.items()},
-        why=coming.why,
-        previous=recommendation.previous,
-        if_open_done=coming.recommended_if_done,
+    return replace(
+        as_issued(client, coming, recommendation.previous),
         never_tried=recommendation.never_tried,
-        talk_first=coming.talk_first,
         explore=recommendation.explore if coming.recommended == recommendation.sessions else None,
         settled=coming.settled,
+    )
+
+
+def as_issued(client: Client, coming: Promise, last: int | None) -> NextWeek:
+    """What was recommended for a week, with its odds. ``last``: the promise before it, if there was one."""
+    return NextWeek(
+        recommended=coming.recommended or 0,
+        minutes=coming.recommended_minutes or coming.minutes,
+        keep={int(size): odds for size, odds in coming.odds.items()},
+        expected={int(size): number for size, number in coming.expected.items()},
+        why=coming.why,
+        previous=last,
+        if_open_done=coming.recommended_if_done,
+        talk_first=coming.talk_first,
         confidence=client.confidence,
     )
 

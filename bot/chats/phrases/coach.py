@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from bot.chats.phrases.common import count, date, dates, hour, listed, safe, sessions, span
 from core.calendar.weeks import IsoWeek
 from core.digest import coming
-from core.digest.facts import ClientWeek, NextWeek
+from core.digest.facts import ClientWeek
 from core.people.model import Client, Coach
 from core.people.records import PlannedTrip
 from core.programme.words import ROOM_WORDS
+from core.usecases.weekly import as_issued
 from core.week.model import Promise
 from core.wellbeing.screening import FOR_COACH, Verdict
 
@@ -118,18 +119,7 @@ def confirmed(client: Client, promise: Promise, name_day: dt.date) -> str:
 
 def recommended(promise: Promise, client: Client, last: int | None = None) -> list[str]:
     """What is recommended for a week, its odds and why, in the words of the digest. ``last``: the last promise, if there was one."""
-    week = NextWeek(
-        recommended=promise.recommended or 0,
-        minutes=promise.recommended_minutes or promise.minutes,
-        keep={int(size): odds for size, odds in promise.odds.items()},
-        expected={int(size): number for size, number in promise.expected.items()},
-        why=promise.why,
-        if_open_done=promise.recommended_if_done,
-        talk_first=promise.talk_first,
-        previous=last,
-        confidence=client.confidence,
-    )
-    return list(coming.lines_of(week, of=span(promise.week)))
+    return list(coming.lines_of(as_issued(client, promise, last), of=span(promise.week)))
 
 
 def client_may_begin(name_day: dt.date) -> str:
