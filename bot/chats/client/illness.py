@@ -29,20 +29,21 @@ async def unwell(turn: Turn, client: Client) -> list[str]:
 
 async def on_better(turn: Turn, client: Client, args: Sequence[str]) -> None:
     """The answer to 'better?': back on, or the ask is excused too."""
-    ask = await answers.own_ask(turn, client, int(args[1]))
-    is_open = ask is not None and ask.is_open
+    own = await answers.own_ask(turn, client, int(args[1]))
+    ask = own if own is not None and own.is_open else None
     await turn.used()
     turn.touched.add(client.id)
-    if args[0] == "y" and client.unwell_since is not None:  # also of a day that is over: they are well now
-        await care.recover(turn.tx, client)
+    if args[0] == "y" and (ask is not None or client.unwell_since is not None):
+        await care.recover(turn.tx, client)  # also where the day that it was asked for is over
         await turn.expect(
-            asked="session" if is_open else "nothing", about=ask.id if ask and is_open else None
+            asked="nothing" if ask is None else "session", about=None if ask is None else ask.id
         )
-        await turn.say(
-            of_care.well_again(), [[button("Show the session", "show", ask.id)]] if ask and is_open else ()
-        )
-    elif args[0] == "n" and ask is not None and is_open:
+        rows = [] if ask is None else [[button("Show the session", "show", ask.id)]]
+        await turn.say(of_care.well_again(), rows)
+    elif ask is not None:
         await answers.write(turn, client, Outcome.EXCUSED, ask_id=ask.id)
+    elif client.unwell_since is not None:
+        await turn.say("\n".join(of_care.get_well(excused=False)))
     else:
         await turn.say(say.stale_button())
 

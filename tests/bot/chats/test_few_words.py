@@ -162,6 +162,7 @@ async def test_better_is_heard_also_once_the_day_that_it_was_asked_for_is_over(p
     await play.mara_on_monday()
     await play.says(CLIENT_ID, "I've got the flu")
     await play.until(dt.datetime(2026, 12, 3, 18, tzinfo=dt.UTC))
+    assert "Get well first" in said_to(await play.says(CLIENT_ID, "not yet"), CLIENT_ID)
     assert "Good." in said_to(await play.says(CLIENT_ID, "better now, thanks"), CLIENT_ID)
     async with play.store.reading() as tx:
         assert (await house.clients.get(tx, 1)).unwell_since is None
