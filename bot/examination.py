@@ -21,9 +21,9 @@ from core.store import house_tables as t
 from core.store.cipher import Cipher
 from core.store.engine import Store, normalised, open_store, sqlite_file
 from core.store.troubles import what_to_do
+from core.store.unread import reason
 from core.usecases import history
 from core.usecases.schedule import moments_of
-from core.usecases.unread import reason
 
 MOST_SKEW = dt.timedelta(seconds=30)
 OLD_ZONES = dt.timedelta(days=400)

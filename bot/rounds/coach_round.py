@@ -32,6 +32,7 @@ from core.store import house
 from core.store import house_tables as t
 from core.store.engine import Store
 from core.store.lanes import Kind
+from core.store.unread import left_out, reason
 from core.usecases import care, issued, recommend, silence, weekly
 from core.usecases.schedule import (
     alarms,
@@ -41,7 +42,6 @@ from core.usecases.schedule import (
     short_list_moment,
     week_to_close,
 )
-from core.usecases.unread import left_out, reason
 from core.week.model import Promise
 from core.week.settling import needs_short_list
 

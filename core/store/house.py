@@ -16,6 +16,7 @@ from core.people.names import folded
 from core.people.records import Dialogue, Night, PlannedTrip, RedFlag, Remark, RemoteSession, ScreeningAnswers
 from core.store import house_tables as t
 from core.store.shelf import Shelf
+from core.store.unread import left_out
 from core.week.agenda import Known
 from core.week.budget import Unasked
 from core.week.circumstances import Circumstances
@@ -45,8 +46,15 @@ async def client_by_telegram(tx: AsyncConnection, telegram_id: int, *, locked: b
 
 
 async def clients_of(tx: AsyncConnection, coach_id: int, *, locked: bool = False) -> list[Client]:
-    order = [t.client.c.name, t.client.c.id]
-    return await clients.list(tx, t.client.c.coach_id == coach_id, order=order, locked=locked)
+    """By name. Who cannot be read is left out: the digest and /clients say of whom that is so."""
+    mine, order = t.client.c.coach_id == coach_id, [t.client.c.name, t.client.c.id]
+    with left_out():
+        return await clients.list(tx, mine, order=order, locked=locked)
+    found = list[Client]()
+    for client_id, _ in await names_of(tx, mine):
+        with left_out():
+            found += await clients.list(tx, t.client.c.id == client_id, locked=locked)
+    return found
 
 
 async def active_clients_of(tx: AsyncConnection, coach_id: int, *, locked: bool = False) -> list[Client]:

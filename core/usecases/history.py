@@ -13,8 +13,8 @@ from core.calendar.weeks import IsoWeek
 from core.people.model import Client
 from core.store import house
 from core.store import house_tables as t
+from core.store.unread import left_out
 from core.terms import Outcome
-from core.usecases.unread import left_out
 from core.week.model import Ask, Promise
 
 

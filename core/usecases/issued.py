@@ -9,7 +9,7 @@ from core.calendar.weeks import IsoWeek
 from core.digest.facts import Audit
 from core.store import house
 from core.store import house_tables as t
-from core.usecases.unread import left_out
+from core.store.unread import left_out
 from core.week import count
 from core.week.model import Ask, Promise
 

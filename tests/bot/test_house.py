@@ -128,6 +128,20 @@ async def test_a_coach_can_look_at_the_others_beside_a_client_who_cannot_be_read
         assert "Dov" in said
 
 
+@BROKEN
+async def test_a_coach_settles_and_writes_to_the_others_beside_a_client_who_cannot_be_read(
+    store: Store, broken: dict[str, str], why: str
+) -> None:
+    play = await _mara_and_dov(store)
+    await play.client(user=CLIENT_ID + 2, name="Edda")
+    await play.until(SUNDAY_EVENING)
+    await _spoilt(play, MARA, **broken)
+    assert "2 weeks settled" in said_to(await play.presses(COACH_ID, "Accept all 3"), COACH_ID)
+    assert why in said_to(await play.says(COACH_ID, "/digest"), COACH_ID)
+    [said] = await play.says(COACH_ID, "/write")
+    assert {"Dov", "Edda"} <= set(said.buttons)
+
+
 async def test_a_red_flag_is_told_again_also_of_a_client_whose_zone_is_not_known(store: Store) -> None:
     play = Play(store)
     await play.coach()

@@ -17,8 +17,8 @@ from core.people.model import Client, Coach, Role, Stage
 from core.people.records import RedFlag
 from core.store import house
 from core.store import house_tables as t
+from core.store.unread import reason
 from core.usecases import keeping, recommend, travel
-from core.usecases.unread import reason
 from core.week import count
 from core.week.model import Ask, Promise
 

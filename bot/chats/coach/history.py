@@ -13,8 +13,8 @@ from core.digest.history_file import history_csv, history_xlsx
 from core.people.model import Client, Coach
 from core.store import house
 from core.store.lanes import Kind
+from core.store.unread import reason
 from core.usecases import history, issued, settle, weekly
-from core.usecases.unread import reason
 from core.week.model import Promise
 
 

@@ -3,10 +3,10 @@
 Nobody else is kept waiting by them. Of whom that is so, and why, is said in words that fit a sentence.
 """
 
-from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager
 
 from sqlalchemy.exc import DBAPIError
+from typing_extensions import override
 
 from core.calendar.zones import UnknownZone
 from core.store.cipher import LostKey
@@ -26,10 +26,12 @@ def reason(error: Exception) -> str:
             return f"something stored makes no sense ({type(error).__name__})"
 
 
-@contextmanager
-def left_out() -> Iterator[None]:
+class left_out(AbstractContextManager[None]):  # noqa: N801 - read as the words that it stands for
     """Around what is done for one of many: who cannot be read is left out of it."""
-    try:
-        yield
-    except Exception as error:  # noqa: BLE001 - whatever it is, the others go on
+
+    @override
+    def __exit__(self, kind: object, error: BaseException | None, trace: object) -> bool:
+        if not isinstance(error, Exception):
+            return False
         reason(error)
+        return True
