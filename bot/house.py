@@ -10,6 +10,8 @@ from sqlalchemy import Table
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from bot.chats.beforehand import Granted, Wish
+from bot.chats.client import set_aside
+from bot.chats.incoming import read
 from bot.chats.phrases import coach as to_coach
 from bot.chats.router import route, wanted
 from bot.chats.turn import Desk, Speaker
@@ -21,11 +23,12 @@ from core.store import house
 from core.store import house_tables as t
 from core.store.columns import Json
 from core.store.engine import Store
-from core.store.inbox import Claimed
+from core.store.inbox import Claimed, body_of
 from core.store.lanes import Kind, State
 from core.store.outbox import Queued
 from core.store.shelf import Missing
 from core.store.troubles import will_pass
+from core.store.unread import left_out
 from core.usecases.schedule import reschedule
 from core.week.model import Ask
 
@@ -59,9 +62,11 @@ class House:
         await route(tx, self.desk, update, at, granted)
 
     async def apologise(self, tx: AsyncConnection, claimed: Claimed, at: dt.datetime) -> None:
-        """Say one sentence to whoever wrote what we could not deal with."""
-        if claimed.chat_id > 0:  # a private chat
-            speaker = Speaker(tx, at, self.desk, occasion=f"sorry:{claimed.id}")
+        """Say one sentence to whoever wrote what we could not deal with; a sign of danger in it is heeded all the same."""
+        if claimed.chat_id <= 0:  # no private chat
+            return
+        speaker = Speaker(tx, at, self.desk, occasion=f"sorry:{claimed.id}")
+        if not await set_aside.heed(speaker, claimed.chat_id, await _words_of(tx, claimed)):
             await speaker.say(claimed.chat_id, APOLOGY, kind=Kind.REPLY)
 
     async def tick(self, store: Store, at: dt.datetime) -> int:
@@ -134,6 +139,14 @@ class House:
                 coach.telegram_id, to_coach.unreachable(client), kind=Kind.COACH_NOTE, person=str(client.id)
             )
         await reschedule(tx, client.id, at)
+
+
+async def _words_of(tx: AsyncConnection, claimed: Claimed) -> str:
+    """What somebody wrote; nothing where the update itself cannot be opened."""
+    with left_out():
+        update = await body_of(tx, claimed)
+        return read(update).text if isinstance(update, dict) else ""
+    return ""
 
 
 @asynccontextmanager

@@ -61,9 +61,13 @@ async def active_clients_of(tx: AsyncConnection, coach_id: int, *, locked: bool 
     return [c for c in await clients_of(tx, coach_id, locked=locked) if c.stage is Stage.ACTIVE]
 
 
-async def names_of(tx: AsyncConnection, *where: ColumnElement[bool]) -> list[tuple[int, str]]:
+async def names_of(
+    tx: AsyncConnection, *where: ColumnElement[bool], locked: bool = False
+) -> list[tuple[int, str]]:
     """Number and name of clients, by name: so much can be read of everybody, whatever else of theirs is broken."""
     query = select(t.client.c.id, t.client.c.name).where(*where).order_by(t.client.c.name, t.client.c.id)
+    if locked:
+        query = query.with_for_update()
     return [(row.id, row.name) for row in await tx.execute(query)]
 
 

@@ -8,13 +8,15 @@ from sqlalchemy import text, update
 from sqlalchemy.exc import OperationalError
 
 import bot.house
-from bot.house import AGAIN_AFTER
+from bot.dispatcher import MAX_ATTEMPTS
+from bot.house import AGAIN_AFTER, APOLOGY
 from bot.rounds import coach_round
 from core.calendar.weeks import IsoWeek
 from core.store import house
 from core.store import house_tables as t
 from core.store.engine import Store
 from core.usecases.schedule import REPEAT_ALARM_AFTER
+from tests.bot.queues import HOUR, message, queues_on
 from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
 
 pytestmark = pytest.mark.stumbles
@@ -140,6 +142,30 @@ async def test_a_coach_settles_and_writes_to_the_others_beside_a_client_who_cann
     assert why in said_to(await play.says(COACH_ID, "/digest"), COACH_ID)
     [said] = await play.says(COACH_ID, "/write")
     assert {"Dov", "Edda"} <= set(said.buttons)
+
+
+@BROKEN
+@pytest.mark.parametrize("words", ["chest pain right now", "done, 40 minutes"])
+async def test_a_sign_of_danger_is_heeded_also_where_nothing_else_can_be_done_with_it(
+    store: Store, broken: dict[str, str], why: str, words: str
+) -> None:
+    play = await _mara_and_dov(store)
+    await _spoilt(play, MARA, **broken)
+    async with queues_on(store) as queues:
+        queues.dispatcher._handle, queues.dispatcher._apologise = play.house.handle, play.house.apologise
+        await queues.receiver.take([message(900, words, chat=CLIENT_ID)])
+        for _ in range(MAX_ATTEMPTS + 1):
+            await queues.handle_all()
+            queues.machine.advance(HOUR)
+        assert await queues.inbox_states() == ["dead"]
+    said = await play.news()
+    if "pain" not in words:
+        assert (said_to(said, CLIENT_ID), said_to(said, COACH_ID)) == (APOLOGY, "")
+        return
+    assert "Please stop training now" in said_to(said, CLIENT_ID)
+    assert f"<blockquote>{words}</blockquote>" in said_to(said, COACH_ID)
+    await play.presses(COACH_ID, "I have seen this")
+    assert why in said_to(await play.says(COACH_ID, "/clients"), COACH_ID)
 
 
 async def test_a_red_flag_is_told_again_also_of_a_client_whose_zone_is_not_known(store: Store) -> None:

@@ -54,16 +54,24 @@ def red_flag(client: Client, flag: RedFlag, where: str, local: dt.datetime | Non
     )
 
 
+def red_flag_apart(name: str, words: str) -> str:
+    """Of words that could not be dealt with in any other way."""
+    return (
+        f"<b>RED FLAG</b>: {safe(name)} wrote this, and I could not make more of it.\n<blockquote>{safe(words)}</blockquote>\n"
+        "They were told to stop, to get medical care, and whom to call. I ask for no training until you clear it, with a note."
+    )
+
+
 def figure_of_speech(client: Client) -> str:
     return f"{safe(client.name)} says it was a manner of speaking: nothing to clear, and I ask for sessions again."
 
 
-def seen(client: Client) -> str:
-    return f"Good: I do not repeat it. I ask {safe(client.name)} for no training until it is cleared."
+def seen(name: str) -> str:
+    return f"Good: I do not repeat it. I ask {safe(name)} for no training until it is cleared."
 
 
-def seen_and_over(client: Client) -> str:
-    return f"Good. It is cleared already: I ask {safe(client.name)} for sessions again."
+def seen_and_over(name: str) -> str:
+    return f"Good. It is cleared already: I ask {safe(name)} for sessions again."
 
 
 def clear_note(client: Client) -> str:
