@@ -24,8 +24,9 @@ from core.week.budget import Spent, Unasked, is_after_unanswered_day, may_send
 from core.week.model import Ask, Promise
 
 WAITS_FOR_WORDS = frozenset({"took", "lift"})  # how long the last session took, what was lifted
-# A question of /settings, a trip that is being told.
-TAKES_ANY_WORDS = frozenset({"enrol", "trip", "hour", "meanwhile"})
+TAKES_ANY_WORDS = frozenset(
+    {"enrol", "trip", "hour", "meanwhile"}
+)  # a question of /settings, a trip that is being told
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

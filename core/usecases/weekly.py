@@ -89,29 +89,32 @@ def pains(remarks: Sequence[Remark]) -> tuple[Pain, ...]:
 
 def next_week(client: Client, coming: Promise | None, advice: Advice | None) -> NextWeek | None:
     """The recommendation as it was issued, and what else is known of it on the eve."""
-    if coming is None or coming.recommended is None or advice is None:
+    if coming is None or advice is None:
         return None
     recommendation = advice.recommendation
-    return replace(
-        as_issued(client, coming, recommendation.previous),
+    issued = as_issued(coming, previous=recommendation.previous, confidence=client.confidence)
+    return issued and replace(
+        issued,
         never_tried=recommendation.never_tried,
         explore=recommendation.explore if coming.recommended == recommendation.sessions else None,
-        settled=coming.settled,
     )
 
 
-def as_issued(client: Client, coming: Promise, last: int | None) -> NextWeek:
-    """What was recommended for a week, with its odds. ``last``: the promise before it, if there was one."""
+def as_issued(coming: Promise, *, previous: int | None, confidence: float | None = None) -> NextWeek | None:
+    """The recommendation as it stands with its promise, for whoever looks again without issuing anything."""
+    if coming.recommended is None:
+        return None
     return NextWeek(
-        recommended=coming.recommended or 0,
+        recommended=coming.recommended,
         minutes=coming.recommended_minutes or coming.minutes,
-        keep={int(size): odds for size, odds in coming.odds.items()},
-        expected={int(size): number for size, number in coming.expected.items()},
+        keep={int(k): p for k, p in coming.odds.items()},
+        expected={int(k): e for k, e in coming.expected.items()},
         why=coming.why,
-        previous=last,
+        previous=previous,
         if_open_done=coming.recommended_if_done,
         talk_first=coming.talk_first,
-        confidence=client.confidence,
+        settled=coming.settled,
+        confidence=confidence,
     )
 
 

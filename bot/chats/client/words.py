@@ -28,8 +28,9 @@ from core.week.count import of_promise
 from core.week.model import Ask
 
 OUTCOMES = {Said.DONE: Outcome.DONE, Said.SHORT: Outcome.SHORT, Said.MISSED: Outcome.MISSED}
-# Not today's ask over again.
-BEYOND = re.compile(r"\b(?:extra|another|second|on top|on my own)\b", re.IGNORECASE)
+BEYOND = re.compile(
+    r"\b(?:extra|another|second|on top|on my own)\b", re.IGNORECASE
+)  # not today's ask over again
 GREETING = re.compile(r"\s*(?:hello|hi|hey|hiya|good (?:morning|evening|afternoon|day))\b", re.IGNORECASE)
 ASKED_ASIDE = frozenset({Asked.SLEEP, Asked.EFFORT, Asked.DAYS})
 CURTAIN_CALLS = ("back", "i'm back", "im back", "i am back")

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Sequence
+from dataclasses import replace
 
 from bot.chats.phrases.common import count, date, dates, hour, listed, safe, sessions, span
 from core.calendar.weeks import IsoWeek
@@ -119,7 +120,10 @@ def confirmed(client: Client, promise: Promise, name_day: dt.date) -> str:
 
 def recommended(promise: Promise, client: Client, last: int | None = None) -> list[str]:
     """What is recommended for a week, its odds and why, in the words of the digest. ``last``: the last promise, if there was one."""
-    return list(coming.lines_of(as_issued(client, promise, last), of=span(promise.week)))
+    issued = as_issued(promise, previous=last, confidence=client.confidence)
+    return (
+        [] if issued is None else list(coming.lines_of(replace(issued, settled=None), of=span(promise.week)))
+    )
 
 
 def client_may_begin(name_day: dt.date) -> str:
