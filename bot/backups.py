@@ -14,6 +14,7 @@ from sqlite3 import DatabaseError, connect
 
 from sqlalchemy import URL
 
+from bot.disk import to_disk
 from bot.keys import cipher_for
 from bot.only_process import only_process
 from bot.opening import what_is_wrong_with
@@ -46,7 +47,7 @@ async def make_backup(settings: Settings, file: Path) -> Mapping[str, int]:
         _one_file(unfinished)
         check_file(unfinished)
         unfinished.rename(file)
-        _to_disk(file.parent)
+        to_disk(file.parent)
     except OSError as error:
         raise Fault(
             f"{file} cannot be written ({error.strerror}): name a place with room, and the right to write."
@@ -102,7 +103,7 @@ async def _into_file(source: Store, target: Path, cipher: Cipher) -> tuple[Mappi
             _one_file(fresh)
             kept = _keep_what_is_there(target)
             fresh.replace(target)
-            _to_disk(target.parent)
+            to_disk(target.parent)
     except OSError as error:
         raise Fault(
             f"{target} cannot be written ({error.strerror}): is there room, and the right to write?"
@@ -219,12 +220,4 @@ def _one_file(database: Path) -> None:
     """Take what is in SQLite's side files into the file itself, and see it to the disk."""
     with closing(connect(database)) as opened:
         opened.execute("PRAGMA journal_mode=DELETE")
-    _to_disk(database)
-
-
-def _to_disk(place: Path) -> None:
-    descriptor = os.open(place, os.O_RDONLY)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)
+    to_disk(database)

@@ -1,7 +1,8 @@
 """Inbox row -> the house -> handled: one transaction, in order within a chat, different chats side by side.
 
-A message with a file that the house wants is first looked at, then its file is fetched beside the queue, then it is handled like
-any other. Its chat waits meanwhile, as behind anything that is under way; the other chats do not.
+A message is first looked at. Where the house wants a file that came with it, or something reckoned that takes long, that is had
+beside the queue, and then the message is handled like any other. Its chat waits meanwhile, as behind anything that is under way;
+the other chats do not.
 """
 
 import asyncio
@@ -16,7 +17,8 @@ from telegram.error import RetryAfter, TelegramError
 
 from bot.backoff import backoff
 from bot.bell import Bell
-from bot.chats.files import Brought, Wanted
+from bot.chats.beforehand import Granted, Wish
+from bot.chats.files import Brought
 from bot.chats.phrases.files import not_fetched
 from bot.clock import Clock
 from bot.fetcher import LONGEST_S, Fetcher
@@ -27,13 +29,13 @@ from core.store.inbox import Claimed
 
 log = logging.getLogger(__name__)
 
-Handle = Callable[[AsyncConnection, Mapping[str, Json], dt.datetime, Brought | None], Awaitable[None]]
+Handle = Callable[[AsyncConnection, Mapping[str, Json], dt.datetime, Granted | None], Awaitable[None]]
 Apologise = Callable[[AsyncConnection, Claimed, dt.datetime], Awaitable[None]]
 
 MAX_ATTEMPTS = 5
 LEASE = dt.timedelta(seconds=30)
 IDLE_S = 1.0
-FETCHES = 2  # files that are fetched at once
+FETCHES = 2  # that are under way at once
 FETCH_ATTEMPTS = 4  # then it is said that the file could not be had
 FETCH_LEASE = dt.timedelta(seconds=LONGEST_S + 30)
 WAIT_FOR_A_FETCH = dt.timedelta(seconds=2)
@@ -44,10 +46,10 @@ class Dispatcher:
     """Hands each update to the house.
 
     :param handle: changes the state and enqueues what is to be said, in the transaction that it is given; no network.
-        It is given what was read of the file that came with it, if that was wanted.
+        It is given what was had before, if anything was wanted.
     :param apologise: enqueues one sentence to the chat of an update that was set aside.
     :param done: rung after every update that was handled: there may be something to send.
-    :param fetcher: of the files that the house wants; None where there is nowhere to fetch them from.
+    :param fetcher: of what the house wants before an update is handled; None where there is nowhere to have it from.
     """
 
     def __init__(  # noqa: PLR0913 - the parts of a queue, all but three by name
@@ -76,19 +78,19 @@ class Dispatcher:
         self.handled = self.failed = self.dead = 0
 
     async def handle_next(self) -> bool:
-        """Handle one update, or begin to fetch its file; False where none can be handled now."""
+        """Handle one update, or begin to fetch what it needs; False where none can be handled now."""
         claimed = await self._claim()
         if claimed is None:
             return False
         try:
-            wanted = await self._look(claimed)
+            wish = await self._look(claimed)
         except Exception as error:  # noqa: BLE001 - whatever is wrong with one update, the others go on
             await self._set_back(claimed, error)
             return True
-        if wanted is None:
+        if wish is None:
             await self._deal_with(claimed)
         elif len(self._fetches) < FETCHES:
-            self._begin_to_fetch(claimed, wanted)
+            self._begin_to_fetch(claimed, wish)
         else:
             async with self._store.begin() as tx:
                 await inbox.put_back(tx, claimed, try_after=self._machine.now() + WAIT_FOR_A_FETCH)
@@ -107,15 +109,15 @@ class Dispatcher:
             for fetch in left:
                 fetch.cancel()
 
-    async def _look(self, claimed: Claimed) -> Wanted | None:
+    async def _look(self, claimed: Claimed) -> Wish | None:
         if self._fetcher is None:
             return None
         async with self._store.reading() as tx:
             update = await inbox.body_of(tx, claimed)
-        return await self._fetcher.look(update, self._clock.now())
+            return await self._fetcher.look(tx, update, self._clock.now())
 
-    def _begin_to_fetch(self, claimed: Claimed, wanted: Wanted) -> None:
-        fetch = asyncio.create_task(self._fetch(claimed, wanted), name="fetch")
+    def _begin_to_fetch(self, claimed: Claimed, wish: Wish) -> None:
+        fetch = asyncio.create_task(self._fetch(claimed, wish), name="fetch")
         self._fetches.add(fetch)
         fetch.add_done_callback(self._end_of_fetch)
 
@@ -126,28 +128,28 @@ class Dispatcher:
         ):  # its lease runs out, and it is tried again
             log.error("a fetch broke off", exc_info=fetch.exception())
 
-    async def _fetch(self, claimed: Claimed, wanted: Wanted) -> None:
+    async def _fetch(self, claimed: Claimed, wish: Wish) -> None:
         fetcher = cast("Fetcher", self._fetcher)
         async with self._store.begin() as tx:
             if not await inbox.hold_on(tx, claimed, lease_until=self._machine.now() + FETCH_LEASE):
                 return
         try:
-            brought = await fetcher.fetch(wanted)
+            granted = await fetcher.fetch(wish)
         except (TelegramError, TimeoutError) as error:
             if claimed.attempts < FETCH_ATTEMPTS:
                 await self._try_again(claimed, error)
                 return
             log.warning("the file of update %s could not be fetched (%s)", claimed.id, type(error).__name__)
-            brought = Brought(faults=(not_fetched(),))
+            granted = Brought(faults=(not_fetched(),))
         except Exception as error:  # noqa: BLE001 - a file that nobody can read is a poison like any other
             await self._set_back(claimed, error)
             return
-        await self._deal_with(claimed, brought)
+        await self._deal_with(claimed, granted)
         self._bell.ring()  # what its chat said meanwhile can be handled now
 
-    async def _deal_with(self, claimed: Claimed, brought: Brought | None = None) -> None:
+    async def _deal_with(self, claimed: Claimed, granted: Granted | None = None) -> None:
         try:
-            await self._handle_claimed(claimed, brought)
+            await self._handle_claimed(claimed, granted)
         except Exception as error:  # noqa: BLE001 - whatever is wrong with one update, the others go on
             await self._set_back(claimed, error)
         self._done.ring()
@@ -159,13 +161,13 @@ class Dispatcher:
                 tx, lease=f"{self._chance.getrandbits(64):016x}", machine_now=now, lease_until=now + LEASE
             )
 
-    async def _handle_claimed(self, claimed: Claimed, brought: Brought | None = None) -> None:
+    async def _handle_claimed(self, claimed: Claimed, granted: Granted | None = None) -> None:
         at = self._clock.now()
         async with self._store.begin() as tx:
             update = await inbox.open_claimed(tx, claimed)
             if update is None:  # our lease ran out, and another worker has it
                 return
-            await self._handle(tx, update, at, brought)
+            await self._handle(tx, update, at, granted)
             await inbox.mark_handled(tx, claimed, at=at)
         self.handled += 1
 

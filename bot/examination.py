@@ -8,6 +8,7 @@ from email.utils import parsedate_to_datetime
 from pathlib import Path
 
 import httpx
+from sqlalchemy.ext.asyncio import AsyncConnection
 
 from bot.clock import Clock
 from bot.keys import cipher_for, key_file
@@ -15,10 +16,14 @@ from bot.opening import what_is_wrong_with
 from bot.settings import Settings
 from core.calendar.zones import data_version
 from core.errors import Fault
-from core.store import schema, witness
+from core.store import house, schema, witness
+from core.store import house_tables as t
 from core.store.cipher import Cipher
 from core.store.engine import Store, normalised, open_store, sqlite_file
 from core.store.troubles import what_to_do
+from core.store.unread import reason
+from core.usecases import history
+from core.usecases.schedule import moments_of
 
 MOST_SKEW = dt.timedelta(seconds=30)
 OLD_ZONES = dt.timedelta(days=400)
@@ -29,7 +34,7 @@ UNAUTHORISED = frozenset({401, 404})
 async def examine(settings: Settings, clock: Clock) -> AsyncIterator[tuple[str, str | None]]:
     """Go through everything: pairs of what was looked at, and what is wrong with it (None where nothing is)."""
     yield "the folder of the database", folder(settings)
-    async for found in database(settings):
+    async for found in database(settings, clock.now()):
         yield found
     yield "the zone data", zone_data(clock.now())
     async for found in server(settings, clock):
@@ -71,7 +76,7 @@ def readers(file: Path) -> str | None:
     return f"Other users of this machine may read {' and '.join(open_ones)}: run 'chmod 600 {' '.join(open_ones)}'."
 
 
-async def database(settings: Settings) -> AsyncIterator[tuple[str, str | None]]:
+async def database(settings: Settings, at: dt.datetime) -> AsyncIterator[tuple[str, str | None]]:
     """Whether the database is there and private, answers, has the newest schema, and opens with the key. Nothing is made."""
     file = _file_of(settings)
     try:
@@ -88,11 +93,13 @@ async def database(settings: Settings) -> AsyncIterator[tuple[str, str | None]]:
     except Fault as fault:
         yield "the data key", " ".join(fault.lines)
         return
-    async for found in _answers(settings, cipher):
+    async for found in _answers(settings, cipher, at):
         yield found
 
 
-async def _answers(settings: Settings, cipher: Cipher) -> AsyncIterator[tuple[str, str | None]]:
+async def _answers(
+    settings: Settings, cipher: Cipher, at: dt.datetime
+) -> AsyncIterator[tuple[str, str | None]]:
     store = None
     try:
         store = open_store(settings.database, cipher)
@@ -100,6 +107,8 @@ async def _answers(settings: Settings, cipher: Cipher) -> AsyncIterator[tuple[st
         yield "the schema", what_is_wrong_with(found)
         if found is not None:
             yield "the data key", await _key(store)
+        if found == schema.newest():
+            yield "the clients", await clients(store, at)
     except Fault as fault:
         yield "the database", " ".join(fault.lines)
     except Exception as error:  # noqa: BLE001 - whatever a driver raises, it is told as one sentence
@@ -115,6 +124,33 @@ async def _key(store: Store) -> str | None:
             await witness.check(tx)
     except Fault as fault:
         return " ".join(fault.lines)
+    return None
+
+
+async def clients(store: Store, at: dt.datetime) -> str | None:
+    """Whether everybody's rows can be read. Numbers stand for names: what is printed here is sent to others for help."""
+    broken = list[str]()
+    async with store.reading() as tx:
+        for client_id, _ in await house.names_of(tx):
+            why = await _why_not_read(tx, client_id, at)
+            if why is not None:
+                broken.append(f"client #{client_id} cannot be read: {why}")
+    if not broken:
+        return None
+    return (
+        f"{'; '.join(broken)}. Nothing is asked of them meanwhile, and the others are served. Put it right in the database, in the "
+        "rows of that number in 'client' and of that client_id in the other tables, or take the latest backup."
+    )
+
+
+async def _why_not_read(tx: AsyncConnection, client_id: int, at: dt.datetime) -> str | None:
+    try:
+        client = await house.clients.find(tx, t.client.c.id == client_id)
+        if client is not None:
+            moments_of(await house.known_of(tx, client, at), at)
+            await history.rows_of(tx, client)
+    except Exception as error:  # noqa: BLE001 - whatever it is, it is told
+        return reason(error)
     return None
 
 

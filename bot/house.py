@@ -9,7 +9,9 @@ from dataclasses import dataclass, replace
 from sqlalchemy import Table
 from sqlalchemy.ext.asyncio import AsyncConnection
 
-from bot.chats.files import Brought, Wanted
+from bot.chats.beforehand import Granted, Wish
+from bot.chats.client import set_aside
+from bot.chats.incoming import read
 from bot.chats.phrases import coach as to_coach
 from bot.chats.router import route, wanted
 from bot.chats.turn import Desk, Speaker
@@ -21,11 +23,12 @@ from core.store import house
 from core.store import house_tables as t
 from core.store.columns import Json
 from core.store.engine import Store
-from core.store.inbox import Claimed
+from core.store.inbox import Claimed, body_of
 from core.store.lanes import Kind, State
 from core.store.outbox import Queued
 from core.store.shelf import Missing
 from core.store.troubles import will_pass
+from core.store.unread import left_out
 from core.usecases.schedule import reschedule
 from core.week.model import Ask
 
@@ -43,25 +46,27 @@ class House:
     desk: Desk
     clock: Clock
 
-    async def wants(self, tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime) -> Wanted | None:
-        """Whether the file of an update is to be fetched before it is handled."""
-        return await wanted(tx, update, at)
+    async def wants(self, tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime) -> Wish | None:
+        """What is to be had before an update is handled: its file, or what a first promise is reckoned by."""
+        return await wanted(tx, self.desk, update, at)
 
     async def handle(
         self,
         tx: AsyncConnection,
         update: Mapping[str, Json],
         at: dt.datetime,
-        brought: Brought | None = None,
+        granted: Granted | None = None,
         /,
     ) -> None:
-        """Deal with one update, in the transaction that marks it handled; ``brought`` is what was read of its file."""
-        await route(tx, self.desk, update, at, brought)
+        """Deal with one update, in the transaction that marks it handled; ``granted`` is what came of its wish."""
+        await route(tx, self.desk, update, at, granted)
 
     async def apologise(self, tx: AsyncConnection, claimed: Claimed, at: dt.datetime) -> None:
-        """Say one sentence to whoever wrote what we could not deal with."""
-        if claimed.chat_id > 0:  # a private chat
-            speaker = Speaker(tx, at, self.desk, occasion=f"sorry:{claimed.id}")
+        """Say one sentence to whoever wrote what we could not deal with; a sign of danger in it is heeded all the same."""
+        if claimed.chat_id <= 0:  # no private chat
+            return
+        speaker = Speaker(tx, at, self.desk, occasion=f"sorry:{claimed.id}")
+        if not await set_aside.heed(speaker, claimed.chat_id, await _words_of(tx, claimed)):
             await speaker.say(claimed.chat_id, APOLOGY, kind=Kind.REPLY)
 
     async def tick(self, store: Store, at: dt.datetime) -> int:
@@ -85,8 +90,8 @@ class House:
     async def nightly(self, store: Store, at: dt.datetime) -> None:
         """Plan everybody anew: zone rules may have changed, and mornings are planned two days ahead."""
         async with store.reading() as tx:
-            everybody = [c.id for c in await house.clients.list(tx, t.client.c.telegram_id.is_not(None))]
-        for client_id in everybody:
+            everybody = await house.names_of(tx, t.client.c.telegram_id.is_not(None))
+        for client_id, _ in everybody:
             async with _on_their_own(store, t.client, client_id, at), store.begin() as tx:
                 await reschedule(tx, client_id, at)
 
@@ -109,7 +114,7 @@ class House:
         """What the end of a message means: a session was sent, an ask was not prompted after all, somebody cannot be reached."""
         if state is State.SENT and row.key.startswith("session:"):
             await _session_sent(tx, row.key, self.clock.now())
-        if state in {State.EXPIRED, State.CANCELLED, State.DEAD, State.UNREACHABLE} and row.kind in {
+        if state in {State.EXPIRED, State.DEAD, State.UNREACHABLE} and row.kind in {
             Kind.PROMPT,
             Kind.FOLLOW_UP,
         }:
@@ -134,6 +139,14 @@ class House:
                 coach.telegram_id, to_coach.unreachable(client), kind=Kind.COACH_NOTE, person=str(client.id)
             )
         await reschedule(tx, client.id, at)
+
+
+async def _words_of(tx: AsyncConnection, claimed: Claimed) -> str:
+    """What somebody wrote; nothing where the update itself cannot be opened."""
+    with left_out():
+        update = await body_of(tx, claimed)
+        return read(update).text if isinstance(update, dict) else ""
+    return ""
 
 
 @asynccontextmanager

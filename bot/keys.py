@@ -2,8 +2,11 @@
 
 import os
 import re
+import tempfile
+from contextlib import suppress
 from pathlib import Path
 
+from bot.disk import to_disk
 from bot.settings import EXAMPLES, Settings
 from core.errors import Fault
 from core.store.cipher import Cipher, new_key
@@ -36,8 +39,10 @@ def _split(keys: str) -> list[str]:
 
 
 def _from_file(file: Path, database: Path, *, may_make: bool) -> list[str]:
+    # This is asked first: a key is made before its database.
+    stored = _is_there(database) and database.stat().st_size > 0
     if not _is_there(file):
-        if _is_there(database) and database.stat().st_size:
+        if stored:
             raise Fault(
                 f"The key file {file} is missing, but the database {database} is there. Put the file back from your backup, or "
                 "set KEPTWORD_DATA_KEY to the key that was in it. A new key would not open what is stored."
@@ -68,20 +73,25 @@ def _is_there(file: Path) -> bool:
 
 
 def _make(file: Path) -> None:
+    """All of the key is on the disk before it has its name, and a key that is there is never written over."""
     try:
         file.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        descriptor, name = tempfile.mkstemp(prefix=f".{file.name}.", dir=file.parent)  # mode 0600
     except OSError as error:
         raise _not_made(file, error) from error
+    beside = Path(name)
     try:
-        descriptor = os.open(file, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600)
-    except FileExistsError:  # another process was first
-        return
+        with os.fdopen(descriptor, "w") as opened:
+            opened.write(new_key() + "\n")
+            opened.flush()
+            os.fsync(opened.fileno())
+        with suppress(FileExistsError):  # another process was first: its key holds
+            os.link(beside, file)
+        to_disk(file.parent)
     except OSError as error:
         raise _not_made(file, error) from error
-    with os.fdopen(descriptor, "w") as opened:
-        opened.write(new_key() + "\n")
-        opened.flush()
-        os.fsync(opened.fileno())
+    finally:
+        beside.unlink(missing_ok=True)
 
 
 def _not_made(file: Path, error: OSError) -> Fault:

@@ -63,9 +63,8 @@ class Receiver:
         self._machine = machine
         self._chance = chance
         self._arrived = arrived
-        self._offset: int | None = (
-            None  # the server remembers what is confirmed; ours may be of another epoch
-        )
+        # The server remembers what is confirmed; ours may be of another epoch.
+        self._offset: int | None = None
         self._troubles = 0
         self._answers: set[asyncio.Task[None]] = set()
         self.received = 0

@@ -31,9 +31,8 @@ from core.store.pace import EVERYTHING, Pace
 
 log = logging.getLogger(__name__)
 
-MAX_UNCERTAIN = (
-    12  # times that one message may be sent without our learning what became of it: about half an hour
-)
+# How often one message may be sent without our learning what became of it: about half an hour.
+MAX_UNCERTAIN = 12
 SEVERAL_REFUSED = dt.timedelta(seconds=10)  # two chats refused within: then it is not the chats
 WRONG_TOKEN_PAUSE = dt.timedelta(seconds=30)
 

@@ -19,7 +19,7 @@ from starlette.routing import BaseRoute
 
 from bot.bell import Bell, wait_at_most
 from bot.bot_api import BotApi
-from bot.chats.files import Brought, Wanted
+from bot.chats.beforehand import Granted, Wish
 from bot.clock import Clock
 from bot.clockwork import Beat, Clockwork
 from bot.dispatcher import Dispatcher
@@ -54,8 +54,8 @@ WORKERS = 4  # on PostgreSQL; SQLite has one writer
 class House(Hooks, Protocol):
     """The whole of the bot behind the queues: what it makes of an update, and of the time."""
 
-    async def wants(self, tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime) -> Wanted | None:
-        """Whether the file of an update is to be fetched before it is handled."""
+    async def wants(self, tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime) -> Wish | None:
+        """What is to be had before an update is handled, if anything."""
         ...
 
     async def handle(
@@ -63,7 +63,7 @@ class House(Hooks, Protocol):
         tx: AsyncConnection,
         update: Mapping[str, Json],
         at: dt.datetime,
-        brought: Brought | None = None,
+        granted: Granted | None = None,
         /,
     ) -> None:
         """What one update changes, and what is to be said: all in ``tx``, without any network."""

@@ -10,17 +10,21 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from sqlalchemy import select, update
+from sqlalchemy.ext.asyncio import AsyncConnection
 
+from bot.chats.beforehand import ToLearn
 from bot.chats.buttons import Signer
-from bot.chats.files import read_file
+from bot.chats.files import Wanted, read_file
 from bot.chats.turn import Desk
 from bot.clock import ManualClock
 from bot.house import House
+from bot.learning import learn
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Coach, Stage
 from core.store import house
 from core.store import house_tables as t
 from core.store.engine import Store
+from core.store.outbox import FIELDS, Queued, as_queued
 from core.store.queue_tables import outbox
 from core.terms import Room
 from core.usecases import recommend, settle
@@ -41,6 +45,7 @@ NOTHING_TO_DECLARE = (
     "Yes, that",
 )
 WEDNESDAY = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
+MONDAY = dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC)  # the first hour of the first week
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +67,12 @@ class Message:
     def buttons(self) -> dict[str, str]:
         rows = self.payload.get("reply_markup", {}).get("inline_keyboard", [])
         return {b["text"]: b["callback_data"] for row in rows for b in row}
+
+
+async def queued(tx: AsyncConnection, key: str) -> Queued:
+    """The message with this key, whatever became of it."""
+    found = await tx.execute(select(*FIELDS).where(outbox.c.key == key))
+    return as_queued(found.one())
 
 
 class Seeded:
@@ -98,8 +109,11 @@ class Play:
         self.house = House(desk=a_desk(), clock=self.clock)
 
     async def _handle(self, update_: dict[str, Any]) -> list[Message]:
+        async with self.store.reading() as tx:
+            wish = await self.house.wants(tx, update_, self.at)
+        learnt = await learn(self.store, wish.today) if isinstance(wish, ToLearn) else (None,)
         async with self.store.begin() as tx:
-            await self.house.handle(tx, update_, self.at)
+            await self.house.handle(tx, update_, self.at, learnt[0])
         return await self.news()
 
     async def news(self) -> list[Message]:
@@ -148,7 +162,7 @@ class Play:
         }
         async with self.store.reading() as tx:
             wanted = await self.house.wants(tx, update_, self.at)
-        brought = None if wanted is None else read_file(wanted, content)
+        brought = read_file(wanted, content) if isinstance(wanted, Wanted) else None
         async with self.store.begin() as tx:
             await self.house.handle(tx, update_, self.at, brought)
         return await self.news()
@@ -264,7 +278,8 @@ class Play:
                 **{**usual, **days, **fields},
             )
             added = await house.clients.add(tx, new)
-            await recommend.first_promise(tx, added, self.at)
+            learnt, _ = await recommend.population(tx, self.at.date())
+            await recommend.first_promise(tx, added, self.at, learnt)
             await reschedule(tx, added.id, self.at)
         await self.news()
         return added
@@ -279,6 +294,13 @@ class Play:
             settled = await house.promises.save(tx, replace(settled, told_at=self.at))
             await settle.agree(tx, client, settled, number, hand=Hand.CLIENT, at=self.at)
             await reschedule(tx, client.id, self.at)
+
+    async def mara_on_monday(self) -> Client:
+        """She has agreed to two sessions, Monday and Wednesday at 07:00; it is Monday, and she has been prompted."""
+        client = await self.client()
+        await self.agreed(client, 2)
+        await self.until(MONDAY)
+        return client
 
     async def change(self, client_id: int, **fields: Any) -> None:
         """Set fields of a client directly."""

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from bot.chats import strangers
+from bot.chats.beforehand import Granted, ToLearn, Wish
 from bot.chats.client import door as client_door
 from bot.chats.client import trip_files
 from bot.chats.coach import door as coach_door
@@ -13,6 +14,7 @@ from bot.chats.coach import files as coach_files
 from bot.chats.files import Brought, Wanted
 from bot.chats.incoming import Incoming, Kind, read
 from bot.chats.turn import Desk, Speaker, Turn
+from core.calendar import zones
 from core.people.model import Client
 from core.store import house
 from core.store.columns import Json
@@ -20,15 +22,32 @@ from core.store.lanes import Kind as Out
 from core.usecases.schedule import reschedule, reschedule_coach
 
 
-async def wanted(tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime) -> Wanted | None:
-    """Whether the file of a message is one that its door wants to read. Strangers' files are not fetched."""
+async def wanted(tx: AsyncConnection, desk: Desk, update: Mapping[str, Json], at: dt.datetime) -> Wish | None:
+    """What a message needs before it is handled. Strangers' files are not fetched."""
     incoming = read(update)
-    if (
-        incoming.media != "document"
-        or incoming.kind is not Kind.MEDIA
-        or incoming.chat_id != incoming.user_id
-    ):
+    if not incoming.user_id or incoming.chat_id != incoming.user_id:
         return None
+    if incoming.kind is Kind.MEDIA and incoming.media == "document":
+        return await _file(tx, incoming, at)
+    return await _lesson(tx, desk, incoming, at)
+
+
+async def _lesson(tx: AsyncConnection, desk: Desk, incoming: Incoming, at: dt.datetime) -> ToLearn | None:
+    """What a first promise is reckoned by, where a coach is about to confirm somebody."""
+    match incoming.kind:
+        case Kind.BUTTON:
+            pressed = desk.signer.read(incoming.button, incoming.chat_id)
+            confirms = pressed is not None and pressed[0] == "confirm"
+        case Kind.TEXT:
+            confirms = (await house.dialogue_of(tx, incoming.user_id, at)).topic == "confirm"
+        case _:
+            return None
+    coach = await house.coach_by_telegram(tx, incoming.user_id) if confirms else None
+    return ToLearn(zones.local(at, coach.zone).date()) if coach is not None else None
+
+
+async def _file(tx: AsyncConnection, incoming: Incoming, at: dt.datetime) -> Wanted | None:
+    """The file of a message, if it is one that its door wants to read."""
     coach = await house.coach_by_telegram(tx, incoming.user_id)
     if coach is not None:
         dialogue = await house.dialogue_of(tx, incoming.user_id, at)
@@ -42,7 +61,7 @@ async def route(
     desk: Desk,
     update: Mapping[str, Json],
     at: dt.datetime,
-    brought: Brought | None = None,
+    granted: Granted | None = None,
 ) -> None:
     """Handle one update, inside the transaction that marks it handled."""
     incoming = read(update)
@@ -58,7 +77,8 @@ async def route(
         incoming=incoming,
         speaker=Speaker(tx, at, desk, occasion=f"re:{incoming.chat_id}:{incoming.update_id}"),
         dialogue=await house.dialogue_of(tx, incoming.user_id, at),
-        brought=brought,
+        brought=granted if isinstance(granted, Brought) else None,
+        learnt=None if isinstance(granted, Brought) else granted,
     )
     await _enter(turn, client)
     for client_id in sorted(turn.touched):

@@ -40,9 +40,8 @@ async def _one_line(turn: Turn, line: str) -> None:
 async def _open(turn: Turn, token: str) -> None:
     """A link: the same answer for wrong, used and expired."""
     whose = t.invitation.c.token_hash == hash_of(token)
-    invitation = await house.invitations.find(
-        turn.tx, whose, locked=True
-    )  # or two who open it at once both enter
+    # Locked, or two who open it at once would both enter.
+    invitation = await house.invitations.find(turn.tx, whose, locked=True)
     if invitation is None or not invitation.holds(turn.at):
         await turn.say(privacy.BAD_LINK)
         return

@@ -14,6 +14,7 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 from bot.chats.buttons import Button, Signer
 from bot.chats.files import Brought
 from bot.chats.incoming import Incoming
+from core.adherence.forecast import Population
 from core.people.records import Dialogue
 from core.store import house, outbox
 from core.store.lanes import Kind
@@ -136,6 +137,7 @@ class Turn:
     speaker: Speaker
     dialogue: Dialogue
     brought: Brought | None = None  # what was read of the file that came with it, if it was wanted
+    learnt: Population | None = None  # what a first promise is reckoned by, where one is about to be made
     touched: set[int] = field(default_factory=set)  # clients whose agenda may have changed
     coming_back: bool = False  # the first words after a silence: a greeting is enough, nothing is asked back
 

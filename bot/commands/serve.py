@@ -18,9 +18,8 @@ HELP = "run the bot: receive, answer, ask at the right time"
 
 log = logging.getLogger(__name__)
 
-READ_AHEAD_AFTER_S = (
-    60.0  # a start after an outage has a crowd to answer first, and the reading would hold it up
-)
+# A start after an outage has a crowd to answer first, and the reading would hold it up.
+READ_AHEAD_AFTER_S = 60.0
 
 
 def configure(parser: argparse.ArgumentParser) -> None:

@@ -30,9 +30,8 @@ class Temper:
     stops: float = 0.0  # that somebody says stop, and comes back some days later
     blocks: float = 0.0  # that somebody blocks the bot for some days
     hurts: float = 0.03  # that something hurts
-    alarms: float = (
-        0.003  # that a week brings a sign of danger; a figure of speech is as likely four times over
-    )
+    # That a week brings a sign of danger; a figure of speech is as likely four times over.
+    alarms: float = 0.003
     muddles: float = 0.04  # that an answer is given twice, or two that contradict each other
 
 

@@ -51,9 +51,8 @@ async def tell_promise(round_: Round, due: Due) -> None:
         await silence.promise_in_silence(round_.tx, round_.client, promise.week, round_.at)
         return
     if promise.settled and await house.open_red_flag(round_.tx, round_.client.id) is not None:
-        await house.promises.save(
-            round_.tx, replace(promise, told_at=round_.at)
-        )  # told once the coach has cleared it
+        # Told once the coach has cleared it.
+        await house.promises.save(round_.tx, replace(promise, told_at=round_.at))
         return
     again = promise.tellings > 0  # the coach changed it: that is the coach's message, outside the budget
     promise = await house.promises.save(

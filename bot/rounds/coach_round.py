@@ -6,7 +6,7 @@ any; enqueue in another. Its keys are made from coach and week, so that two work
 
 import base64
 import datetime as dt
-from asyncio import to_thread
+import logging
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -18,19 +18,22 @@ from bot.chats.coach.settle import accepted_words, choice_rows
 from bot.chats.phrases import care as of_care
 from bot.chats.phrases import coach as say
 from bot.chats.turn import Desk, Speaker
+from bot.learning import learn
 from core.adherence.advice import Advice
 from core.adherence.forecast import Population
 from core.adherence.history import HistoryRow
 from core.calendar import zones
 from core.calendar.weeks import IsoWeek
 from core.digest import order, picture, words
-from core.digest.facts import ClientWeek, GroupWeek
+from core.digest.facts import ClientWeek, GroupWeek, Unread
 from core.people.model import Client, Coach, Stage
+from core.people.records import RedFlag
 from core.store import house
 from core.store import house_tables as t
 from core.store.engine import Store
 from core.store.lanes import Kind
-from core.usecases import care, history, issued, recommend, silence, weekly
+from core.store.unread import left_out, reason
+from core.usecases import care, issued, recommend, silence, weekly
 from core.usecases.schedule import (
     alarms,
     digest_moment,
@@ -41,6 +44,8 @@ from core.usecases.schedule import (
 )
 from core.week.model import Promise
 from core.week.settling import needs_short_list
+
+log = logging.getLogger(__name__)
 
 FRESH_FOR = dt.timedelta(hours=36)  # a digest later than that is left out: the next one tells it all
 
@@ -55,16 +60,18 @@ class Gathered:
 
 
 async def tick_coach(store: Store, desk: Desk, coach_id: int, at: dt.datetime) -> None:
-    """Deal with what is due for a coach."""
-    async with store.begin() as tx:
+    """Deal with what is due for a coach. An alarm that cannot be repeated holds up nothing else, and is tried again."""
+    async with store.reading() as tx:
         coach = await house.coaches.get(tx, coach_id)
-        await repeat_alarms(tx, desk, coach, at)
+    stumbled = await repeat_alarms(store, desk, coach, at)
     if short_list_moment(coach, at) <= at:
         await short_list(store, desk, coach, at)
     if digest_moment(coach, at) <= at:
         await digest(store, desk, coach, at)
     async with store.begin() as tx:
         await reschedule_coach(tx, await house.coaches.get(tx, coach_id), at)
+    if stumbled is not None:
+        raise stumbled
 
 
 # --- the digest -------------------------------------------------------------------------------------------------------
@@ -86,11 +93,13 @@ async def short_list(store: Store, desk: Desk, coach: Coach, at: dt.datetime) ->
     """A day ahead: the clients whose Monday begins before the coach could settle on Sunday."""
     week = week_to_close(coach, coach.last_short_list, at)
     sunday = zones.resolve(week.sunday, coach.digest_at, coach.zone)
-    async with store.begin() as tx:
-        early = [
-            c for c in await house.active_clients_of(tx, coach.id) if await _is_early(tx, c, sunday, week)
-        ]
-    group, gathered = await gather(store, coach, week, at, only=[c.id for c in early])
+    early = list[int]()
+    async with store.reading() as tx:
+        for client_id, _ in await house.active_names_of(tx, coach.id):
+            with left_out():  # the digest says why
+                if await _is_early(tx, await house.clients.get(tx, client_id), sunday, week):
+                    early.append(client_id)
+    group, gathered = await gather(store, coach, week, at, only=early)
     async with store.begin() as tx:
         speaker = Speaker(tx, at, desk, occasion=f"short-list:{coach.id}:{week}")
         to_settle = [g.client.name for g in gathered if g.promise is not None and g.promise.settled is None]
@@ -113,39 +122,49 @@ async def gather(
     store: Store, coach: Coach, week: IsoWeek, at: dt.datetime, only: Sequence[int] | None = None
 ) -> tuple[GroupWeek, list[Gathered]]:
     """Issue every client's recommendation and gather the facts; those in most need first."""
+    learnt, cohort = await learn(store, zones.local(at, coach.zone).date())
     async with store.reading() as tx:
-        cohort = await history.cohort(tx)
-        everybody = await house.active_clients_of(tx, coach.id)
-    learnt = await to_thread(recommend.learnt_from, cohort, zones.local(at, coach.zone).date())
-    gathered: list[Gathered] = []
-    for client_id in (each.id for each in everybody if only is None or each.id in only):
-        async with store.begin() as tx:
-            client = await house.clients.find(tx, t.client.c.id == client_id, locked=True)
-            if client is None or client.stage is not Stage.ACTIVE:  # they left while the others were gathered
-                continue
-            gathered.append(await _gather_one(tx, client, week, at, learnt, cohort.get(str(client_id), [])))
-            await reschedule(tx, client_id, at)
+        everybody = await house.active_names_of(tx, coach.id)
+    gathered, unread = list[Gathered](), list[Unread]()
+    for client_id, name in everybody:
+        if only is not None and client_id not in only:
+            continue
+        try:
+            async with store.begin() as tx:
+                rows = cohort.get(str(client_id), [])
+                one = await _gather_one(tx, client_id, week, at, learnt, rows)
+                await reschedule(tx, client_id, at)
+        except Exception as error:
+            unread.append(Unread(name, reason(error)))
+            log.exception("client %s cannot be read, and is left out of a digest", client_id)
+        else:
+            gathered += one
     async with store.reading() as tx:
         past = await issued.audit_of(tx, coach.id)
-    by_name = {id(g.facts): g for g in gathered}
-    ordered = [by_name[id(f)] for f in order.in_order([g.facts for g in gathered])]
-    return GroupWeek(week=week, clients=tuple(g.facts for g in ordered), audit=past), ordered
+    by_facts = {id(g.facts): g for g in gathered}
+    ordered = [by_facts[id(f)] for f in order.in_order([g.facts for g in gathered])]
+    told = tuple(g.facts for g in ordered)
+    return GroupWeek(week=week, clients=told, unread=tuple(unread), audit=past), ordered
 
 
 async def _gather_one(
     tx: AsyncConnection,
-    client: Client,
+    client_id: int,
     week: IsoWeek,
     at: dt.datetime,
     learnt: Population,
     rows: Sequence[HistoryRow],
-) -> Gathered:
+) -> list[Gathered]:
+    """One client; none where they left while the others were gathered."""
+    client = await house.clients.find(tx, t.client.c.id == client_id, locked=True)
+    if client is None or client.stage is not Stage.ACTIVE:
+        return []
     advice = await recommend.advice_for(tx, client, at, learnt, rows, coming=week.next())
     coming = await _promise_of(tx, client, week.next(), advice, at)
     told = await weekly.client_week(tx, client, week, coming, advice, rows)
     if coming is not None and coming.settled is None:
         coming = await house.promises.save(tx, replace(coming, well=order.is_well(told)))
-    return Gathered(client=client, promise=coming, facts=told)
+    return [Gathered(client=client, promise=coming, facts=told)]
 
 
 async def _promise_of(
@@ -217,7 +236,7 @@ async def _say_choice(speaker: Speaker, chat: int, each: Gathered) -> None:
     rows: list[list[Button]] = choice_rows(each.promise, last)
     await speaker.say(
         chat,
-        say.choice(each.client, each.promise, each.facts),
+        say.choice(each.client, each.promise, each.facts, last),
         rows,
         kind=Kind.SETTLE,
         key=f"settle:{each.promise.id}",
@@ -228,22 +247,42 @@ async def _say_choice(speaker: Speaker, chat: int, each: Gathered) -> None:
 # --- red flags --------------------------------------------------------------------------------------------------------
 
 
-async def repeat_alarms(tx: AsyncConnection, desk: Desk, coach: Coach, at: dt.datetime) -> None:
-    """A red flag is told again until it is seen."""
-    due = {flag.client_id for flag, again in await alarms(tx, coach.id) if again <= at}
-    clients = {client_id: await house.clients.lock(tx, client_id) for client_id in sorted(due)}
+async def repeat_alarms(store: Store, desk: Desk, coach: Coach, at: dt.datetime) -> Exception | None:
+    """A red flag is told again until it is seen. Returns what went wrong with one of them, if anything."""
+    stumbled: Exception | None = None
+    async with store.reading() as tx:
+        due = {flag.client_id for flag, again in await alarms(tx, coach.id) if again <= at}
+    for client_id in sorted(due):
+        try:
+            async with store.begin() as tx:
+                await _repeat_of(tx, desk, coach, client_id, at)
+        except Exception as error:  # noqa: BLE001 - raised once all else is done
+            reason(error)
+            stumbled = error
+    return stumbled
+
+
+async def _repeat_of(tx: AsyncConnection, desk: Desk, coach: Coach, client_id: int, at: dt.datetime) -> None:
+    client = await house.clients.find(tx, t.client.c.id == client_id, locked=True)
     for flag, again in await alarms(tx, coach.id):  # as they stand now that nobody else changes them
-        if again > at or flag.client_id not in clients:
-            continue
-        client = clients[flag.client_id]
-        told = await care.tell_coach_again(tx, flag, at)
+        if client is not None and flag.client_id == client_id and again <= at:
+            await _repeat(tx, desk, coach, client, flag, at)
+
+
+async def _repeat(
+    tx: AsyncConnection, desk: Desk, coach: Coach, client: Client, flag: RedFlag, at: dt.datetime
+) -> None:
+    told = await care.tell_coach_again(tx, flag, at)
+    where, local = client.place or client.zone, None
+    with left_out():  # where they are may be what cannot be read; the alarm goes out
         life = await house.circumstances(tx, client)
         stay = life.where.stay_at(at)
-        if coach.telegram_id is not None:
-            await Speaker(tx, at, desk, occasion=f"flag:{flag.id}", about=str(client.id)).say(
-                coach.telegram_id,
-                of_care.red_flag(client, told, stay.place or stay.zone, life.where.local_at(told.raised_at)),
-                alert_rows(client, told),
-                kind=Kind.SAFETY,
-                key=f"flag:{flag.id}:{told.told}",
-            )
+        where, local = stay.place or stay.zone, life.where.local_at(told.raised_at)
+    if coach.telegram_id is not None:
+        await Speaker(tx, at, desk, occasion=f"flag:{flag.id}", about=str(client.id)).say(
+            coach.telegram_id,
+            of_care.red_flag(client, told, where, local),
+            alert_rows(client, told),
+            kind=Kind.SAFETY,
+            key=f"flag:{flag.id}:{told.told}",
+        )

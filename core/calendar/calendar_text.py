@@ -87,8 +87,9 @@ def _is_near(event: Event, since: dt.date, until: dt.date) -> bool:
     first, last = _date_in(event, "DTSTART"), _date_in(event, "DTEND")
     if first is None:
         return True
-    if any(line.upper().startswith(("RRULE", "RDATE")) for line in event):
-        over = [_as_date(found[1]) for line in event if (found := _UNTIL.search(line))]
+    rules = [line for line in event if line.upper().startswith("RRULE")]
+    if rules or any(line.upper().startswith("RDATE") for line in event):
+        over = [_as_date(found[1]) for line in rules if (found := _UNTIL.search(line))]
         last = max((day for day in over if day is not None), default=dt.date.max) if over else dt.date.max
         return first <= until and last >= since - _LONGEST_DURATION
     lasts = any(line.upper().startswith("DURATION") for line in event)

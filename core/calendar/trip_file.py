@@ -1,7 +1,8 @@
 """Trips out of a calendar file (RFC 5545) that a client sends.
 
-The file is a stranger's: what is parsed of it is small whatever it holds (`calendar_text`), and nothing that could go on without end
-is expanded.
+The file is a stranger's: what is parsed of it is small whatever it holds (`calendar_text`), and what repeats is expanded only as far
+as that is little work. A whole calendar is full of birthdays, days off and meetings: what is no trip, or repeats in a way that is
+not read, keeps nobody from the trips beside it.
 """
 
 import datetime as dt
@@ -18,22 +19,25 @@ from core.errors import Refused
 if TYPE_CHECKING:
     import icalendar  # some megabytes, for the few who send a calendar
 
-MOST_TRIPS = 60
 _LONG_ENOUGH = dt.timedelta(hours=12)  # a timed event shorter than this is no trip (common sense, no source)
+# Shorter, and it comes back for ever: a habit (common sense, no source).
+_LONG_ENOUGH_TO_REPEAT = dt.timedelta(days=2)
 _RULE_PARTS = frozenset({"FREQ", "COUNT", "UNTIL", "INTERVAL", "BYDAY", "WKST"})
 _FREQUENCIES = frozenset({"DAILY", "WEEKLY", "MONTHLY", "YEARLY"})
 _WEEKDAY = re.compile(r"[+-]?[1-5]?(MO|TU|WE|TH|FR|SA|SU)", re.IGNORECASE)
 _MOST_REPEATING = 20  # events that repeat at all
 _MOST_REPEATS = 200  # of one event
 _LONGEST_INTERVAL = 60
-_OLDEST = 5  # years that a repetition may go back
+# From the first time that an event took place to the last that matters; some six years of days.
+_MOST_STEPS = 2500
+# What a broken file raises in the library.
 _CROOKED = (
     ValueError,
     TypeError,
     AttributeError,
     LookupError,
     ArithmeticError,
-)  # what a broken file raises in the library
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,10 +52,14 @@ class Span:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What was read of a file: the spans in the order of their dates, and how many events are no trip."""
+    """What was read of a file: the spans in the order of their dates, and how many events are no trip.
+
+    ``unread``: the titles of those that may be trips and repeat in a way that is not read.
+    """
 
     spans: tuple[Span, ...]
     left_out: int
+    unread: tuple[str, ...] = ()
 
 
 def read_spans(data: bytes, *, since: dt.date, until: dt.date, zone: str) -> Reading:
@@ -59,25 +67,23 @@ def read_spans(data: bytes, *, since: dt.date, until: dt.date, zone: str) -> Rea
 
     Whole days count, and timed events of half a day and more, from the local date of their beginning to that of their end;
     a time in UTC is read in ``zone``. Events of other years are passed over, and not counted. Refuses a file that is too
-    large, is no calendar, or repeats an event without end.
+    large, or is no calendar.
     """
     calendar = _parse(nearby(data, since, until))
     try:
         events = [event for event in calendar.walk("VEVENT") if "DTSTART" in event]
         candidates = [event for event in events if _may_be_trip(event)]
-        if sum("RRULE" in event for event in candidates) > _MOST_REPEATING:
-            raise Refused(
-                f"More than {_MOST_REPEATING} trips in the calendar file repeat; send one with only the trips in it."
-            )
-        spans = {span for event in candidates for span in _spans(event, since, until, zone)}
+        once = [event for event in candidates if "RRULE" not in event]
+        repeating = [event for event in candidates if "RRULE" in event]
+        readable = [event for event in repeating if _is_little_work(event, until)][:_MOST_REPEATING]
+        spans = {span for event in (*once, *readable) for span in _spans(event, since, until, zone)}
     except _CROOKED as error:
         raise Refused(
             "The calendar file has an event with broken dates; mend it in your calendar, or send fewer."
         ) from error
-    if len(spans) > MOST_TRIPS:
-        raise Refused(f"The calendar file holds {len(spans)} trips; send one with at most {MOST_TRIPS}.")
     in_order = sorted(spans, key=lambda span: (span.first, span.last, span.title, span.place))
-    return Reading(tuple(in_order), len(events) - len(candidates))
+    unread = dict.fromkeys(_title(event) for event in repeating if event not in readable)
+    return Reading(tuple(in_order), len(events) - len(candidates), tuple(unread))
 
 
 def _parse(text: str) -> "icalendar.Calendar":
@@ -91,7 +97,7 @@ def _parse(text: str) -> "icalendar.Calendar":
 
 
 def _may_be_trip(event: "icalendar.Component") -> bool:
-    if str(event.get("STATUS", "")).upper() == "CANCELLED" or _is_anniversary(event):
+    if str(event.get("STATUS", "")).upper() == "CANCELLED" or _is_habit(event):
         return False
     begins, ends = _bounds(event)
     if not isinstance(begins, dt.datetime) or not isinstance(ends, dt.datetime):
@@ -101,14 +107,14 @@ def _may_be_trip(event: "icalendar.Component") -> bool:
     return ends - begins >= _LONG_ENOUGH
 
 
-def _is_anniversary(event: "icalendar.Component") -> bool:
-    """A day that comes back every year for ever: somebody's birthday, and no trip."""
-    rule = event.get("RRULE", {})
-    if isinstance(rule, list) or str(_values(rule, "FREQ")).upper() != "['YEARLY']":
+def _is_habit(event: "icalendar.Component") -> bool:
+    """A day that comes back for ever: somebody's birthday, the weekly day off, a night shift; and no trip."""
+    if all({"COUNT", "UNTIL"} & set(rule) for rule in _rules(event)):
         return False
-    begins, ends = _bounds(event)
-    whole = not isinstance(begins, dt.datetime) and not isinstance(ends, dt.datetime)
-    return whole and ends - begins <= dt.timedelta(days=1) and not {"COUNT", "UNTIL"} & set(rule)
+    begins, ends = (
+        each.replace(tzinfo=None) if isinstance(each, dt.datetime) else each for each in _bounds(event)
+    )
+    return type(begins) is type(ends) and ends - begins < _LONG_ENOUGH_TO_REPEAT
 
 
 def _bounds(event: "icalendar.Component") -> tuple[dt.date, dt.date]:
@@ -135,22 +141,33 @@ def _title(event: "icalendar.Component") -> str:
     return str(event.get("SUMMARY", "")).strip() or "without a title"
 
 
-def _require_end(event: "icalendar.Component") -> None:
-    """Refuse a repetition that has no end, or one so involved that expanding it might take as long."""
+def _rules(event: "icalendar.Component") -> "list[icalendar.vRecur]":
     rules = event.get("RRULE", [])
-    for rule in rules if isinstance(rules, list) else [rules]:
-        if "COUNT" not in rule and "UNTIL" not in rule:
-            raise Refused(
-                f"The event '{_title(event)}' repeats without end; give it an end, or send the trips one by one."
-            )
-        if not _is_plain(rule):
-            raise Refused(
-                f"The event '{_title(event)}' repeats in a way that is not read; send its trips one by one."
-            )
+    return rules if isinstance(rules, list) else [rules]
+
+
+def _is_little_work(event: "icalendar.Component", until: dt.date) -> bool:
+    """Whether an event repeats in a plain way, and not too often to be followed up to a date."""
+    days = max((until - _date(_bounds(event)[0], "UTC")).days, 1)
+    return all(_is_plain(rule) and _steps(rule, days) <= _MOST_STEPS for rule in _rules(event))
+
+
+def _steps(rule: "icalendar.vRecur", days: int) -> float:
+    """How often it takes place in so many days, at the most."""
+    weekdays, dates = len(_values(rule, "BYDAY")), len(_values(rule, "BYMONTHDAY"))
+    match str(_values(rule, "FREQ")[0]).upper():
+        case "YEARLY":
+            return days / 365 * max(53 * weekdays, 1)
+        case "MONTHLY":
+            return days / 28 * max(5 * weekdays, dates, 1)
+        case "WEEKLY":
+            return days / 7 * max(weekdays, 1)
+        case _:
+            return days
 
 
 def _is_plain(rule: "icalendar.vRecur") -> bool:
-    """Whether a rule is one that people use and that soon comes to an end: no seconds, no sixth Mondays."""
+    """Whether a rule is one that people use: no seconds, no sixth Mondays."""
     frequency = str(_values(rule, "FREQ")[0]).upper()
     parts = _RULE_PARTS | ({"BYMONTHDAY"} if frequency == "MONTHLY" else set())
     interval, count = (int((_values(rule, part) or ["1"])[0]) for part in ("INTERVAL", "COUNT"))
@@ -181,11 +198,6 @@ def _spans(event: "icalendar.Component", since: dt.date, until: dt.date, zone: s
 
 def _repeated(event: "icalendar.Component", since: dt.date, until: dt.date, zone: str) -> list[dt.date]:
     """The first dates of an event that repeats, in the dates given."""
-    _require_end(event)
-    if not since.year - _OLDEST <= _bounds(event)[0].year <= until.year + 1:
-        raise Refused(
-            f"The event '{_title(event)}' has repeated for too many years to be a trip; take it out of the file."
-        )
     import icalendar
     import recurring_ical_events
 

@@ -5,6 +5,7 @@ a title alone ('Nancy') may be anybody's birthday. Whoever sent the file sees wh
 """
 
 import datetime as dt
+import functools
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -37,27 +38,33 @@ class TripRead:
 
 @dataclass(frozen=True, slots=True)
 class TripsRead:
-    """What a calendar file was taken to say. ``unknown``: days away by their looks, to a place that is not known."""
+    """What a calendar file was taken to say.
+
+    ``unknown``: days away by their looks, to a place that is not known; the first of them, where they come back. ``unread``: the
+    titles of what comes back in a way that is not read.
+    """
 
     trips: tuple[TripRead, ...]
     unknown: tuple[Span, ...]
     left_out: int  # events that are no trips
+    unread: tuple[str, ...] = ()
 
 
 def read_trips(data: bytes, *, since: dt.date, until: dt.date, zone: str, home: str) -> TripsRead:
     """The trips of a calendar file between two dates. ``Refused`` as ``read_spans`` does."""
     reading = read_spans(data, since=since, until=until, zone=zone)
-    trips, unknown, others = list[TripRead](), list[Span](), 0
+    trips, unknown, others = list[TripRead](), dict[str, Span](), 0
+    found = functools.cache(_places)  # what repeats is looked up once
     for span in reading.spans:
-        places = _places(span)
         located, longer = span.place != span.title, span.last > span.first
-        if places and (located or longer) and not _is_home(places, home, zone):
+        places = found(span.place, span.title) if located or longer else ()
+        if places and not _is_home(places, home, zone):
             trips.append(TripRead(span.title, places, span.first, span.last))
         elif located and longer and not places:
-            unknown.append(span)
+            unknown.setdefault(span.title, span)
         else:
             others += 1
-    return TripsRead(tuple(trips), tuple(unknown), reading.left_out + others)
+    return TripsRead(tuple(trips), tuple(unknown.values()), reading.left_out + others, reading.unread)
 
 
 def _is_home(places: tuple[PlaceFound, ...], home: str, zone: str) -> bool:
@@ -66,14 +73,14 @@ def _is_home(places: tuple[PlaceFound, ...], home: str, zone: str) -> bool:
     return any(own in (fold(place.name), *place.also) and place.zone == zone for place in places)
 
 
-def _places(span: Span) -> tuple[PlaceFound, ...]:
+def _places(place: str, title: str) -> tuple[PlaceFound, ...]:
     """The one place that an event names, or those of one name that it may mean; none where it names none."""
-    for text in dict.fromkeys((span.place, span.title)):
+    for text in dict.fromkeys((place, title)):
         for name in _names(text[:_LONGEST_TEXT]):
-            found = [place for place in find_places(name, forgiving=False) if _is_meant(place, name)]
-            if found:
-                one = the_one(found)
-                return (one,) if one is not None else tuple(found[:_MOST_PLACES])
+            meant = [each for each in find_places(name, forgiving=False) if _is_meant(each, name)]
+            if meant:
+                one = the_one(meant)
+                return (one,) if one is not None else tuple(meant[:_MOST_PLACES])
     return ()
 
 

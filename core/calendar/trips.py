@@ -261,6 +261,4 @@ def _joined(parts: Iterator[Interval]) -> Iterator[Interval]:
 
 def _require_zone(name: str) -> None:
     if not zones.known_zone(name):
-        raise Refused(
-            f"'{name}' is not a time zone that is known: write one such as Europe/Lisbon, or name a city."
-        )
+        raise zones.UnknownZone(name)

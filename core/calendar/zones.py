@@ -10,12 +10,24 @@ import zoneinfo
 from collections.abc import Iterator
 from importlib.metadata import version
 
+from core.errors import Refused
+
 zoneinfo.reset_tzpath(to=[])
 zoneinfo.ZoneInfo.clear_cache()
 
-_NOT_PLACES = frozenset(
-    {"localtime", "posixrules", "Factory"}
-)  # names in the data that are no zone of anybody's
+
+class UnknownZone(Refused):
+    """A name that is no zone's."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(
+            f"'{name}' is not a time zone that is known: write one such as Europe/Lisbon, or name a city."
+        )
+        self.name = name
+
+
+# Names in the data that are no zone of anybody's.
+_NOT_PLACES = frozenset({"localtime", "posixrules", "Factory"})
 _STEP = dt.timedelta(hours=6)  # no zone has ever changed its offset twice within this
 
 

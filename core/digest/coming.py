@@ -1,8 +1,9 @@
 """The coming week in words: the number that is recommended, its odds, and why."""
 
+import math
 from collections.abc import Iterator
 
-from core.digest.audit import in_ten
+from core.digest.audit import ROUNDING, in_ten
 from core.digest.facts import NextWeek
 from core.digest.phrases import LONGEST_QUOTE, cut
 
@@ -12,17 +13,31 @@ def lines_of(coming: NextWeek, *, of: str = "Next week") -> Iterator[str]:
     yield f"{of}: <b>{size_of(coming)}</b>{beside(coming)}."
     if coming.sizes:
         yield "Odds of keeping " + " · ".join(_odds(coming, size) for size in coming.sizes) + "."
-    if reasons := _reasons(coming.why):
+    if reasons := "; ".join([*_why_fewer(coming), *_reasons(coming.why)]):
         yield f"Why: {cut(reasons, LONGEST_QUOTE)}."
     if coming.explore:
         yield f"{coming.explore} could be tried, as an experiment."
 
 
-def _reasons(why: str) -> str:
+def _why_fewer(coming: NextWeek) -> Iterator[str]:
+    """After a week that was kept the rest of the sentence speaks of what went well: that the last number is not sure enough is said."""
+    last, asked = coming.previous, coming.confidence
+    if last is None or asked is None or not coming.is_lower or coming.number != coming.recommended:
+        return
+    odds = coming.keep.get(last, 1.0)
+    if odds < asked:
+        yield f"{last} again would be kept in {_of_a_hundred(odds)} of 100 such weeks, and you ask for {_of_a_hundred(asked)}"
+
+
+def _of_a_hundred(odds: float) -> int:
+    """Never more than they are: beside 80 asked for, 79.6 is 79."""
+    return math.floor(odds * 100 + ROUNDING)
+
+
+def _reasons(why: str) -> Iterator[str]:
     """The sentence without the odds and the advice to talk, which stand beside it already."""
-    return "; ".join(
-        part for part in why.rstrip(". ").split("; ") if " %" not in part and part != "talk first"
-    )
+    parts = why.rstrip(". ").split("; ")
+    return (part for part in parts if part and " %" not in part and part != "talk first")
 
 
 def size_of(coming: NextWeek) -> str:

@@ -17,7 +17,8 @@ class NextWeek:
     ``keep`` and ``expected`` hold, by size, the odds of keeping a promise and the number that would be done. ``why`` is a
     sentence whose parts semicolons set apart; those that give odds in per cent are not repeated beside them. ``if_open_done`` is
     the number where asks of the running week are open and get done, None where none is open. ``explore`` is a size offered as an
-    experiment. ``settled`` is the coach's own number, where they have settled the week already.
+    experiment. ``settled`` is the coach's own number, where they have settled the week already. ``confidence`` is how sure a promise
+    must be.
     """
 
     recommended: int
@@ -31,6 +32,7 @@ class NextWeek:
     talk_first: bool = False
     explore: int | None = None
     settled: int | None = None
+    confidence: float | None = None
 
     @property
     def number(self) -> int:
@@ -123,12 +125,21 @@ class Audit:
     given: int
 
 
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """A client of whom nothing can be told, since what is stored of them cannot be read, and why that is so."""
+
+    name: str
+    why: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GroupWeek:
     """A coach's whole group in one week."""
 
     week: IsoWeek
     clients: tuple[ClientWeek, ...]
+    unread: tuple[Unread, ...] = ()
     audit: tuple[Audit, ...] = ()
 
     @property

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from core.calendar.trips import Trip
 from core.digest import coming
 from core.digest.audit import audit_line
-from core.digest.facts import ClientWeek, GroupWeek
+from core.digest.facts import ClientWeek, GroupWeek, Unread
 from core.digest.order import Need, in_order, is_well, needs
 from core.digest.packing import Block, packed
 from core.digest.phrases import (
@@ -26,6 +26,7 @@ from core.wellbeing.load import LoadWeek
 from core.wellbeing.sleep import SleepWeek
 
 _MOST_SAID = 4
+_UNEVEN = 1.0  # hours by which nights usually differ from their mean; less goes without saying (common sense, no source)
 
 _HEADLINE = {
     Need.RED_FLAG: "red flag",
@@ -54,6 +55,7 @@ def _blocks(group: GroupWeek, opening: str) -> Iterator[Block]:
     ordered = in_order(group.clients)
     needing, well = [c for c in ordered if not is_well(c)], [c for c in ordered if is_well(c)]
     yield Block(opening)
+    yield from _unread(group.unread)
     yield from _wins(ordered)
     if needing:
         heading = f"<b>{len(needing)} need you</b>" if len(needing) > 1 else "<b>One needs you</b>"
@@ -65,6 +67,19 @@ def _blocks(group: GroupWeek, opening: str) -> Iterator[Block]:
     yield from _footnotes(group)
 
 
+def _unread(unread: Sequence[Unread]) -> Iterator[Block]:
+    """Before all else: of these nothing more is said, and nothing is recommended."""
+    if unread:
+        named = [
+            f"<b>{_shown(each.name)}</b> cannot be read: {cut(each.why, LONGEST_QUOTE)}." for each in unread
+        ]
+        whom = "they are left out" if len(unread) > 1 else "this one is left out"
+        what = (
+            f"Until that is mended {whom}; please ask whoever runs this bot to look, with 'keptword doctor'."
+        )
+        yield Block("\n".join([*named, what]))
+
+
 def _under(heading: str, blocks: Sequence[Block]) -> Iterator[Block]:
     """A heading, which never parts from the first of what follows."""
     yield Block(f"{heading}{blocks[0].gap}{blocks[0].text}")
@@ -73,6 +88,8 @@ def _under(heading: str, blocks: Sequence[Block]) -> Iterator[Block]:
 
 def _opening(group: GroupWeek) -> str:
     head = f"<b>Week {group.week.week}, {days(group.week.monday, group.week.sunday)}</b>"
+    if not group.clients and group.unread:
+        return head
     if not group.clients:
         return f"{head}\nNobody yet. Invite a client, and next Sunday they are here."
     if not group.asked:
@@ -239,7 +256,9 @@ def engagement(engaged: float) -> str | None:
 def _sleep(sleep: SleepWeek) -> str:
     short = f", {sleep.short} under seven" if sleep.short else ""
     owed = f"; {sleep.debt:.0f} h short in all" if sleep.debt >= 1 else ""
-    return f"Sleep {sleep.mean:.1f} h a night against {sleep.need:g} ({count(sleep.nights, 'night')} told{short}{owed})."
+    uneven = f"; give or take {sleep.spread:.1f} h a night" if (sleep.spread or 0) >= _UNEVEN else ""
+    told = f"{count(sleep.nights, 'night')} told{short}{owed}{uneven}"
+    return f"Sleep {sleep.mean:.1f} h a night against {sleep.need:g} ({told})."
 
 
 def _load(load: LoadWeek) -> str:
@@ -294,4 +313,8 @@ def _known_of_the_well(client: ClientWeek) -> Iterator[str]:
 
 
 def _name(client: ClientWeek) -> str:
-    return cut(" ".join(client.name.split()), LONGEST_NAME) or "(no name)"
+    return _shown(client.name)
+
+
+def _shown(name: str) -> str:
+    return cut(" ".join(name.split()), LONGEST_NAME) or "(no name)"

@@ -150,14 +150,14 @@ _FIRSTS = union_all(*map(_first_of, Lane))
 async def next_to_send(tx: AsyncConnection, now: dt.datetime, machine_now: dt.datetime) -> Queued | None:
     """The first due message of the first lane, of a chat that is free.
 
-    The caller holds the budget, so nobody else claims meanwhile; whoever cancels is noticed by `start`.
+    The caller holds the budget, so nobody else claims meanwhile; whoever erases it is noticed by `start`.
     """
     found = await tx.execute(_FIRSTS, {"now": now, "machine_now": machine_now})
     return min(map(as_queued, found), key=lambda row: row.lane, default=None)
 
 
 async def start(tx: AsyncConnection, row: Queued, *, lease: str, lease_until: dt.datetime) -> bool:
-    """Mark it before the call: whatever happens next, we know that it may have gone out. False: it was cancelled."""
+    """Mark it before the call: whatever happens next, we know that it may have gone out. False: it waits no more."""
     statement = (
         update(outbox)
         .where(outbox.c.id == row.id, _is_waiting)

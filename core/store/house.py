@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Iterable
 
-from sqlalchemy import Table, delete, func, insert, select, update
+from sqlalchemy import ColumnElement, Table, delete, func, insert, select, update
 from sqlalchemy.dialects.postgresql import insert as pg_insert
 from sqlalchemy.dialects.sqlite import insert as sqlite_insert
 from sqlalchemy.ext.asyncio import AsyncConnection
@@ -16,6 +16,7 @@ from core.people.names import folded
 from core.people.records import Dialogue, Night, PlannedTrip, RedFlag, Remark, RemoteSession, ScreeningAnswers
 from core.store import house_tables as t
 from core.store.shelf import Shelf
+from core.store.unread import left_out
 from core.week.agenda import Known
 from core.week.budget import Unasked
 from core.week.circumstances import Circumstances
@@ -45,12 +46,33 @@ async def client_by_telegram(tx: AsyncConnection, telegram_id: int, *, locked: b
 
 
 async def clients_of(tx: AsyncConnection, coach_id: int, *, locked: bool = False) -> list[Client]:
-    order = [t.client.c.name, t.client.c.id]
-    return await clients.list(tx, t.client.c.coach_id == coach_id, order=order, locked=locked)
+    """By name. Who cannot be read is left out: the digest and /clients say of whom that is so."""
+    mine, order = t.client.c.coach_id == coach_id, [t.client.c.name, t.client.c.id]
+    with left_out():
+        return await clients.list(tx, mine, order=order, locked=locked)
+    found = list[Client]()
+    for client_id, _ in await names_of(tx, mine):
+        with left_out():
+            found += await clients.list(tx, t.client.c.id == client_id, locked=locked)
+    return found
 
 
 async def active_clients_of(tx: AsyncConnection, coach_id: int, *, locked: bool = False) -> list[Client]:
     return [c for c in await clients_of(tx, coach_id, locked=locked) if c.stage is Stage.ACTIVE]
+
+
+async def names_of(
+    tx: AsyncConnection, *where: ColumnElement[bool], locked: bool = False
+) -> list[tuple[int, str]]:
+    """Number and name of clients, by name: so much can be read of everybody, whatever else of theirs is broken."""
+    query = select(t.client.c.id, t.client.c.name).where(*where).order_by(t.client.c.name, t.client.c.id)
+    if locked:
+        query = query.with_for_update()
+    return [(row.id, row.name) for row in await tx.execute(query)]
+
+
+async def active_names_of(tx: AsyncConnection, coach_id: int) -> list[tuple[int, str]]:
+    return await names_of(tx, t.client.c.coach_id == coach_id, t.client.c.stage == Stage.ACTIVE)
 
 
 async def trips_of(tx: AsyncConnection, client_id: int) -> list[PlannedTrip]:

@@ -72,7 +72,7 @@ class State(enum.StrEnum):
 
         waiting --claim--> sending --> sent | uncertain | dead | unreachable
            |                  '--> waiting (certainly not sent; or uncertain, and of a kind that is sent again)
-           '--> expired (stale, or no longer true) | cancelled (by whoever enqueued it)
+           '--> expired (stale, or no longer true)
     """
 
     WAITING = "waiting"
@@ -80,6 +80,5 @@ class State(enum.StrEnum):
     SENT = "sent"
     UNCERTAIN = "uncertain"
     EXPIRED = "expired"
-    CANCELLED = "cancelled"
     DEAD = "dead"
     UNREACHABLE = "unreachable"

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import cast
 
-from sqlalchemy import Row, select, update
+from sqlalchemy import Row, select
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from core.store.columns import Json
@@ -116,18 +116,6 @@ async def enqueue(tx: AsyncConnection, outgoing: Outgoing, *, at: dt.datetime) -
     return await insert_or_nothing(tx, outbox, row, unique=[outbox.c.key])
 
 
-async def cancel(tx: AsyncConnection, key: str, *, at: dt.datetime) -> bool:
-    """Whether there was something to cancel: what is under way, or ended, stays."""
-    waiting = update(outbox).where(outbox.c.key == key, outbox.c.state == State.WAITING.value)
-    return bool((await tx.execute(waiting.values(state=State.CANCELLED.value, ended_at=at))).rowcount)
-
-
-async def find(tx: AsyncConnection, key: str) -> Queued | None:
-    """The message with this key, whatever became of it."""
-    row = (await tx.execute(select(*FIELDS).where(outbox.c.key == key))).first()
-    return None if row is None else as_queued(row)
-
-
 async def find_sent(tx: AsyncConnection, chat_id: int, message_id: int) -> Queued | None:
     """What we sent there as this message, if we did: a button or a reply belongs to it. Edits do not count."""
     statement = (
@@ -140,13 +128,3 @@ async def find_sent(tx: AsyncConnection, chat_id: int, message_id: int) -> Queue
     )
     row = (await tx.execute(statement)).first()
     return None if row is None else as_queued(row)
-
-
-async def arrived(tx: AsyncConnection, key: str, message_id: int, *, at: dt.datetime) -> bool:
-    """A button of a message whose fate was uncertain has been pressed: so it arrived. Whether that was news."""
-    statement = (
-        update(outbox)
-        .where(outbox.c.key == key, outbox.c.state == State.UNCERTAIN.value)
-        .values(state=State.SENT.value, message_id=message_id, ended_at=at)
-    )
-    return bool((await tx.execute(statement)).rowcount)

@@ -13,6 +13,7 @@ from core.calendar.weeks import IsoWeek
 from core.people.model import Client
 from core.store import house
 from core.store import house_tables as t
+from core.store.unread import left_out
 from core.terms import Outcome
 from core.week.model import Ask, Promise
 
@@ -73,8 +74,13 @@ def as_of(asks: Sequence[Ask], today: dt.date) -> dt.date:
 
 
 async def cohort(tx: AsyncConnection) -> dict[str, list[HistoryRow]]:
-    """Every client's rows, by the client's id: what the population is learnt from."""
-    return {str(c.id): await rows_of(tx, c, called=str(c.id)) for c in await house.clients.list(tx)}
+    """Every client's rows, by the client's id: what the population is learnt from. Of who cannot be read nothing is."""
+    found = dict[str, list[HistoryRow]]()
+    for client_id, _ in await house.names_of(tx):
+        with left_out():
+            client = await house.clients.get(tx, client_id)
+            found[str(client_id)] = await rows_of(tx, client, called=str(client_id))
+    return found
 
 
 async def named_rows(tx: AsyncConnection, clients: Sequence[Client] | None = None) -> list[HistoryRow]:

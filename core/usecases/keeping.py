@@ -76,9 +76,8 @@ def plain(value: Any) -> Any:  # noqa: ANN401 - any field of any table
 
 async def erase(tx: AsyncConnection, client: Client) -> None:
     """Remove a client and everything of theirs: rows, words, queued messages, the invitation, where their dialogue stood."""
-    await house.clients.lock(
-        tx, client.id
-    )  # whoever is adding to them has ended before anything is looked for
+    # Whoever is adding to them has ended before anything is looked for.
+    await house.clients.lock(tx, client.id)
     for table in OF_CLIENT:
         await tx.execute(delete(table).where(table.c.client_id == client.id))
     await tx.execute(

@@ -23,7 +23,7 @@ _LIGHTER = frozenset({Block.RETURN, Block.REST, Block.TAPER})
 async def library_of(tx: AsyncConnection, coach_id: int) -> Library:
     """Ours and the coach's own."""
     own = await shelves.exercises_of(tx, coach_id)
-    return Library((*(each.exercise for each in own), *our_library().exercises))
+    return our_library().and_own(each.exercise for each in own)
 
 
 async def add_exercise(tx: AsyncConnection, exercise: OwnExercise) -> OwnExercise:

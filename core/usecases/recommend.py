@@ -23,7 +23,10 @@ SHORTEST, IN_FIVES = 10, 5  # minutes
 
 
 async def population(tx: AsyncConnection, today: dt.date) -> tuple[Population, dict[str, list[HistoryRow]]]:
-    """Learn from every client of the installation, and hand back the rows that it was learnt from."""
+    """Learn from every client of the installation, and hand back the rows that it was learnt from.
+
+    In the one transaction: for whoever has nobody to serve meanwhile. `bot.learning` is for all others.
+    """
     cohort = await history.cohort(tx)
     return learnt_from(cohort, today), cohort
 
@@ -127,12 +130,12 @@ def advice_has_history(advice: Advice) -> bool:
     return advice.recommendation.previous is not None
 
 
-async def first_promise(tx: AsyncConnection, client: Client, at: dt.datetime) -> Promise:
+async def first_promise(tx: AsyncConnection, client: Client, at: dt.datetime, learnt: Population) -> Promise:
     """The promise of a client's first week, on the Monday after the coach confirmed the screening."""
     life = await house.circumstances(tx, client)
     week = IsoWeek.of(life.today(at)).next()
-    learnt, cohort = await population(tx, life.today(at))
-    advice = await advice_for(tx, client, at, learnt, cohort.get(str(client.id), []))
+    rows = await history.rows_of(tx, client, called=str(client.id))
+    advice = await advice_for(tx, client, at, learnt, rows)
     coach = await house.coaches.get(tx, client.coach_id)
     sunday = zones.resolve(week.previous().sunday, coach.digest_at, coach.zone)
     return await issue(tx, client, week, advice, at=at, asked=max(at, settling.asked_at(sunday, week, life)))

@@ -19,9 +19,8 @@ from core.store import programme_tables as p
 from core.terms import Block
 from core.usecases import own
 
-COUNTS_FOR = dt.timedelta(
-    days=2
-)  # so long after a session its lifts may still be told without naming the day
+# So long after a session its lifts may still be told without naming the day.
+COUNTS_FOR = dt.timedelta(days=2)
 MOST_RESULTS = 400
 
 

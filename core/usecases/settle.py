@@ -107,7 +107,8 @@ async def settle(
         minutes=minutes or promise.minutes,
     )
     await house.promises.save(tx, settled)
-    await lay_out_week(tx, client, settled, settling.without_answer(settled.settled or 0, last), at=at)
+    number = settling.without_answer(settled.settled or 0, last)
+    await lay_out_week(tx, client, settled, number, at=at, minutes=settled.minutes)
     return settled
 
 
@@ -223,16 +224,15 @@ async def lay_out_week(
     at: dt.datetime,
     days: Sequence[dt.date] | None = None,
     hour: dt.time | None = None,
+    minutes: int | None = None,
 ) -> list[Ask]:
-    """Put the asks of a promise on their days: those chosen, else last week's, else the usual ones."""
+    """Put the asks of a promise on their days: those chosen, else last week's, else the usual ones. ``minutes``: for all of them."""
     life = await house.circumstances(tx, client)
     existing = await house.asks_of_week(tx, client.id, promise.week)
     chosen = (
         list(days) if days is not None else await usual_layout(tx, client, promise.week, number, life, at)
     )
-    layout = lay_out(
-        existing, chosen[:number], hour or _hour(existing, client), promise.minutes, number=number
-    )
+    layout = lay_out(existing, chosen[:number], hour or _hour(existing, client), minutes, number=number)
     for ask in layout.changed:
         await house.asks.save(tx, ask)
     for day in layout.new_days:

@@ -90,9 +90,8 @@ async def take_in(
         )
     before = await own.programme_of(tx, client)
     await _remove(tx, client, columns.id.not_in([each.id for each in before]))
-    made_at = max(
-        [at, *(each.made_at + A_SECOND for each in before[:1])]
-    )  # later than any other, by what a mark can tell
+    # Later than any other, by what a mark can tell.
+    made_at = max([at, *(each.made_at + A_SECOND for each in before[:1])])
     return [
         await shelves.own_sessions.add(tx, _session(client, week, number, list(group), made_at))
         for (week, number), group in groupby(sorted(rows, key=_place), key=_place)

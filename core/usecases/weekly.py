@@ -3,6 +3,7 @@
 import datetime as dt
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 
 from sqlalchemy.ext.asyncio import AsyncConnection
 
@@ -62,7 +63,7 @@ async def client_week(
         trips=tuple(p.trip for p in await house.trips_of(tx, client.id) if is_ahead(p.first, p.last, week)),
         said=unanswered_words(remarks)[-3:],
         wins=wins([w for w in weeks_of(rows) if w.monday <= week.monday]),
-        next_week=next_week(coming, advice),
+        next_week=next_week(client, coming, advice),
     )
 
 
@@ -86,23 +87,34 @@ def pains(remarks: Sequence[Remark]) -> tuple[Pain, ...]:
     return tuple(Pain(place, times) for place, times in sorted(named.items()))
 
 
-def next_week(coming: Promise | None, advice: Advice | None) -> NextWeek | None:
-    """The recommendation as it was issued, with its odds."""
-    if coming is None or coming.recommended is None or advice is None:
+def next_week(client: Client, coming: Promise | None, advice: Advice | None) -> NextWeek | None:
+    """The recommendation as it was issued, and what else is known of it on the eve."""
+    if coming is None or advice is None:
         return None
     recommendation = advice.recommendation
+    issued = as_issued(coming, previous=recommendation.previous, confidence=client.confidence)
+    return issued and replace(
+        issued,
+        never_tried=recommendation.never_tried,
+        explore=recommendation.explore if coming.recommended == recommendation.sessions else None,
+    )
+
+
+def as_issued(coming: Promise, *, previous: int | None, confidence: float | None = None) -> NextWeek | None:
+    """The recommendation as it stands with its promise, for whoever looks again without issuing anything."""
+    if coming.recommended is None:
+        return None
     return NextWeek(
         recommended=coming.recommended,
         minutes=coming.recommended_minutes or coming.minutes,
         keep={int(k): p for k, p in coming.odds.items()},
         expected={int(k): e for k, e in coming.expected.items()},
         why=coming.why,
-        previous=recommendation.previous,
+        previous=previous,
         if_open_done=coming.recommended_if_done,
-        never_tried=recommendation.never_tried,
         talk_first=coming.talk_first,
-        explore=recommendation.explore if coming.recommended == recommendation.sessions else None,
         settled=coming.settled,
+        confidence=confidence,
     )
 
 

@@ -47,12 +47,10 @@ class Promise:
     settled_at: dt.datetime | None = None
     told_at: dt.datetime | None = None
     tellings: int = 0  # how often the client was told a number: a changed one is told again
-    both_cases: bool = (
-        False  # settled as 'so many if the last one is done, else fewer', and not yet known which
-    )
-    needs_yes: bool = (
-        False  # more than one above the last promise: without the client's yes the last one stands
-    )
+    # Settled as 'so many if the last one is done, else fewer', and not yet known which.
+    both_cases: bool = False
+    # More than one above the last promise: without the client's yes the last one stands.
+    needs_yes: bool = False
     agreed: int | None = None
     agreed_by: Hand | None = None
     agreed_at: dt.datetime | None = None
@@ -85,9 +83,8 @@ class Ask:
     prompted: int | None = None  # the revision that was prompted last
     prompted_at: dt.datetime | None = None
     followed_up_at: dt.datetime | None = None
-    said_at: dt.datetime | None = (
-        None  # 'later', 'on my way': no outcome yet, but no follow-up needed before the close
-    )
+    # 'Later', 'on my way': no outcome yet, but no follow-up needed before the close.
+    said_at: dt.datetime | None = None
     missed_once: bool = False
     took_minutes: int | None = None
     effort: float | None = None  # CR-10

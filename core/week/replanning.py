@@ -19,12 +19,12 @@ class Layout:
 
 
 def lay_out(
-    asks: Sequence[Ask], days: Sequence[dt.date], at: dt.time, minutes: int, *, number: int
+    asks: Sequence[Ask], days: Sequence[dt.date], at: dt.time, minutes: int | None, *, number: int
 ) -> Layout:
     """Lay the open asks of a week on these days: stay where a day stays, move what can move, withdraw what is over.
 
     Asks that have an outcome are left alone and count towards `number`; a day of theirs gets no new one. The weekly message of a
-    silent week is no session: it goes.
+    silent week is no session: it goes. ``minutes`` None: each takes as long as it was planned to.
     """
     ended = [a for a in of_promise(asks) if not a.is_open]
     waiting = [a for a in of_promise(asks) if a.is_open and not a.weekly]
@@ -35,7 +35,7 @@ def lay_out(
     kept = [move(a, a.day, at) for a in staying]
     moved = [move(a, day, at) for a, day in zip(loose, places, strict=False)]
     gone = [*loose[len(places) :], *(a for a in of_promise(asks) if a.is_open and a.weekly)]
-    resized = [replace(a, minutes=minutes) for a in (*kept, *moved)]
+    resized = [a if minutes is None else replace(a, minutes=minutes) for a in (*kept, *moved)]
     return Layout(changed=(*resized, *(withdraw(a) for a in gone)), new_days=tuple(places[len(loose) :]))
 
 

@@ -55,12 +55,6 @@ def jet_lag(from_zone: str, to_zone: str, at: dt.datetime) -> JetLag:
     return JetLag(hours=-shift, direction=Direction.WEST, days=math.ceil(-shift / _WESTWARD))
 
 
-def easy_days(lag: JetLag, *, stay_days: int | None) -> int:
-    """Days from arrival on which sessions are best kept easy: none for travel tiredness alone or a stay too short to adapt."""
-    too_short = stay_days is not None and stay_days <= _SHORT_STAY
-    return 0 if lag.is_mostly_tiredness or too_short else lag.days
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Arrival:
     """The last time that a client came from clocks far from these: the first date here, and how long they stay (None: not known)."""

@@ -1,11 +1,9 @@
 """Session load: how hard times how long, by the client's own word.
 
 Foster et al. 2001 (J Strength Cond Res 15(1):109-115): the rating of the whole session on the ten-point scale times its minutes,
-in arbitrary units (AU). Foster 1998 (Med Sci Sports Exerc 30(7):1164-1168): monotony is the mean daily load over its standard
-deviation in a week, strain the week's load times monotony. None of it predicts an injury; it shows a coach what changed.
+in arbitrary units (AU). It predicts no injury; it shows a coach what changed.
 """
 
-import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -73,18 +71,3 @@ def load_week(this: Sequence[Effort], last: Sequence[Effort] | None = None) -> L
         sessions=len(this),
         previous=before.total if before and before.is_whole else None,
     )
-
-
-def monotony(daily: Sequence[float]) -> float | None:
-    """Mean over standard deviation of the daily loads of a week, days off being 0; None where no day differs from another.
-
-    Which standard deviation is meant, no source says; this is that of the population, since the seven days are the whole week.
-    """
-    deviation = statistics.pstdev(daily)
-    return statistics.fmean(daily) / deviation if deviation > 0 else None
-
-
-def strain(daily: Sequence[float]) -> float | None:
-    """The week's load times its monotony, in AU."""
-    sameness = monotony(daily)
-    return None if sameness is None else sum(daily) * sameness

@@ -6,10 +6,7 @@ The words are our own. It decides nothing for good: a coach confirms, and a doct
 """
 
 import enum
-from collections.abc import Collection
 from dataclasses import dataclass
-
-from core.errors import Refused
 
 
 class Kind(enum.Enum):
@@ -75,18 +72,6 @@ class Screening:
 
     def any_of(self, kind: Kind) -> bool:
         return any(_BY_KEY[key].kind is kind for key in self.yes_to)
-
-
-def read_answers(keys: Collection[str]) -> frozenset[str]:
-    """The questions said yes to. 'None of these' stands alone, and silence is no answer."""
-    unknown = sorted(set(keys) - {*_BY_KEY, NONE_OF_THESE})
-    if unknown:
-        raise Refused(f"There is no screening question called '{unknown[0]}'.")
-    if not keys:
-        raise Refused("Please choose all that are true for you, or 'none of these'.")
-    if NONE_OF_THESE in keys and len(set(keys)) > 1:
-        raise Refused("Please choose either 'none of these' or what is true for you, not both.")
-    return frozenset(keys) - {NONE_OF_THESE}
 
 
 def screen(answers: Screening) -> Verdict:

@@ -12,6 +12,7 @@ from sqlalchemy.ext.asyncio import AsyncConnection
 
 from bot.bell import Bell
 from bot.bot_api import BotApi
+from bot.chats.beforehand import Granted
 from bot.chats.files import Brought
 from bot.clock import ManualClock
 from bot.dispatcher import Dispatcher
@@ -42,11 +43,11 @@ class House:
     stumbles: int = 0
 
     async def handle(
-        self, tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime, brought: Brought | None = None
+        self, tx: AsyncConnection, update: Mapping[str, Json], at: dt.datetime, granted: Granted | None = None
     ) -> None:
         message: Any = update["message"]
-        if brought is not None:
-            message = {**message, "text": str(brought.content or brought.faults)}
+        if isinstance(granted, Brought):
+            message = {**message, "text": str(granted.content or granted.faults)}
         if "poison" in message["text"] or self.stumbles:
             self.stumbles -= bool(self.stumbles)
             raise ValueError(message["text"])

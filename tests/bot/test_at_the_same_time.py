@@ -17,7 +17,7 @@ from core.store.cipher import Cipher
 from core.store.engine import Store, open_store
 from core.store.lanes import Kind, State
 from core.store.outbox import Outgoing
-from tests.playhouse import CLIENT_ID, COACH_ID, Play
+from tests.playhouse import CLIENT_ID, COACH_ID, Play, queued
 
 SOMEBODY, SOMEBODY_ELSE = 7201, 7202
 
@@ -95,9 +95,7 @@ async def test_a_client_who_blocks_us_keeps_what_the_coach_sets_meanwhile(play: 
 async def _sent(play: Play, message: Outgoing) -> outbox.Queued:
     async with play.store.begin() as tx:
         await outbox.enqueue(tx, message, at=play.at)
-        row = await outbox.find(tx, message.key)
-    assert row is not None
-    return row
+        return await queued(tx, message.key)
 
 
 async def test_a_link_that_two_people_open_at_once_lets_one_of_them_in(play: Play) -> None:

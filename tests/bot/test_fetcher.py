@@ -35,8 +35,8 @@ def read(content: bytes) -> str:
 
 
 async def wants(_tx: AsyncConnection, update: Mapping[str, Any], _at: object) -> Wanted | None:
-    file = update["message"]["document"]
-    return Wanted(file["file_id"], LARGEST, read) if file["file_size"] <= LARGEST else None
+    file = update["message"].get("document")
+    return Wanted(file["file_id"], LARGEST, read) if file and file["file_size"] <= LARGEST else None
 
 
 @pytest.fixture

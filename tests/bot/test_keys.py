@@ -1,3 +1,5 @@
+import errno
+import os
 import stat
 from pathlib import Path
 
@@ -19,6 +21,38 @@ def test_the_first_start_makes_a_key_file_that_only_its_owner_reads(tmp_path: Pa
     file = tmp_path / "k" / "keptword.key"
     assert stat.S_IMODE(file.stat().st_mode) == 0o600
     assert cipher_for(_settings(tmp_path)).open(sealed) == "hip"
+
+
+def test_a_key_has_its_name_only_once_all_of_it_is_on_the_disk(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Else a power cut leaves half a key, or none, where everything is sealed with it from then on."""
+
+    def full(_: int) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(os, "fsync", full)
+        with pytest.raises(Fault, match="cannot be made \\(No space left on device\\)"):
+            cipher_for(_settings(tmp_path))
+    assert list((tmp_path / "k").iterdir()) == []
+    cipher_for(_settings(tmp_path))
+
+
+def test_of_two_that_start_at_once_one_makes_the_key_for_both(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    others, fsync = list[Cipher](), os.fsync
+
+    def another_is_first(descriptor: int) -> None:
+        monkeypatch.setattr(os, "fsync", fsync)
+        others.append(cipher_for(_settings(tmp_path)))
+        fsync(descriptor)
+
+    monkeypatch.setattr(os, "fsync", another_is_first)
+    sealed = cipher_for(_settings(tmp_path)).seal("hip")
+    assert [other.open(sealed) for other in others] == ["hip"]
+    assert [file.name for file in (tmp_path / "k").iterdir()] == ["keptword.key"]
 
 
 def test_a_key_is_never_made_anew_for_a_database_that_is_there(tmp_path: Path) -> None:

@@ -245,17 +245,6 @@ async def test_files_ride_in_the_payload_and_arrive_whole(queues: Queues) -> Non
     assert await queues.states() == {"digest": "sent", "bad": "dead"}
 
 
-async def test_a_pressed_button_settles_a_doubt(queues: Queues) -> None:
-    queues.server.next("sendMessage", LOST_ANSWER)
-    await queues.enqueue(outgoing("prompt/1/1"))
-    await queues.send_all()
-    async with queues.store.begin() as tx:
-        assert await outbox.arrived(tx, "prompt/1/1", 4711, at=NOON)
-        found = await outbox.find_sent(tx, 7, 4711)
-    assert found is not None
-    assert found.state is State.SENT
-
-
 @pytest.mark.parametrize("wrong", [{"method": "sendMesage"}, {"key": ""}, {"key": "x" * 256}])
 def test_a_malformed_message_is_refused_before_it_is_kept(wrong: dict[str, Any]) -> None:
     right: dict[str, Any] = {"key": "k", "method": "sendMessage"}

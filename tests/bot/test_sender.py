@@ -66,16 +66,6 @@ async def test_what_is_no_longer_true_is_not_sent(queues: Queues) -> None:
     assert queues.house.ends[0] == ("prompt/1/1", State.EXPIRED)
 
 
-async def test_what_was_cancelled_is_not_sent(queues: Queues) -> None:
-    await queues.enqueue(outgoing("prompt/1/1"), outgoing("prompt/1/2"))
-    async with queues.store.begin() as tx:
-        assert await outbox.cancel(tx, "prompt/1/1", at=NOON)
-    await queues.send_all()
-    assert queues.server.texts() == ["prompt/1/2"]
-    async with queues.store.begin() as tx:
-        assert not await outbox.cancel(tx, "prompt/1/2", at=NOON)  # it is sent
-
-
 async def test_lanes_go_in_order_and_a_chat_keeps_its_own_order(queues: Queues) -> None:
     await queues.enqueue(
         outgoing("digest", chat=1, kind=Kind.DIGEST),

@@ -17,7 +17,8 @@ from bot.rehearsal.botapi.api import BotApi, make_api
 from bot.rehearsal.botapi.limits import Limits
 from bot.rehearsal.phone import Phone
 from bot.rehearsal.serve import LocalServer
-from bot.rehearsal.stage import QuietStage, Someone
+from bot.rehearsal.stage import Someone
+from tests.quiet_stage import QuietStage
 
 MONDAY = dt.datetime(2026, 3, 2, 7, 30, tzinfo=dt.UTC)
 FLAGS = (

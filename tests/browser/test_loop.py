@@ -84,6 +84,7 @@ async def test_a_coach_invites_a_client_agrees_is_asked_answers_and_the_week_is_
     await hears(page, CLIENT, "That is all. You told me")
 
     await tap(page, COACH, "Confirm, begin on Monday")
+    await hears(page, COACH, "Zoe Hart begins")
     await tap(page, COACH, "Accept")
     await hears(page, COACH, "Zoe Hart: 1 session")
 

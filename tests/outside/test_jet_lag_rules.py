@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from core.wellbeing.jet_lag import Direction, easy_days, jet_lag, shift_hours
+from core.wellbeing.jet_lag import Arrival, Direction, jet_lag, shift_hours
 
 WINTER = dt.datetime(2026, 12, 10, 12, tzinfo=dt.UTC)
 
@@ -47,6 +47,7 @@ def test_up_to_three_zones_it_is_the_tiredness_of_travel() -> None:
 def test_a_stay_of_two_days_may_keep_the_hours_of_home() -> None:
     """CDC Yellow Book, jet lag."""
     lag = jet_lag("Europe/London", "Asia/Singapore", WINTER)
-    assert easy_days(lag, stay_days=2) == 0
-    assert easy_days(lag, stay_days=3) == 8
-    assert easy_days(lag, stay_days=None) == 8
+    stays = {
+        days: Arrival(day=WINTER.date(), place="Singapore", lag=lag, stay_days=days) for days in (2, 3, None)
+    }
+    assert {days: stay.is_short_stay for days, stay in stays.items()} == {2: True, 3: False, None: False}

@@ -28,9 +28,8 @@ from core.week.model import Ask
 from core.week.moving import days_to_move_to
 
 EXTRA_MINUTES = 20
-SAID_BEFORE = frozenset(
-    {Effect.EXTRA, Effect.SAME}
-)  # of a week that is kept, that was said with the answer that kept it
+# Of a week that is kept, that was said with the answer that kept it.
+SAID_BEFORE = frozenset({Effect.EXTRA, Effect.SAME})
 WORDS = {"d": Outcome.DONE, "s": Outcome.SHORT, "m": Outcome.MISSED, "x": Outcome.EXCUSED}
 
 

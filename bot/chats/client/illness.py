@@ -29,18 +29,23 @@ async def unwell(turn: Turn, client: Client) -> list[str]:
 
 async def on_better(turn: Turn, client: Client, args: Sequence[str]) -> None:
     """The answer to 'better?': back on, or the ask is excused too."""
-    ask = await answers.own_ask(turn, client, int(args[1]))
+    own = await answers.own_ask(turn, client, int(args[1]))
+    ask = own if own is not None and own.is_open else None
     await turn.used()
-    if ask is None or not ask.is_open:
-        await turn.say(say.stale_button())
-        return
-    if args[0] == "y":
-        await care.recover(turn.tx, client)
-        await turn.expect(asked="session", about=ask.id)
-        await turn.say(of_care.well_again(), [[button("Show the session", "show", ask.id)]])
-    else:
-        await answers.write(turn, client, Outcome.EXCUSED, ask_id=ask.id)
     turn.touched.add(client.id)
+    if args[0] == "y" and (ask is not None or client.unwell_since is not None):
+        await care.recover(turn.tx, client)  # also where the day that it was asked for is over
+        await turn.expect(
+            asked="nothing" if ask is None else "session", about=None if ask is None else ask.id
+        )
+        rows = [] if ask is None else [[button("Show the session", "show", ask.id)]]
+        await turn.say(of_care.well_again(), rows)
+    elif ask is not None:
+        await answers.write(turn, client, Outcome.EXCUSED, ask_id=ask.id)
+    elif client.unwell_since is not None:
+        await turn.say("\n".join(of_care.get_well(excused=False)))
+    else:
+        await turn.say(say.stale_button())
 
 
 async def better_in_words(turn: Turn, client: Client, words: str) -> bool:

@@ -95,9 +95,8 @@ async def on_both(turn: Turn, client: Client, args: Sequence[str]) -> None:
     if ask is None or day not in ask.week.days() or day < today:
         await turn.say(say.stale_button())
         return
-    hour = (
-        dt.time(int(args[2][:2]), int(args[2][2:])) if len(args) > 2 else None
-    )  # as it was said with the day
+    # The hour that was said with the day.
+    hour = dt.time(int(args[2][:2]), int(args[2][2:])) if len(args) > 2 else None
     await turn.used()
     await _moved(turn, client, ask, day, hour, today)
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.chats.buttons import button
+from bot.chats.client import enrol
 from bot.chats.phrases import client as say
 from bot.chats.phrases import coach as to_coach
 from bot.chats.phrases import privacy
@@ -17,6 +18,7 @@ from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Stage
 from core.people.records import Remark
 from core.store import house
+from core.store import house_tables as t
 from core.store.lanes import Kind
 from core.usecases import keeping, silence
 from core.week import count as counting
@@ -76,7 +78,7 @@ async def mine(turn: Turn, client: Client) -> None:
         turn.tx, client.id, running
     )
     issued = coming is not None and coming.recommended is not None
-    lines += to_coach.recommended(coming) if coming is not None and issued else ["nothing yet."]
+    lines += to_coach.recommended(coming, client) if coming is not None and issued else ["nothing yet."]
     await turn.say("\n".join(lines))
 
 
@@ -87,7 +89,10 @@ def _told(remark: Remark, day: dt.date) -> str:
 # --- pausing, stopping, coming back -----------------------------------------------------------------------------------
 
 
-async def offer_pause(turn: Turn, _client: Client) -> None:
+async def offer_pause(turn: Turn, client: Client) -> None:
+    if client.stage is Stage.WAITING:  # nothing is asked as it is
+        await turn.say(await without_promise(turn, client))
+        return
     await turn.say(
         "For how long shall I ask nothing?",
         [[button(label, "pause", days) for label, days in PAUSES.items()]],
@@ -119,15 +124,29 @@ async def stop(turn: Turn, client: Client) -> None:
 
 
 async def back(turn: Turn, client: Client) -> None:
-    """'back': after a pause or a stop."""
+    """'back': after a pause or a stop, to where they left."""
     if client.stage is not Stage.STOPPED and client.paused_until is None:
         await turn.say(of_week.on_already())
         return
-    resumed = await silence.resume(turn.tx, replace(client, stage=Stage.ACTIVE))
+    stage = await _stage_left(turn, client) if client.stage is Stage.STOPPED else client.stage
+    resumed = await silence.resume(turn.tx, replace(client, stage=stage))
     turn.touched.add(resumed.id)
-    await turn.say(of_week.resumed())
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.tell(coach.telegram_id, to_coach.is_back(client))
+    if stage is Stage.ENROLLING:
+        await enrol.resume(turn, resumed)
+    elif stage is Stage.WAITING:
+        await turn.say(say.no_promise(None, waiting_for=coach.name))
+    else:
+        await turn.say(of_week.resumed())
+
+
+async def _stage_left(turn: Turn, client: Client) -> Stage:
+    """How far somebody who stopped had come: nobody begins whom the coach has not confirmed."""
+    if client.first_week is not None:
+        return Stage.ACTIVE
+    answered = await house.screenings.find(turn.tx, t.screening.c.client_id == client.id)
+    return Stage.WAITING if answered is not None else Stage.ENROLLING
 
 
 async def welcome_back(turn: Turn, client: Client) -> None:

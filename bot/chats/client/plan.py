@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.chats.buttons import Button, button
-from bot.chats.client import lowering, own
+from bot.chats.client import lengths, lowering, own
 from bot.chats.phrases import client as say
 from bot.chats.phrases import coach as to_coach
 from bot.chats.phrases import week as of_week
@@ -180,8 +180,14 @@ async def on_days_ok(turn: Turn, client: Client, args: Sequence[str]) -> None:
     await agree(turn, client, promise, len(days), days=days)
 
 
-async def days_in_words(turn: Turn, client: Client, weekdays: Sequence[int], hour: dt.time | None) -> bool:
-    """'Tue Thu Sat at 7': days of the week that is being planned. False if nothing is being planned."""
+async def days_in_words(
+    turn: Turn,
+    client: Client,
+    weekdays: Sequence[int],
+    hour: dt.time | None,
+    minutes: int | None = None,
+) -> bool:
+    """'Tue Thu Sat at 7, 30 min each': days of the week that is being planned. False if nothing is being planned."""
     life = await house.circumstances(turn.tx, client)
     week = IsoWeek.of(life.today(turn.at)).next()
     promise = await house.promise_for(turn.tx, client.id, week)
@@ -194,12 +200,15 @@ async def days_in_words(turn: Turn, client: Client, weekdays: Sequence[int], hou
     if not usable:
         return False
     settled = promise.settled
-    if promise.agreed is not None and promise.week == week.previous():
+    running = promise.agreed is not None and promise.week == week.previous()
+    if running:
         await _replan(turn, client, promise, usable, hour)
-        return True
-    number = min(len(usable), settled if promise.agreed is None else promise.agreed or settled)
-    await agree(turn, client, promise, number, days=usable[:number], hour=hour)
-    if len(usable) > settled:
+    else:
+        number = min(len(usable), settled if promise.agreed is None else promise.agreed or settled)
+        await agree(turn, client, promise, number, days=usable[:number], hour=hour)
+    if minutes is not None:
+        await lengths.plan(turn, client, promise, minutes, usable)
+    if not running and len(usable) > settled:
         await ask_for_more(turn, client, promise, len(usable))
     return True
 
@@ -279,9 +288,8 @@ async def choose_number(turn: Turn, client: Client, promise: Promise, number: in
 async def ask_for_more(turn: Turn, client: Client, promise: Promise, number: int) -> None:
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.say(of_week.more_asked(number))
-    may_settle = await deeds.may_still_settle(
-        turn.tx, client, promise, turn.at
-    )  # else what is done beyond it is extra
+    # Where they may not, what is done beyond it is extra.
+    may_settle = await deeds.may_still_settle(turn.tx, client, promise, turn.at)
     rows = (
         [[button(f"Settle {number}", "set", promise.id, number), button("Leave it", "leave", promise.id)]]
         if may_settle

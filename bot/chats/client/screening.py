@@ -18,6 +18,7 @@ from core.wellbeing.screening import (
     NONE_OF_THESE,
     QUESTIONS,
     Screening,
+    Verdict,
     screen,
 )
 
@@ -97,7 +98,7 @@ async def on_active(turn: Turn, client: Client, args: Sequence[str]) -> None:
         await turn.say(to_client.stale_button())
         return
     yes = turn.dialogue.state.get("yes", [])
-    await _end(turn, client, yes, active=args[:1] == ["1"] or args[:1] == ("1",))
+    await _end(turn, client, yes, active="1" in args[:1])
 
 
 async def _end(turn: Turn, client: Client, yes: Sequence[str], *, active: bool) -> None:
@@ -131,4 +132,4 @@ def latest(screenings: Sequence[ScreeningAnswers]) -> ScreeningAnswers | None:
 
 
 def may_train_without_doctor(answers: ScreeningAnswers) -> bool:
-    return answers.answers.get("verdict") not in {"doctor first", "stop and doctor"}
+    return Verdict(answers.answers["verdict"]).may_train

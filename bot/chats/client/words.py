@@ -7,7 +7,7 @@ import datetime as dt
 import re
 from typing import Any
 
-from bot.chats.client import answers, care, illness, moving, own, plan, trips
+from bot.chats.client import answers, care, illness, lengths, moving, own, plan, trips
 from bot.chats.client.questions import read_hour
 from bot.chats.phrases import client as say
 from bot.chats.phrases import day as of_day
@@ -77,7 +77,7 @@ async def _act(turn: Turn, client: Client, words: str, meaning: Meaning) -> None
         await trips.said(turn, client, meaning.trip)
         handled = True
     if not handled and meaning.promise is not None:
-        handled = await _promise(turn, client, meaning.promise)
+        handled = await _promise(turn, client, meaning.promise, meaning.minutes)
     if not handled and also:
         await turn.say("\n".join(also))
         handled = True
@@ -293,7 +293,7 @@ async def _days(turn: Turn, client: Client, meaning: Meaning, today: dt.date) ->
     weekdays = [int(d) for d in meaning.days]
     if turn.dialogue.topic == "meanwhile":
         return await _meanwhile(turn, client, weekdays, today)
-    return await plan.days_in_words(turn, client, weekdays, meaning.time)
+    return await plan.days_in_words(turn, client, weekdays, meaning.time, meaning.minutes)
 
 
 async def _meanwhile(turn: Turn, client: Client, weekdays: list[int], today: dt.date) -> bool:
@@ -344,12 +344,14 @@ async def _effort(turn: Turn, client: Client, meaning: Meaning, also: list[str])
     return True
 
 
-async def _promise(turn: Turn, client: Client, number: int) -> bool:
+async def _promise(turn: Turn, client: Client, number: int, minutes: int | None) -> bool:
     today = (await house.circumstances(turn.tx, client)).today(turn.at)
     for week in (IsoWeek.of(today).next(), IsoWeek.of(today)):
         promise = await house.promise_for(turn.tx, client.id, week)
         if promise is not None and promise.settled:
             await plan.choose_number(turn, client, promise, number)
+            if minutes is not None:
+                await lengths.plan(turn, client, promise, minutes)
             return True
     return False
 

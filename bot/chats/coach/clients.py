@@ -17,6 +17,7 @@ from core.people.model import Client, Coach, Role, Stage
 from core.people.records import RedFlag
 from core.store import house
 from core.store import house_tables as t
+from core.store.unread import reason
 from core.usecases import keeping, recommend, travel
 from core.week import count
 from core.week.model import Ask, Promise
@@ -97,10 +98,12 @@ async def confirm(turn: Turn, coach: Coach, client: Client, *, note: str | None)
     answers = latest(await house.screenings.list(turn.tx, t.screening.c.client_id == client.id))
     if answers is not None:
         await house.screenings.save(turn.tx, replace(answers, confirmed_at=turn.at, note=note))
+    if turn.learnt is None:
+        raise LookupError("a first promise, and nothing was learnt for it")  # looked at again, it will be
     life = await house.circumstances(turn.tx, client)
     week = IsoWeek.of(life.today(turn.at)).next()
     active = await house.clients.save(turn.tx, replace(client, stage=Stage.ACTIVE, first_week=week))
-    promise = await recommend.first_promise(turn.tx, active, turn.at)
+    promise = await recommend.first_promise(turn.tx, active, turn.at, turn.learnt)
     turn.touched.add(active.id)
     from bot.chats.coach.settle import choice_rows
 
@@ -118,13 +121,22 @@ async def on_hold(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 async def everybody(turn: Turn, coach: Coach) -> None:
     """/clients: everyone, where they are and what o'clock it is there."""
-    listed = []
-    for client in await house.clients_of(turn.tx, coach.id):
-        life = await house.circumstances(turn.tx, client)
-        stay = life.where.stay_at(turn.at)
-        listed.append((client, f"{safe(stay.place or stay.zone)}, {life.where.local_at(turn.at):%a %H:%M}"))
-    buttons = [button(c.name[:24], "look", c.id) for c, _ in listed[:60]]
+    known = await house.names_of(turn.tx, t.client.c.coach_id == coach.id)
+    listed = [(name, await _state(turn, client_id)) for client_id, name in known]
+    buttons = [button(name[:24], "look", client_id) for client_id, name in known[:60]]
     await turn.say(of_clients.clients(listed), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
+
+
+async def _state(turn: Turn, client_id: int) -> str:
+    try:
+        client = await house.clients.get(turn.tx, client_id)
+        life = await house.circumstances(turn.tx, client)
+    except Exception as error:  # noqa: BLE001 - whatever is wrong with one client, the others are listed
+        return of_clients.not_readable(reason(error))
+    stay = life.where.stay_at(turn.at)
+    return of_clients.state(
+        client, f"{safe(stay.place or stay.zone)}, {life.where.local_at(turn.at):%a %H:%M}"
+    )
 
 
 async def on_look(turn: Turn, coach: Coach, args: Sequence[str]) -> None:

@@ -8,11 +8,12 @@ from bot.chats.turn import Turn
 from core.calendar import zones
 from core.calendar.weeks import IsoWeek
 from core.digest import words
-from core.digest.facts import ClientWeek, GroupWeek
+from core.digest.facts import ClientWeek, GroupWeek, Unread
 from core.digest.history_file import history_csv, history_xlsx
 from core.people.model import Client, Coach
 from core.store import house
 from core.store.lanes import Kind
+from core.store.unread import reason
 from core.usecases import history, issued, settle, weekly
 from core.week.model import Promise
 
@@ -20,18 +21,25 @@ from core.week.model import Promise
 async def digest_again(turn: Turn, coach: Coach) -> None:
     """/digest: where the running week stands, without issuing anything; and the buttons of what waits to be settled."""
     week = IsoWeek.of(zones.local(turn.at, coach.zone).date())
-    told, waiting = list[ClientWeek](), list[tuple[Client, Promise, ClientWeek]]()
-    for client in await house.active_clients_of(turn.tx, coach.id):
-        coming = await house.promise_for(turn.tx, client.id, week.next())
-        told.append(await weekly.client_week(turn.tx, client, week, coming))
+    told, unread, waiting = list[ClientWeek](), list[Unread](), list[tuple[Client, Promise, ClientWeek]]()
+    for client_id, name in await house.active_names_of(turn.tx, coach.id):
+        try:
+            client = await house.clients.get(turn.tx, client_id)
+            coming = await house.promise_for(turn.tx, client_id, week.next())
+            await house.circumstances(turn.tx, client)
+            told.append(await weekly.client_week(turn.tx, client, week, coming))
+        except Exception as error:  # noqa: BLE001 - whatever is wrong with one client, the others are told of
+            unread.append(Unread(name, reason(error)))
+            continue
         if coming is not None and coming.recommended is not None and coming.settled is None:
             waiting.append((client, coming, told[-1]))
-    group = GroupWeek(week=week, clients=tuple(told), audit=await issued.audit_of(turn.tx, coach.id))
+    past = await issued.audit_of(turn.tx, coach.id)
+    group = GroupWeek(week=week, clients=tuple(told), unread=tuple(unread), audit=past)
     for text in words.digest_messages(group):
         await turn.say(text)
     for client, promise, facts in waiting:
         last = await settle.last_promise(turn.tx, client.id, promise.week)
-        await turn.say(say.choice(client, promise, facts), choice_rows(promise, last))
+        await turn.say(say.choice(client, promise, facts, last), choice_rows(promise, last))
 
 
 async def send(turn: Turn, coach: Coach) -> None:

@@ -12,6 +12,7 @@ from core.people.model import Client, Coach
 from core.store import house
 from core.store import house_tables as t
 from core.store.lanes import Kind
+from core.store.unread import left_out
 from core.usecases import settle as deeds
 from core.week.model import MOST_SESSIONS, Hand, Promise
 
@@ -128,7 +129,7 @@ async def on_accept_all(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     week = IsoWeek.parse(args[0])
     number = 0
     for client in await house.active_clients_of(turn.tx, coach.id, locked=True):
-        promise = await house.promise_for(turn.tx, client.id, week)
+        promise = await _promise_of(turn, client, week)
         if promise is None or promise.recommended is None or promise.settled is not None or not promise.well:
             continue
         await deeds.settle(
@@ -145,3 +146,11 @@ async def on_accept_all(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         number += 1
     await turn.used()
     await turn.say(say.settled_all(number), kind=Kind.REPLY)
+
+
+async def _promise_of(turn: Turn, client: Client, week: IsoWeek) -> Promise | None:
+    """None also of who cannot be read, before anything of theirs is changed."""
+    with left_out():
+        await house.circumstances(turn.tx, client)
+        return await house.promise_for(turn.tx, client.id, week)
+    return None

@@ -37,7 +37,8 @@ def well_again() -> str:
 # --- care -------------------------------------------------------------------------------------------------------------
 
 
-def red_flag(client: Client, flag: RedFlag, where: str, local: dt.datetime) -> str:
+def red_flag(client: Client, flag: RedFlag, where: str, local: dt.datetime | None) -> str:
+    """``local``: when it was said, there; None where that is not known."""
     head = "RED FLAG" if flag.sure else "POSSIBLE RED FLAG"
     again = f" (told {flag.told} times)" if flag.told > 1 else ""
     told = (
@@ -46,9 +47,18 @@ def red_flag(client: Client, flag: RedFlag, where: str, local: dt.datetime) -> s
         else "It may be a figure of speech: I have asked, and told them to stop and call for help if it is not. Until they say so, or you "
         "clear it with a note, I ask for no training."
     )
+    when = "" if local is None else f", {local:%a %H:%M} there"
     return (
-        f"<b>{head}</b>{again}: {safe(client.name)}, {safe(where)}, {local:%a %H:%M} there.\n"
+        f"<b>{head}</b>{again}: {safe(client.name)}, {safe(where)}{when}.\n"
         f"<blockquote>{safe(flag.words)}</blockquote>\n{told}"
+    )
+
+
+def red_flag_apart(name: str, words: str) -> str:
+    """Of words that could not be dealt with in any other way."""
+    return (
+        f"<b>RED FLAG</b>: {safe(name)} wrote this, and I could not make more of it.\n<blockquote>{safe(words)}</blockquote>\n"
+        "They were told to stop, to get medical care, and whom to call. I ask for no training until you clear it, with a note."
     )
 
 
@@ -56,12 +66,12 @@ def figure_of_speech(client: Client) -> str:
     return f"{safe(client.name)} says it was a manner of speaking: nothing to clear, and I ask for sessions again."
 
 
-def seen(client: Client) -> str:
-    return f"Good: I do not repeat it. I ask {safe(client.name)} for no training until it is cleared."
+def seen(name: str) -> str:
+    return f"Good: I do not repeat it. I ask {safe(name)} for no training until it is cleared."
 
 
-def seen_and_over(client: Client) -> str:
-    return f"Good. It is cleared already: I ask {safe(client.name)} for sessions again."
+def seen_and_over(name: str) -> str:
+    return f"Good. It is cleared already: I ask {safe(name)} for sessions again."
 
 
 def clear_note(client: Client) -> str:

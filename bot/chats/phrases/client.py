@@ -86,7 +86,7 @@ def no_calendar() -> str:
 
 
 HELP = """<b>What you can write</b>
-<i>done</i>, <i>did half</i>, <i>can't today</i>, <i>move it to Thursday</i>, <i>slept 6.5</i>, <i>in Lisbon 3-7 Dec</i>, <i>knee hurts</i>, <i>coach, ...</i>
+<i>done</i>, <i>did half</i>, <i>can't today</i>, <i>move it to Thursday</i>, <i>Mon Thu, 30 min each</i>, <i>slept 6.5</i>, <i>in Lisbon 3-7 Dec</i>, <i>knee hurts</i>, <i>coach, ...</i>
 
 /week  where the week stands
 /plan  days, time, and how many

@@ -16,17 +16,22 @@ def nobody_active() -> str:
     return "Nobody has begun yet: a client answers the first questions, then you confirm. /clients shows how far each is."
 
 
-def clients(everybody: Sequence[tuple[Client, str]]) -> str:
+def clients(everybody: Sequence[tuple[str, str]]) -> str:
+    """Names, and what to know of each first."""
     if not everybody:
         return nobody_yet()
     lines = [
         "<b>Your clients</b>",
-        *(f"{safe(client.name)}: {_state(client, where)}" for client, where in everybody),
+        *(f"{safe(name)}: {state}" for name, state in everybody),
     ]
     return "\n".join(lines)
 
 
-def _state(client: Client, where: str) -> str:
+def not_readable(why: str) -> str:
+    return f"cannot be read: {safe(why)}; please ask whoever runs this bot to look, with 'keptword doctor'"
+
+
+def state(client: Client, where: str) -> str:
     """What a coach should know first of a client; where all is ordinary, where they are."""
     if client.unreachable:
         return "has blocked the bot or is gone"

@@ -2,14 +2,16 @@
 
 import datetime as dt
 from collections.abc import Sequence
+from dataclasses import replace
 
 from bot.chats.phrases.common import count, date, dates, hour, listed, safe, sessions, span
 from core.calendar.weeks import IsoWeek
 from core.digest import coming
-from core.digest.facts import ClientWeek, NextWeek
+from core.digest.facts import ClientWeek
 from core.people.model import Client, Coach
 from core.people.records import PlannedTrip
 from core.programme.words import ROOM_WORDS
+from core.usecases.weekly import as_issued
 from core.week.model import Promise
 from core.wellbeing.screening import FOR_COACH, Verdict
 
@@ -111,21 +113,17 @@ def screening(client: Client, verdict: Verdict, declared: Sequence[str]) -> str:
 
 
 def confirmed(client: Client, promise: Promise, name_day: dt.date) -> str:
-    return "\n".join([f"<b>{safe(client.name)}</b> begins on {date(name_day)}.", *recommended(promise)])
-
-
-def recommended(promise: Promise) -> list[str]:
-    """What is recommended for a week, its odds and why, in the words of the digest."""
-    first = NextWeek(
-        recommended=promise.recommended or 0,
-        minutes=promise.recommended_minutes or promise.minutes,
-        keep={int(size): odds for size, odds in promise.odds.items()},
-        expected={int(size): number for size, number in promise.expected.items()},
-        why=promise.why,
-        if_open_done=promise.recommended_if_done,
-        talk_first=promise.talk_first,
+    return "\n".join(
+        [f"<b>{safe(client.name)}</b> begins on {date(name_day)}.", *recommended(promise, client)]
     )
-    return list(coming.lines_of(first, of=span(promise.week)))
+
+
+def recommended(promise: Promise, client: Client, last: int | None = None) -> list[str]:
+    """What is recommended for a week, its odds and why, in the words of the digest. ``last``: the last promise, if there was one."""
+    issued = as_issued(promise, previous=last, confidence=client.confidence)
+    return (
+        [] if issued is None else list(coming.lines_of(replace(issued, settled=None), of=span(promise.week)))
+    )
 
 
 def client_may_begin(name_day: dt.date) -> str:
@@ -155,11 +153,14 @@ def settled(client: Client, promise: Promise, who: str = "") -> str:
     return words
 
 
-def choice(client: Client, promise: Promise, week: ClientWeek) -> str:
+def choice(client: Client, promise: Promise, week: ClientWeek, last: int | None) -> str:
     """One client who needs thought: the count, the recommendation and why, as in the digest."""
     so_far = f"{week.done} of {week.promised}" if week.promised else "nothing promised"
     lines = [f"<b>{safe(client.name)}</b>, this week {so_far}."]
-    lines += coming.lines_of(week.next_week) if week.next_week is not None else recommended(promise)
+    if week.next_week is not None:
+        lines += coming.lines_of(week.next_week)
+    else:
+        lines += recommended(promise, client, last)
     if promise.talk_first:
         lines.append(
             f"{client.floor} is the least that you set, but less sure than you ask for: better talk first."
@@ -188,6 +189,10 @@ def settled_too_late(client: Client) -> str:
 
 def chose_less(client: Client, number: int, settled_number: int, week: IsoWeek) -> str:
     return f"{safe(client.name)} promises {number} rather than {settled_number} for {span(week)}. That holds."
+
+
+def other_length(client: Client, days: Sequence[dt.date], minutes: int, was: int) -> str:
+    return f"{safe(client.name)} plans {minutes} minutes rather than {was} for {listed(date(day) for day in days)}. That holds."
 
 
 def wants_more(client: Client, number: int, promise: Promise) -> str:

@@ -20,6 +20,7 @@ from core.programme.words import ROOM_WORDS
 from core.terms import Outcome, Room
 from core.week.model import Ask
 from core.wellbeing.jet_lag import Arrival, Direction
+from core.wellbeing.load import EFFORT_WORDS
 
 LONG_UNWELL = 7  # days
 
@@ -246,7 +247,8 @@ def effort_question() -> str:
 def effort_noted(effort: float | None, minutes: int | None) -> str:
     parts = []
     if effort is not None:
-        parts.append(f"effort {effort:g} of 10")
+        words = EFFORT_WORDS.get(round(effort)) if effort == round(effort) else None
+        parts.append(f"effort {effort:g} of 10{f', {words}' if words else ''}")
     if minutes is not None:
         parts.append(f"{minutes} minutes")
     return f"{begun(listed(parts))}: noted."

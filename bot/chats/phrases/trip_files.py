@@ -7,7 +7,7 @@ from bot.chats.phrases.files import too_large as too_large_at_all
 from core.calendar.trip_places import TripsRead
 from core.people.records import PlannedTrip
 
-_SHOWN = 5  # of the trips whose place is not known
+_SHOWN = 5  # of what may be a trip and could not be read
 
 
 def too_large(size: int, largest: int) -> str:
@@ -39,6 +39,14 @@ def _others(read: TripsRead) -> list[str]:
         lines.append(
             f"I do not know where this is: {listed(named)}. If it is a trip, tell me in a line: <i>in Bergen 3-7 Dec</i>."
         )
+    if read.unread:
+        more = len(read.unread) - _SHOWN
+        titles = [safe(title, 40) for title in read.unread[:_SHOWN]] + ([f"{more} more"] if more > 0 else [])
+        lines.append(
+            f"How often this comes back I cannot read: {listed(titles)}. If these are trips, tell me each in a line."
+            if len(read.unread) > 1
+            else f"How often this comes back I cannot read: {listed(titles)}. If it is a trip, tell me each time in a line."
+        )
     if read.left_out:
         lines.append(f"{count(read.left_out, 'event')} in it I take for no trip.")
     return lines
@@ -47,8 +55,8 @@ def _others(read: TripsRead) -> list[str]:
 def nothing_new(known: int, read: TripsRead) -> str:
     if known:
         first = "I have all the trips of that calendar already." if known > 1 else "I have that trip already."
-    elif read.unknown:
-        first = "I found no trip that I can place."
+    elif read.unknown or read.unread:
+        first = "I found no trip that I can read."
     else:
         first = "I found no trip in the coming year in that calendar: only what lasts at least half a day and names a place is one to me."
     return "\n".join([first, *_others(read)])

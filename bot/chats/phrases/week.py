@@ -17,6 +17,7 @@ from bot.chats.phrases.common import (
     weekday,
 )
 from core.calendar.weeks import IsoWeek
+from core.programme.session import LONGEST, SHORTEST
 from core.week.model import Ask, Promise
 
 # --- the promise ------------------------------------------------------------------------------------------------------
@@ -64,6 +65,20 @@ def which_hour() -> str:
 
 def how_many() -> str:
     return "How many sessions would you rather promise? Less holds at once; for more I ask your coach."
+
+
+def length(days: Sequence[dt.date], minutes: int) -> str:
+    takes = "takes" if len(days) == 1 else "take"
+    return (
+        f"{days_listed(days)} {takes} {minutes} minutes{' each' if len(days) > 1 else ''}. Your coach knows."
+    )
+
+
+def no_length(minutes: int, planned: int) -> str:
+    return (
+        f"A session takes {SHORTEST} to {LONGEST} minutes, so I leave out the {minutes}: it stays at {planned}. "
+        "Write another length with the days, like <i>Mon Thu, 30 min each</i>."
+    )
 
 
 def more_asked(number: int) -> str:

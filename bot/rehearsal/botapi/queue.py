@@ -15,11 +15,10 @@ OTHER_POLLER = "terminated by other getUpdates request; make sure that only one 
 WEBHOOK_SET = "terminated by setWebhook request"
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class _Waiting:
     update: Json
     since: dt.datetime
-    repeat: bool = False
 
     @property
     def id(self) -> int:
@@ -39,7 +38,6 @@ class Updates:
         self._waiting: list[_Waiting] = []
         self._poller: asyncio.Future[None] | None = None
         self._arrived = asyncio.Event()
-        self._repeats = 0
 
     def put(self, kind: str, content: Json) -> int | None:
         """Queue an update and return its id, or None where the bot does not want its kind."""
@@ -48,21 +46,9 @@ class Updates:
         number = self.next_id
         self.next_id += 1
         update: Json = {"update_id": number, kind: content}
-        self._waiting.append(_Waiting(update, self._clock.now(), repeat=self._repeats > 0))
-        self._repeats = max(0, self._repeats - 1)
-        self.wake()
-        return number
-
-    def put_raw(self, update: Json) -> None:
-        """Queue whatever it is, well-formed or not; it gets the next id unless it has one."""
-        update = {"update_id": self.next_id} | update
-        self.next_id = max(self.next_id, int(update["update_id"])) + 1
         self._waiting.append(_Waiting(update, self._clock.now()))
         self.wake()
-
-    def repeat_next(self, count: int) -> None:
-        """Deliver each of the next so many updates once more after it was confirmed."""
-        self._repeats = count
+        return number
 
     def allow(self, kinds: Collection[str] | None) -> None:
         """Take over which kinds the bot wants; None leaves it as it was, nothing named means the usual ones."""
@@ -80,10 +66,7 @@ class Updates:
         if offset < 0:
             self._waiting = self._waiting[offset:]
             return
-        kept = [waiting for waiting in self._waiting if waiting.id >= offset or waiting.repeat]
-        for waiting in kept:
-            waiting.repeat = waiting.repeat and waiting.id >= offset
-        self._waiting = kept
+        self._waiting = [waiting for waiting in self._waiting if waiting.id >= offset]
 
     def clear(self) -> None:
         self._waiting.clear()

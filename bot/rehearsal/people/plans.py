@@ -54,12 +54,6 @@ class Agenda:
             taken.append(heapq.heappop(self._heap))
         return taken
 
-    def forget(self, chat: int, deed: Deed | None = None) -> None:
-        """Drop what somebody meant to do."""
-        kept = [p for p in self._heap if p.chat != chat or (deed is not None and p.deed is not deed)]
-        self._heap = kept
-        heapq.heapify(self._heap)
-
 
 def when_awake(at: dt.datetime, zone: str) -> dt.datetime:
     """The same instant, or the next morning where it falls into the night."""

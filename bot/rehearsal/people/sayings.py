@@ -54,7 +54,6 @@ QUESTIONS = (
     "can I swap the push-ups for dips?",
     "do I need a longer warm-up when it is cold on deck?",
 )
-TRIPS = ("in {} from {} to {}", "flying to {} {}, back {}", "{} {}-{}")
 FIGURES = ("that hill nearly killed me", "thought my heart would stop on that last set")
 SIGNS = ("bit of a tight chest on the last set, fine now", "felt dizzy and had chest pain on the stairs")
 PAINS = ("my lower back hurts a bit", "knee hurts when I squat", "shoulder is sore in a bad way")

@@ -35,8 +35,6 @@ _LOOKS = MappingProxyType(
     }
 )
 
-Point = tuple[float, float]
-
 
 def year_picture(plan: YearPlan) -> bytes:
     """A PNG of the plan, 1080 pixels wide."""

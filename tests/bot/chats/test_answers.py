@@ -12,9 +12,8 @@ from core.store.engine import Store
 from core.terms import Outcome
 from core.week.count import of_promise
 from core.week.model import Ask
-from tests.playhouse import CLIENT_ID, COACH_ID, Message, Play, said_to
+from tests.playhouse import CLIENT_ID, COACH_ID, MONDAY, Message, Play, said_to
 
-MONDAY = dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC)
 WEEK = IsoWeek(2026, 49)
 
 
@@ -23,8 +22,7 @@ async def play(store: Store) -> Play:
     """Mara has agreed to two sessions, Monday and Wednesday at 07:00; it is Monday, and she has been prompted."""
     stage = Play(store)
     await stage.coach()
-    await stage.agreed(await stage.client(), 2)
-    await stage.until(MONDAY)
+    await stage.mara_on_monday()
     return stage
 
 
@@ -256,7 +254,8 @@ async def test_sleep_is_read_with_the_answer_it_came_with(play: Play) -> None:
 async def test_effort_is_asked_once_and_kept(play: Play) -> None:
     said = await play.presses(CLIENT_ID, "Done")
     assert "How hard" in said_to(said, CLIENT_ID)
-    await play.presses(CLIENT_ID, "7")
+    said = await play.presses(CLIENT_ID, "7")
+    assert "Effort 7 of 10, very hard: noted." in said_to(said, CLIENT_ID)
     assert (await asks(play))[0].effort == 7.0
 
 

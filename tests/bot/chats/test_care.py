@@ -12,16 +12,12 @@ from core.usecases import settle
 from core.week.model import Hand
 from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
 
-MONDAY = dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC)
-
 
 @pytest.fixture
 async def play(store: Store) -> Play:
     stage = Play(store)
     await stage.coach()
-    client = await stage.client()
-    await stage.agreed(client, 2)
-    await stage.until(MONDAY)
+    await stage.mara_on_monday()
     return stage
 
 

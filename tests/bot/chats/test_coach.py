@@ -4,29 +4,18 @@ import base64
 import datetime as dt
 from dataclasses import replace
 
-import pytest
-
 from bot.chats.buttons import Button, button
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client
 from core.store import house
-from core.store.engine import Store
 from core.store.lanes import State
-from core.store.outbox import find
 from core.terms import Outcome
 from core.usecases import answer
 from core.week.model import Ask, Hand, Promise
-from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
+from tests.playhouse import CLIENT_ID, COACH_ID, Play, queued, said_to
 
 SUNDAY = dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC)
 NEXT = IsoWeek(2026, 49)
-
-
-@pytest.fixture
-async def play(store: Store) -> Play:
-    stage = Play(store)
-    await stage.coach()
-    return stage
 
 
 async def promise(play: Play, client: Client, week: IsoWeek = NEXT) -> Promise:
@@ -219,9 +208,7 @@ async def _sent(play: Play, key: str, message_id: int) -> None:
         await tx.execute(
             update(outbox).where(outbox.c.key == key).values(state=State.SENT.value, message_id=message_id)
         )
-        row = await find(tx, key)
-        assert row is not None
-        await play.house.ended(tx, row, State.SENT)
+        await play.house.ended(tx, await queued(tx, key), State.SENT)
 
 
 async def test_what_the_coach_has_answered_needs_no_thought_on_sunday(play: Play) -> None:

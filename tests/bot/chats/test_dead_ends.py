@@ -3,16 +3,7 @@
 import pytest
 
 from core.store import house
-from core.store.engine import Store
 from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
-
-
-@pytest.fixture
-async def play(store: Store) -> Play:
-    """A coach whom nobody has joined yet, on the Wednesday before."""
-    stage = Play(store)
-    await stage.coach()
-    return stage
 
 
 @pytest.mark.parametrize("command", ["push", "write", "lifts", "year", "programme", "clients"])

@@ -242,3 +242,38 @@ async def test_a_coach_sees_own_clients_only(play: Play) -> None:
     mine = await play.says(COACH_ID, "/clients")
     look = mine[0].buttons["Mara"]
     assert "had its day" in said_to(await play.presses(7002, "", data=look), 7002)
+
+
+@pytest.mark.parametrize("leave", ["/stop", "pause for a week"])
+async def test_who_leaves_before_the_coach_has_confirmed_comes_back_to_waiting_for_it(
+    play: Play, leave: str
+) -> None:
+    await play.coach()
+    await play.enrol(CLIENT_ID, await play.invitation(COACH_ID, "Mara"))
+    await play.says(CLIENT_ID, leave)
+    assert "Ines Prado has yet to confirm" in said_to(await play.says(CLIENT_ID, "back"), CLIENT_ID)
+    assert (await _client(play)).stage is Stage.WAITING
+    await play.says(CLIENT_ID, "/now")
+    async with play.store.reading() as tx:
+        assert await house.sessions.list(tx) == []
+    await play.presses(COACH_ID, "Confirm")
+    assert (await _client(play)).stage is Stage.ACTIVE
+
+
+async def test_before_the_coach_has_confirmed_there_is_nothing_to_pause(play: Play) -> None:
+    await play.coach()
+    await play.enrol(CLIENT_ID, await play.invitation(COACH_ID, "Mara"))
+    [said] = await play.says(CLIENT_ID, "/pause")
+    assert "Ines Prado has yet to confirm" in said.text
+    assert said.buttons == {}
+
+
+async def test_who_stops_amid_the_first_questions_comes_back_to_them(play: Play) -> None:
+    await play.coach()
+    await play.says(CLIENT_ID, f"/start {await play.invitation(COACH_ID, 'Mara')}")
+    await play.presses(CLIENT_ID, "I agree")
+    await play.says(CLIENT_ID, "Lisbon")
+    await play.says(CLIENT_ID, "/stop")
+    said = said_to(await play.says(CLIENT_ID, "/back"), CLIENT_ID)
+    assert "a week" in said
+    assert (await _client(play)).stage is Stage.ENROLLING

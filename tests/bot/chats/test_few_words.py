@@ -6,24 +6,7 @@ import pytest
 
 from core.people.model import Stage
 from core.store import house
-from core.store.engine import Store
-from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
-
-MONDAY = dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC)
-
-
-@pytest.fixture
-async def play(store: Store) -> Play:
-    """A coach whom nobody has joined yet, on the Wednesday before."""
-    stage = Play(store)
-    await stage.coach()
-    return stage
-
-
-async def mara_on_monday(play: Play) -> None:
-    client = await play.client()
-    await play.agreed(client, 2)
-    await play.until(MONDAY)
+from tests.playhouse import CLIENT_ID, COACH_ID, MONDAY, Play, said_to
 
 
 @pytest.mark.parametrize(
@@ -38,7 +21,7 @@ async def mara_on_monday(play: Play) -> None:
 async def test_feeling_better_is_answered_in_words_and_is_no_session(
     play: Play, words: str, day: str
 ) -> None:
-    await mara_on_monday(play)
+    await play.mara_on_monday()
     await play.says(CLIENT_ID, "I've got the flu")
     asked = await play.until(dt.datetime(2026, 12, 2, 8, tzinfo=dt.UTC))
     assert "Feeling better?" in said_to(asked, CLIENT_ID)
@@ -51,7 +34,7 @@ async def test_feeling_better_is_answered_in_words_and_is_no_session(
 
 
 async def test_a_place_that_cannot_be_read_is_asked_again_until_it_is_left(play: Play) -> None:
-    await mara_on_monday(play)
+    await play.mara_on_monday()
     await play.says(CLIENT_ID, "/trip")
     await play.presses(CLIENT_ID, "Add a trip")
     assert "a place called qwxyz" in said_to(await play.says(CLIENT_ID, "qwxyz"), CLIENT_ID)
@@ -63,7 +46,7 @@ async def test_a_place_that_cannot_be_read_is_asked_again_until_it_is_left(play:
 
 
 async def test_who_has_stopped_looks_something_up_without_beginning_again(play: Play) -> None:
-    await mara_on_monday(play)
+    await play.mara_on_monday()
     await play.says(CLIENT_ID, "/stop")
     said = await play.says(CLIENT_ID, "/week")
     assert "You have stopped" in said_to(said, CLIENT_ID)
@@ -76,7 +59,7 @@ async def test_who_has_stopped_looks_something_up_without_beginning_again(play: 
 
 
 async def test_the_same_number_again_lowers_nothing(play: Play) -> None:
-    await mara_on_monday(play)
+    await play.mara_on_monday()
     await play.says(CLIENT_ID, "/plan")
     await play.presses(CLIENT_ID, "Fewer this week")
     said = await play.presses(CLIENT_ID, "2")
@@ -85,14 +68,14 @@ async def test_the_same_number_again_lowers_nothing(play: Play) -> None:
 
 
 async def test_a_paused_week_says_until_when(play: Play) -> None:
-    await mara_on_monday(play)
+    await play.mara_on_monday()
     await play.says(CLIENT_ID, "/pause")
     await play.presses(CLIENT_ID, "1 week")
     assert "Paused up to and including Sun 6 Dec" in said_to(await play.says(CLIENT_ID, "/week"), CLIENT_ID)
 
 
 async def test_of_several_places_of_one_name_the_right_one_is_tapped(play: Play) -> None:
-    await mara_on_monday(play)
+    await play.mara_on_monday()
     await play.says(CLIENT_ID, "/trip")
     await play.presses(CLIENT_ID, "Add a trip")
     assert "more than one Springfield" in said_to(await play.says(CLIENT_ID, "Springfield"), CLIENT_ID)
@@ -121,20 +104,20 @@ async def test_days_with_an_hour_are_days_although_an_hour_was_asked_for(play: P
 
 
 async def test_what_is_told_and_not_asked_is_thanked_for(play: Play) -> None:
-    await mara_on_monday(play)
+    await play.mara_on_monday()
     said = await play.says(CLIENT_ID, "feeling pretty low lately")
     assert "Thank you for telling me. I have passed it on to Ines Prado." in said_to(said, CLIENT_ID)
     assert "feeling pretty low lately" in said_to(said, COACH_ID)
 
 
 async def test_what_the_coach_sees_is_listed_once(play: Play) -> None:
-    await mara_on_monday(play)
+    await play.mara_on_monday()
     await play.says(CLIENT_ID, "knee hurts")
     assert said_to(await play.says(CLIENT_ID, "/mine"), CLIENT_ID).count("knee hurts") == 1
 
 
 async def test_where_all_is_done_no_fewer_are_offered(play: Play) -> None:
-    await mara_on_monday(play)
+    await play.mara_on_monday()
     [_, plan] = [*await play.says(CLIENT_ID, "done"), *await play.says(CLIENT_ID, "/plan")]
     assert "Fewer this week" in plan.buttons
     await play.until(dt.datetime(2026, 12, 2, 7, tzinfo=dt.UTC))
@@ -173,3 +156,14 @@ async def test_better_is_asked_again_in_other_words_and_after_a_week_with_a_doct
     assert asked[1].startswith("Better by now? Then today at 07:00 stands")
     assert "see a doctor" not in asked[1]
     assert "please see a doctor if you have not" in asked[2]
+
+
+async def test_better_is_heard_also_once_the_day_that_it_was_asked_for_is_over(play: Play) -> None:
+    await play.mara_on_monday()
+    await play.says(CLIENT_ID, "I've got the flu")
+    await play.until(dt.datetime(2026, 12, 3, 18, tzinfo=dt.UTC))
+    assert "Get well first" in said_to(await play.says(CLIENT_ID, "not yet"), CLIENT_ID)
+    assert "Good." in said_to(await play.says(CLIENT_ID, "better now, thanks"), CLIENT_ID)
+    async with play.store.reading() as tx:
+        assert (await house.clients.get(tx, 1)).unwell_since is None
+        assert {str(a.outcome) for a in await house.asks_of(tx, 1)} == {"excused"}

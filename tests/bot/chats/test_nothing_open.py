@@ -2,32 +2,13 @@
 
 import datetime as dt
 
-import pytest
-
 from bot.chats.buttons import button
 from bot.chats.phrases.day import extra_offer
 from core.calendar.weeks import IsoWeek
 from core.people.model import Stage
 from core.store import house
-from core.store.engine import Store
 from core.usecases import recommend
-from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
-
-MONDAY = dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC)
-
-
-@pytest.fixture
-async def play(store: Store) -> Play:
-    """A coach whom nobody has joined yet, on the Wednesday before."""
-    stage = Play(store)
-    await stage.coach()
-    return stage
-
-
-async def mara_on_monday(play: Play) -> None:
-    client = await play.client()
-    await play.agreed(client, 2)
-    await play.until(MONDAY)
+from tests.playhouse import CLIENT_ID, COACH_ID, MONDAY, Play, said_to
 
 
 async def test_before_the_first_monday_the_week_says_when_it_begins(play: Play) -> None:
@@ -54,7 +35,7 @@ async def test_before_the_coach_has_confirmed_no_session_is_given(play: Play) ->
 
 
 async def test_a_hello_is_met_with_one(play: Play) -> None:
-    await mara_on_monday(play)
+    await play.mara_on_monday()
     assert said_to(await play.says(CLIENT_ID, "hello"), CLIENT_ID).startswith("Hello.")
     assert said_to(await play.says(CLIENT_ID, "thanks"), CLIENT_ID).strip() == "Any time."
 
@@ -62,7 +43,8 @@ async def test_a_hello_is_met_with_one(play: Play) -> None:
 async def test_a_week_that_is_settled_already_is_told_as_such_on_sunday(play: Play) -> None:
     client = await play.client()
     async with play.store.begin() as tx:
-        promise = await recommend.first_promise(tx, client, play.at)
+        learnt, _ = await recommend.population(tx, play.at.date())
+        promise = await recommend.first_promise(tx, client, play.at, learnt)
     data = play.house.desk.signer.data(button("", "set", promise.id, 2), COACH_ID)
     await play.presses(COACH_ID, "", data=data)
     said = said_to(await play.until(dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC)), COACH_ID)
@@ -71,14 +53,14 @@ async def test_a_week_that_is_settled_already_is_told_as_such_on_sunday(play: Pl
 
 
 async def test_back_from_nowhere_changes_nothing_and_tells_no_coach(play: Play) -> None:
-    await mara_on_monday(play)
+    await play.mara_on_monday()
     said = await play.says(CLIENT_ID, "/back")
     assert "on already" in said_to(said, CLIENT_ID)
     assert said_to(said, COACH_ID) == ""
 
 
 async def test_a_client_leaves_a_question_of_the_settings(play: Play) -> None:
-    await mara_on_monday(play)
+    await play.mara_on_monday()
     await play.says(CLIENT_ID, "/settings")
     await play.presses(CLIENT_ID, "goal")
     assert "left as it was" in said_to(await play.says(CLIENT_ID, "/cancel"), CLIENT_ID)
@@ -118,7 +100,7 @@ def test_more_is_offered_in_other_words_than_the_week_before() -> None:
 
 
 async def test_what_was_done_in_silence_is_no_reason_to_offer_more(play: Play) -> None:
-    await mara_on_monday(play)
+    await play.mara_on_monday()
     await play.until(dt.datetime(2026, 12, 8, 9, tzinfo=dt.UTC))  # a week without a word
     await play.says(CLIENT_ID, "hello")
     assert "On which days?" in said_to(await play.presses(CLIENT_ID, "I did train"), CLIENT_ID)
@@ -128,7 +110,7 @@ async def test_what_was_done_in_silence_is_no_reason_to_offer_more(play: Play) -
 
 
 async def test_ten_minutes_after_a_miss_are_met_without_a_correction(play: Play) -> None:
-    await mara_on_monday(play)
+    await play.mara_on_monday()
     await play.presses(CLIENT_ID, "Can't today")
     said = said_to(await play.says(CLIENT_ID, "did a short one"), CLIENT_ID)
     assert "Today: a short one after all. It counts." in said

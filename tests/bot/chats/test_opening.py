@@ -2,24 +2,14 @@
 
 import datetime as dt
 
-import pytest
-
 from core.people.records import RemoteSession
 from core.programme.movements import our_library
 from core.store import house
-from core.store.engine import Store
 from core.terms import Place, Room
 from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
 
 MONDAY_0705 = dt.datetime(2026, 11, 30, 7, 5, tzinfo=dt.UTC)
 LIBRARY = our_library()
-
-
-@pytest.fixture
-async def play(store: Store) -> Play:
-    stage = Play(store)
-    await stage.coach()
-    return stage
 
 
 async def at_the_prompt(play: Play) -> None:

@@ -4,17 +4,9 @@ import pytest
 
 from core.store import house
 from core.store import programme as shelves
-from core.store.engine import Store
 from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
 
 SESSION = "Deck session\n\nGoblet squat 3 x 10\n\nPush-up 3 x 12\n\nRow with the band 3 x 15"
-
-
-@pytest.fixture
-async def play(store: Store) -> Play:
-    stage = Play(store)
-    await stage.coach()
-    return stage
 
 
 async def add_exercise(play: Play, name: str = "Crate squat") -> None:

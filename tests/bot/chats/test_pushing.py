@@ -3,26 +3,16 @@
 import datetime as dt
 from typing import Any
 
-import pytest
 from sqlalchemy import update
 
 from core.people.records import RemoteSession
 from core.store import house
-from core.store.engine import Store
 from core.store.lanes import State
-from core.store.outbox import find
 from core.store.queue_tables import outbox
 from core.terms import Room
-from tests.playhouse import CLIENT_ID, COACH_ID, Message, Play, said_to
+from tests.playhouse import CLIENT_ID, COACH_ID, Message, Play, queued, said_to
 
 VIDEO = {"file_id": "v1", "file_size": 90_000, "duration": 8}
-
-
-@pytest.fixture
-async def play(store: Store) -> Play:
-    stage = Play(store)
-    await stage.coach()
-    return stage
 
 
 async def drafted(play: Play, name: str = "Mara", minutes: str = "30") -> list[Message]:
@@ -120,8 +110,7 @@ async def test_in_their_morning_waits_for_the_end_of_quiet_hours_where_they_are(
     assert "Mara Thu 07:00 there" in said_to(said, COACH_ID)
     key = next(m.key for m in said if m.chat_id == CLIENT_ID)
     async with play.store.reading() as tx:
-        row = await find(tx, key)
-    assert row is not None
+        row = await queued(tx, key)
     assert row.not_before == dt.datetime(2026, 11, 25, 23, tzinfo=dt.UTC)
 
 
@@ -131,8 +120,7 @@ async def test_a_session_that_waits_does_not_go_out_after_a_red_flag(play: Play)
     said = await play.presses(COACH_ID, "In their morning")
     key = next(m.key for m in said if m.chat_id == CLIENT_ID)
     async with play.store.begin() as tx:
-        row = await find(tx, key)
-        assert row is not None
+        row = await queued(tx, key)
         assert await play.house.still_true(tx, row)
     await play.says(CLIENT_ID, "I had chest pain on the stairs")
     async with play.store.begin() as tx:

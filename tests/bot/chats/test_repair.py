@@ -2,12 +2,9 @@
 
 import datetime as dt
 
-import pytest
-
 from bot.chats.buttons import Button, button
 from core.people.model import Client
 from core.store import house
-from core.store.engine import Store
 from core.terms import Block, Outcome, Pattern
 from core.usecases import answer
 from core.usecases.carrying import carried_by
@@ -15,13 +12,6 @@ from core.week.model import Ask
 from tests.playhouse import CLIENT_ID, Play, said_to
 
 MONDAY, WEDNESDAY = (dt.datetime(2026, 11, 30, 20, tzinfo=dt.UTC), dt.datetime(2026, 12, 2, 6, tzinfo=dt.UTC))
-
-
-@pytest.fixture
-async def play(store: Store) -> Play:
-    stage = Play(store)
-    await stage.coach()
-    return stage
 
 
 async def week_of_two(play: Play) -> tuple[Client, list[Ask]]:

@@ -78,7 +78,8 @@ async def install(folder: Path) -> Installation:
                 usual_time=dt.time(7),
             ),
         )
-        await recommend.first_promise(tx, client, NOW)
+        learnt, _ = await recommend.population(tx, NOW.date())
+        await recommend.first_promise(tx, client, NOW, learnt)
         await reschedule(tx, client.id, NOW)
     await store.close()
     env = {

@@ -11,10 +11,10 @@ from bot.clock import ManualClock
 from bot.rehearsal.app import make_app
 from bot.rehearsal.botapi.api import make_api
 from bot.rehearsal.serve import LocalServer
-from bot.rehearsal.stage import QuietStage
 from core.store import house
 from core.store.engine import Store
 from tests.bot.commands.installation import NOW, Installation, spoil
+from tests.quiet_stage import QuietStage
 
 
 async def test_preview_lists_prompts_on_the_clients_own_clock_outside_quiet_hours(

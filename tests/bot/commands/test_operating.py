@@ -12,15 +12,15 @@ from bot.keys import cipher_for
 from bot.rehearsal.app import make_app
 from bot.rehearsal.botapi.api import make_api
 from bot.rehearsal.serve import LocalServer
-from bot.rehearsal.stage import QuietStage
 from bot.settings import Settings
 from core.errors import Fault
-from core.people.model import Coach
+from core.people.model import Client, Coach
 from core.store import house, witness
 from core.store.cipher import Cipher, new_key
 from core.store.engine import open_store
 from core.store.schema import downgrade, upgrade
 from tests.bot.commands.installation import spoil
+from tests.quiet_stage import QuietStage
 
 NOW = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
 TOKEN = "7000000001:AAF-kPw0invented0invented0invented00"  # noqa: S105 - invented
@@ -147,3 +147,15 @@ async def test_a_place_that_cannot_even_be_looked_for_is_found(tmp_path: Path) -
     assert "cannot be written" in (told["the folder of the database"] or "")
     with pytest.raises(Fault, match="cannot be looked for"):
         cipher_for(Settings.model_validate({"database_url": wanted.database}))
+
+
+async def test_a_client_who_cannot_be_read_is_named_by_number_alone(file: Path) -> None:
+    store = open_store(f"sqlite:///{file}", Cipher([KEY]))
+    async with store.begin() as tx:
+        for name, zone in (("Mara", "Europe/Lisbon"), ("Dov", "Nowhere/At_All")):
+            await house.clients.add(tx, Client(id=0, coach_id=1, name=name, zone=zone))
+    await store.close()
+    told = (await found(settings(file), ManualClock(NOW)))["the clients"] or ""
+    assert told.startswith("client #2 cannot be read: the time zone 'Nowhere/At_All' is not known. ")
+    assert "#1" not in told
+    assert "Dov" not in told

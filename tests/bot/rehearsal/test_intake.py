@@ -104,21 +104,6 @@ async def test_updates_are_kept_for_a_day(raw: httpx.AsyncClient, ines: Phone, c
     assert texts(await ask(raw)) == ["today"]
 
 
-async def test_duplicates_on_demand(api: BotApi, raw: httpx.AsyncClient, ines: Phone) -> None:
-    api.world.updates.repeat_next(1)
-    ines.send("twice")
-    ines.send("once")
-    (first, last) = await ask(raw)
-    assert texts(await ask(raw, offset=last["update_id"] + 1)) == ["twice"]
-    assert await ask(raw, offset=first["update_id"] + 1) == []
-
-
-async def test_raw_updates_can_be_anything(api: BotApi, raw: httpx.AsyncClient) -> None:
-    api.world.updates.put_raw({"message": {"nonsense": True}})
-    api.world.updates.put_raw({"update_id": 5, "message": None})
-    assert [u.get("message") for u in await ask(raw)] == [{"nonsense": True}, None]
-
-
 # The webhook
 
 

@@ -12,8 +12,9 @@ from bot.rehearsal.app import PAGE, make_app
 from bot.rehearsal.botapi.api import BotApi
 from bot.rehearsal.phone import Phone
 from bot.rehearsal.serve import LocalServer
-from bot.rehearsal.stage import QuietStage, Someone
+from bot.rehearsal.stage import Someone
 from core.errors import Fault
+from tests.quiet_stage import QuietStage
 
 
 @pytest.fixture

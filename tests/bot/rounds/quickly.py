@@ -11,7 +11,7 @@ from types import SimpleNamespace
 from typing import Any
 from unittest import mock
 
-from bot.rounds import coach_round
+from bot import learning
 from core.adherence import advice
 from core.adherence.forecast import Odds
 from core.digest import picture
@@ -57,7 +57,7 @@ def quickly(dice: random.Random) -> Iterator[None]:
             nothing_learnt,
             believed,
             mock.patch.object(advice, "odds", by_dice(dice)),
-            mock.patch.object(coach_round, "to_thread", at_once),
+            mock.patch.object(learning, "to_thread", at_once),
             mock.patch.object(picture, "picture", return_value=b""),
             short_ways(),
         ):

@@ -49,9 +49,8 @@ async def test_the_hour_that_was_chosen_for_a_week_is_that_of_the_next(play: Pla
         await settle.settle(tx, client, await promise_of(play), 2, hand=Hand.COACH, at=play.at)
         await reschedule(tx, client.id, play.at)
     await play.until(at("11-29T19:00"))
-    said = await play.says(
-        CLIENT_ID, "Tue Thu at 18:30"
-    )  # the weekly message was the last word: days are expected
+    # The weekly message was the last word: days are expected.
+    said = await play.says(CLIENT_ID, "Tue Thu at 18:30")
     assert "Agreed: 2 sessions, Tue and Thu at 18:30" in said_to(said, CLIENT_ID)
     for day in ("12-01T20:00", "12-03T20:00"):
         await play.until(at(day))
@@ -86,9 +85,8 @@ async def test_a_promise_that_shrinks_keeps_the_days_that_are_used_most(play: Pl
             at=dt.time(7),
             minutes=45,
         )
-        await house.asks.add(
-            tx, replace(gone, withdrawn=True)
-        )  # a day that was taken back was no day of theirs
+        # A day that was taken back was no day of theirs.
+        await house.asks.add(tx, replace(gone, withdrawn=True))
         await settle.settle(tx, client, await promise_of(play), 2, hand=Hand.COACH, at=play.at)
     assert await outcomes(play) == ["Wed open", "Fri open"]
 
@@ -127,9 +125,8 @@ async def test_a_prompt_that_quiet_hours_held_back_past_its_hour_asks_what_becam
     client = await play.client(usual_time=dt.time(6, 30))
     await play.agreed(client, 1)
     await play.until(at("11-29T17:00"))
-    [said] = [
-        m for m in await outage(play, at("11-30T07:00")) if m.kind == "prompt"
-    ]  # none the evening before
+    # None the evening before.
+    [said] = [m for m in await outage(play, at("11-30T07:00")) if m.kind == "prompt"]
     assert said.text.startswith("<b>06:30</b>: 45 minutes, dumbbells. Done already, or still to come?")
 
 

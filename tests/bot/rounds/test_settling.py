@@ -7,13 +7,14 @@ import pytest
 
 from core.people.model import Client
 from core.store import house
+from core.store import house_tables as t
 from core.terms import Outcome
 from core.usecases import settle
 from core.usecases.schedule import reschedule
 from core.week.count import of_promise
 from core.week.model import Ask, Hand, Promise
 from tests.bot.rounds.days import SUNDAY, WEEK, at, kinds, outcomes, promise_of, week_of
-from tests.playhouse import CLIENT_ID, Play, said_to
+from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
 
 
 async def test_nobody_settled_and_nobody_agreed(play: Play) -> None:
@@ -187,8 +188,42 @@ async def test_after_a_miss_the_coach_changes_no_number_either(play: Play) -> No
         promise = await promise_of(play)
         assert await settle.may_still_settle(tx, client, promise, SUNDAY)
         first = (await house.asks_of_week(tx, client.id, WEEK))[0]
-        moved = replace(
-            first, missed_once=True, day=dt.date(2026, 12, 4), revision=1
-        )  # missed, and moved to Friday
+        # Missed, and moved to Friday.
+        moved = replace(first, missed_once=True, day=dt.date(2026, 12, 4), revision=1)
         await house.asks.save(tx, moved)
         assert not await settle.may_still_settle(tx, client, promise, SUNDAY)
+
+
+async def test_a_smaller_promise_after_a_kept_week_says_why_in_the_digest_and_when_asked_again(
+    play: Play,
+) -> None:
+    client = await play.client(first_week=WEEK.previous())
+    kept = Promise(id=0, client_id=client.id, week=WEEK.previous(), settled=3, agreed=3)
+    async with play.store.begin() as tx:
+        await house.promises.remove(tx, t.promise.c.client_id == client.id)
+        await house.promises.add(tx, kept)
+        for day in (23, 25, 27):
+            done = Ask(
+                id=0,
+                client_id=client.id,
+                week=kept.week,
+                day=dt.date(2026, 11, day),
+                at=dt.time(7),
+                minutes=45,
+                outcome=Outcome.DONE,
+            )
+            await house.asks.add(tx, done)
+        smaller = Promise(
+            id=0,
+            client_id=client.id,
+            week=WEEK,
+            recommended=2,
+            recommended_minutes=45,
+            issued_at=play.at,
+            odds={"2": 0.85, "3": 0.62},
+            expected={"2": 1.8, "3": 2.4},
+        )
+        await house.promises.add(tx, smaller)
+    reason = "3 again would be kept in 62 of 100 such weeks, and you ask for 80"
+    assert reason in said_to(await play.until(SUNDAY), COACH_ID)
+    assert reason in said_to(await play.says(COACH_ID, "/digest"), COACH_ID)

@@ -11,21 +11,23 @@ from tests.bot.rounds.days import WEEK, at, kinds, promise_of, week_of
 from tests.playhouse import CLIENT_ID, COACH_ID, Message, Play, said_to
 
 
+async def _travels(
+    play: Play, client: Client, zone: str, first: dt.date, last: dt.date, *, in_reach: bool = True
+) -> None:
+    place = zone.partition("/")[2]
+    async with play.store.begin() as tx:
+        trip = PlannedTrip(
+            id=0, client_id=client.id, place=place, zone=zone, first=first, last=last, in_reach=in_reach
+        )
+        await travel.plan_trip(tx, client, trip, play.at)
+        await reschedule(tx, client.id, play.at)
+
+
 async def test_a_trip_told_late_moves_what_was_not_sent_and_doubles_nothing(play: Play) -> None:
     client = await play.client(usual_time=dt.time(18))
     await play.agreed(client, 2)
     await play.until(at("11-30T17:45"))  # prompted in Lisbon
-    trip = PlannedTrip(
-        id=0,
-        client_id=client.id,
-        place="Honolulu",
-        zone="Pacific/Honolulu",
-        first=dt.date(2026, 11, 30),
-        last=dt.date(2026, 12, 5),
-    )
-    async with play.store.begin() as tx:
-        await travel.plan_trip(tx, client, trip, play.at)
-        await reschedule(tx, client.id, play.at)
+    await _travels(play, client, "Pacific/Honolulu", dt.date(2026, 11, 30), dt.date(2026, 12, 5))
     said = await play.until(at("12-03T12:00"))
     assert [m.key for m in said if m.kind == "prompt"] == [f"ask:{(await week_of(play))[1].id}:0:prompt"]
 
@@ -35,17 +37,7 @@ async def test_the_first_prompt_after_a_flight_across_the_world_has_a_line_more_
 ) -> None:
     client = await play.client(lately=4, usual_days=(1, 3, 4, 6), usual_time=dt.time(9))
     await play.agreed(client, 4)
-    trip = PlannedTrip(
-        id=0,
-        client_id=client.id,
-        place="Singapore",
-        zone="Asia/Singapore",
-        first=dt.date(2026, 12, 2),
-        last=dt.date(2026, 12, 20),
-    )
-    async with play.store.begin() as tx:
-        await travel.plan_trip(tx, client, trip, play.at)
-        await reschedule(tx, client.id, play.at)
+    await _travels(play, client, "Asia/Singapore", dt.date(2026, 12, 2), dt.date(2026, 12, 20))
     prompts = []
     for hour in range(24 * 9):
         said = await play.until(at("11-29T00:00") + dt.timedelta(hours=hour))
@@ -67,29 +59,16 @@ async def test_a_week_mostly_at_sea_is_recommended_no_more_than_its_days_in_reac
             await play.until(dt.datetime.combine(day, dt.time(9), dt.UTC))
             await play.says(CLIENT_ID, "done")
         if week == WEEK.plus(2):
-            await _sails(play, client, week.next().monday + dt.timedelta(days=1))
+            sails = week.next().monday + dt.timedelta(days=1)
+            await _travels(
+                play, client, "Europe/Lisbon", sails, sails + dt.timedelta(days=11), in_reach=False
+            )
         said = await play.until(dt.datetime.combine(week.sunday, dt.time(18, 30), dt.UTC))
     promise = await promise_of(play, WEEK.plus(3))
     assert (promise.recommended, promise.recommended_if_done) == (1, None)
     assert promise.why.endswith("only 1 day of that week in reach")
     assert "in reach" in said_to(said, COACH_ID)
     assert "could be tried" not in said_to(said, COACH_ID)
-
-
-async def _sails(play: Play, client: Client, first: dt.date) -> None:
-    """Out of reach for twelve days."""
-    async with play.store.begin() as tx:
-        trip = PlannedTrip(
-            id=0,
-            client_id=client.id,
-            place="North Sea",
-            zone="Europe/Lisbon",
-            first=first,
-            last=first + dt.timedelta(days=11),
-            in_reach=False,
-        )
-        await travel.plan_trip(tx, client, trip, play.at)
-        await reschedule(tx, client.id, play.at)
 
 
 async def test_who_trains_at_six_hears_on_the_evening_before_once(play: Play) -> None:

@@ -52,9 +52,8 @@ class Witness:
     _numbers: dict[int, tuple[int | None, bool]] = field(default_factory=dict)
     _settled: dict[int, dt.datetime | None] = field(default_factory=dict)
     _quiet: set[int] = field(default_factory=set)  # clients who were silent before this step
-    _stood: dict[int, tuple[Outcome | None, bool]] = field(
-        default_factory=dict
-    )  # how asks stood before time passed
+    # How asks stood before time passed.
+    _stood: dict[int, tuple[Outcome | None, bool]] = field(default_factory=dict)
 
     def fault(self, words: str) -> None:
         self.faults.append(f"{self.play.at:%a %d %b %H:%M} UTC: {words}")

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from typing_extensions import override
 
-from core.digest.facts import GroupWeek
+from core.digest.facts import GroupWeek, Unread
 from core.digest.packing import LONGEST, units
 from core.digest.words import client_block, digest_messages, engagement
 from core.terms import Room
@@ -55,6 +55,55 @@ def test_a_client_who_needs_the_coach_is_told_of_in_full() -> None:
         "Odds of keeping 2: nearly sure (2.0 expected) · 3: 8 in 10 (2.8 expected) · 4: 6 in 10 (3.4 expected).",
         "Why: 5 of 6 done at home, 2 of 4 while away.",
     ]
+
+
+def test_who_cannot_be_read_is_named_with_what_to_do_and_the_rest_is_as_ever() -> None:
+    group = some.group()
+    before, after = shown(group), shown(replace(group, unread=(Unread("Ola <b>", "something is <broken>"),)))
+    said = (
+        "Ola <b> cannot be read: something is <broken>.\nUntil that is mended this one is left out; "
+        "please ask whoever runs this bot to look, with 'keptword doctor'.\n\n"
+    )
+    assert after.replace(said, "") == before
+    assert said in after
+
+
+def test_where_nobody_can_be_read_nobody_is_told_to_invite_the_first() -> None:
+    broken = (Unread("Ola", "x"), Unread("Mara", "y"))
+    said = shown(GroupWeek(week=some.WEEK, clients=(), unread=broken))
+    assert "Until that is mended they are left out" in said
+    assert "Nobody yet" not in said
+
+
+@pytest.mark.parametrize(("spread", "told"), [(None, False), (0.9, False), (1.4, True)])
+def test_how_much_the_nights_differ_is_told_where_it_is_much(spread: float | None, *, told: bool) -> None:
+    assert some.SORE.sleep is not None
+    uneven = replace(some.SORE, sleep=replace(some.SORE.sleep, spread=spread))
+    assert ("; give or take 1.4 h a night)" in client_block(uneven)) is told
+
+
+@pytest.mark.parametrize(
+    ("odds", "settled", "why"),
+    [
+        (
+            0.68,
+            None,
+            "Why: 4 again would be kept in 68 of 100 such weeks, and you ask for 80; 5 of 6 done at home",
+        ),
+        (
+            0.797,
+            None,
+            "Why: 4 again would be kept in 79 of 100 such weeks, and you ask for 80; 5 of 6 done at home",
+        ),
+        (0.8, None, "Why: 5 of 6 done at home"),  # another reason holds it down, and stands there
+        (0.68, 2, "Why: 5 of 6 done at home"),
+    ],
+)
+def test_fewer_after_a_kept_week_has_a_reason_in_numbers(odds: float, settled: int | None, why: str) -> None:
+    assert some.SORE.next_week is not None
+    keep = {**some.SORE.next_week.keep, 4: odds}
+    coming = replace(some.SORE.next_week, keep=keep, confidence=0.8, settled=settled)
+    assert f"\n{why}" in client_block(replace(some.SORE, next_week=coming))
 
 
 def test_a_red_flag_stands_first_with_the_words_and_what_holds_until_it_is_cleared() -> None:

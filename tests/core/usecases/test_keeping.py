@@ -35,9 +35,8 @@ async def test_an_export_does_not_hold_the_exports_before_it(play: Play) -> None
     for _ in range(4):
         (sent,) = await play.says(CLIENT_ID, "/export")
         sizes.append(len(sent.payload["files"]["document"]["content"]))
-    assert (
-        sizes[3] < sizes[0] + 3 * (sizes[1] - sizes[0]) + 1000
-    )  # each adds as much as the one before it did
+    # Each adds as much as the one before it did.
+    assert sizes[3] < sizes[0] + 3 * (sizes[1] - sizes[0]) + 1000
 
 
 async def test_an_export_says_of_a_file_that_was_sent_what_it_was(play: Play) -> None:

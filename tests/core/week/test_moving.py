@@ -40,9 +40,8 @@ def test_a_move_keeps_the_identity_and_raises_the_revision() -> None:
         True,
     )
     assert moved.needs_prompt
-    assert (
-        moved.prompted_at is None
-    )  # at its new place it has not been asked: if it never is, it is withdrawn
+    # At its new place it has not been asked: if it never is, it is withdrawn.
+    assert moved.prompted_at is None
 
 
 def test_a_move_to_where_it_stands_is_none() -> None:

@@ -73,9 +73,8 @@ def test_a_day_ahead_leaves_two_hours(zone: str, digest: str) -> None:
 
 def test_a_monday_morning_that_a_flight_takes_is_the_next_one_lived() -> None:
     flown = life("Pacific/Honolulu", trip("Pacific/Kiritimati", "2026-12-01", "2026-12-06"))
-    assert settling.last_moment(WEEK, flown) == utc(
-        "2026-11-30T16:00"
-    )  # a day before: Monday is cut short at 10:00 UTC
+    # A day before: Monday is cut short at 10:00 UTC.
+    assert settling.last_moment(WEEK, flown) == utc("2026-11-30T16:00")
 
 
 @pytest.mark.parametrize(

@@ -8,8 +8,8 @@ from core.calendar.trips import Stay, Trip, Whereabouts
 from core.errors import Refused
 from core.wellbeing import cautions, jet_lag, load, screening
 from core.wellbeing.load import Effort, load_week
-from core.wellbeing.screening import Screening, Verdict, read_answers, screen
-from core.wellbeing.sleep import Night, debt, regularity, sleep_week, spread, two_short_nights
+from core.wellbeing.screening import Screening, Verdict, screen
+from core.wellbeing.sleep import Night, debt, sleep_week, spread, two_short_nights
 
 MONDAY = dt.date(2026, 11, 23)
 DAY = dt.timedelta(days=1)
@@ -58,12 +58,6 @@ def test_two_short_nights_are_two_in_a_row_and_known(
     assert two_short_nights(nights, MONDAY + DAY) is short
 
 
-def test_regularity_needs_more_than_a_day() -> None:
-    at = dt.datetime(2026, 11, 23, tzinfo=dt.UTC)
-    with pytest.raises(ValueError, match="24 hours"):
-        regularity([], since=at, until=at + DAY)
-
-
 @pytest.mark.parametrize(("minutes", "rating"), [(45, 12), (45, -1), (-5, 5)])
 def test_an_effort_that_cannot_be_is_refused(minutes: int, rating: float) -> None:
     with pytest.raises(Refused):
@@ -86,18 +80,6 @@ def test_an_effort_that_was_not_told_leaves_the_change_unknown() -> None:
 def test_effort_of_zero_is_known() -> None:
     assert Effort(20, 0).load == 0
     assert load.load_week([Effort(20, 0)]).is_whole
-
-
-def test_none_of_these_stands_alone_and_silence_is_no_answer() -> None:
-    assert read_answers(["none"]) == frozenset()
-    assert read_answers(["chest", "kidney"]) == {"chest", "kidney"}
-    for keys, says in (
-        (["none", "chest"], "not both"),
-        ([], "none of these"),
-        (["aura"], "no screening question"),
-    ):
-        with pytest.raises(Refused, match=says):
-            read_answers(keys)
 
 
 def test_a_verdict_that_calls_for_a_doctor_may_not_be_confirmed_without_one() -> None:
