@@ -1,4 +1,4 @@
-"""Sleep: hours against the client's own need, short nights, debt, and how much the nights differ.
+"""Sleep: hours against the client's own need, short nights, debt, regularity.
 
 Seven hours are the line: Watson et al. 2015, joint consensus statement of the American Academy of Sleep Medicine and the Sleep
 Research Society (J Clin Sleep Med 11(6):591-592): adults should sleep seven or more hours a night on a regular basis.
@@ -14,6 +14,7 @@ from core.errors import Refused
 
 SHORT = 7.0  # hours; a night under this is a short one (AASM/SRS 2015)
 _ENOUGH_FOR_SPREAD = 8  # nights: a spread from a week or less is biased (Fischer, Klerman, Phillips 2021, Sleep 44(10):zsab103)
+_MINUTE = dt.timedelta(minutes=1)
 _DAY = dt.timedelta(days=1)
 
 
@@ -105,3 +106,23 @@ def two_short_nights(nights: Sequence[Night], day: dt.date) -> bool:
     """Whether this day and the one before both followed a short night: then the day's session is made lighter, never longer."""
     short = {night.day for night in _latest_of_each_day(nights) if night.is_short}
     return {day, day - _DAY} <= short
+
+
+def regularity(
+    asleep: Sequence[tuple[dt.datetime, dt.datetime]], *, since: dt.datetime, until: dt.datetime
+) -> float:
+    """The Sleep Regularity Index over ``[since, until)``, from spans asleep (from, to), all aware; needs more than 24 hours.
+
+    The chance of being in the same state, asleep or awake, at any two times a day apart, from -100 (never) over 0 (at random) to
+    100 (always): Phillips et al. 2017, Sci Rep 7:3216. By the minute.
+    """
+    minutes = int((until - since) / _MINUTE)
+    day = int(_DAY / _MINUTE)
+    if minutes <= day:
+        raise ValueError("regularity compares a day with the next: give it more than 24 hours")
+    states = bytearray(minutes)
+    for fell, woke in asleep:
+        first, last = (min(max(0, round((at - since) / _MINUTE)), minutes) for at in (fell, woke))
+        states[first:last] = b"\x01" * (last - first)
+    same = sum(one == other for one, other in zip(states, states[day:], strict=False))
+    return -100 + 200 * same / (minutes - day)

@@ -1,12 +1,14 @@
-"""Sleep: the consensus on seven hours, and debt."""
+"""Sleep: the consensus on seven hours, debt, and the Sleep Regularity Index."""
 
 import datetime as dt
 
 import pytest
 
-from core.wellbeing.sleep import Night, debt, sleep_week, two_short_nights
+from core.wellbeing.sleep import Night, debt, regularity, sleep_week, two_short_nights
 
 MONDAY = dt.date(2026, 11, 23)
+MIDNIGHT = dt.datetime(2026, 11, 23, tzinfo=dt.UTC)
+HOUR = dt.timedelta(hours=1)
 
 
 def nights(*hours: float) -> list[Night]:
@@ -38,3 +40,28 @@ def test_a_week_against_a_stated_need() -> None:
     week = sleep_week(nights(6, 7, 9, 5.5), monday=MONDAY, need=8)
     assert (week.nights, week.short, week.mean, week.debt) == (4, 2, 6.875, 4.5)
     assert week.below_need == 1.125
+
+
+@pytest.mark.parametrize(
+    ("second", "index"),
+    [
+        ((23, 31), 100.0),
+        ((24, 32), 83.33),  # an hour later: 2 of 24 hours differ
+        ((25, 33), 66.67),
+        (None, 33.33),  # a night without sleep: 8 of 24 hours differ
+    ],
+)
+def test_the_sleep_regularity_index(second: tuple[int, int] | None, index: float) -> None:
+    """Phillips et al. 2017, Sci Rep 7:3216: -100 + 200 x the share of equal states a day apart. Values computed by hand."""
+    asleep = [(MIDNIGHT + 23 * HOUR, MIDNIGHT + 31 * HOUR)]
+    if second:
+        asleep.append((MIDNIGHT + (24 + second[0]) * HOUR, MIDNIGHT + (24 + second[1]) * HOUR))
+    assert regularity(asleep, since=MIDNIGHT + 12 * HOUR, until=MIDNIGHT + 60 * HOUR) == pytest.approx(
+        index, abs=0.005
+    )
+
+
+def test_opposite_days_have_the_least_regularity() -> None:
+    """Phillips et al. 2017: the index's theoretical minimum is -100 (bound from memory)."""
+    awake_then_asleep = [(MIDNIGHT + 24 * HOUR, MIDNIGHT + 48 * HOUR)]
+    assert regularity(awake_then_asleep, since=MIDNIGHT, until=MIDNIGHT + 48 * HOUR) == -100

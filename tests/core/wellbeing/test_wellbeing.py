@@ -9,7 +9,7 @@ from core.errors import Refused
 from core.wellbeing import cautions, jet_lag, load, screening
 from core.wellbeing.load import Effort, load_week
 from core.wellbeing.screening import Screening, Verdict, screen
-from core.wellbeing.sleep import Night, debt, sleep_week, spread, two_short_nights
+from core.wellbeing.sleep import Night, debt, regularity, sleep_week, spread, two_short_nights
 
 MONDAY = dt.date(2026, 11, 23)
 DAY = dt.timedelta(days=1)
@@ -56,6 +56,12 @@ def test_two_short_nights_are_two_in_a_row_and_known(
 ) -> None:
     nights = [Night(MONDAY + n * DAY, each) for n, each in enumerate(slept) if each is not None]
     assert two_short_nights(nights, MONDAY + DAY) is short
+
+
+def test_regularity_needs_more_than_a_day() -> None:
+    at = dt.datetime(2026, 11, 23, tzinfo=dt.UTC)
+    with pytest.raises(ValueError, match="24 hours"):
+        regularity([], since=at, until=at + DAY)
 
 
 @pytest.mark.parametrize(("minutes", "rating"), [(45, 12), (45, -1), (-5, 5)])
