@@ -285,3 +285,5 @@ async def _media(turn: Turn, client: Client) -> None:
         await trip_files.take(turn, client)
     else:
         await care.pass_on_media(turn, client)
+        if turn.incoming.text and client.stage is Stage.ACTIVE:
+            await words.hear_caption(turn, client, turn.incoming.text[:LONGEST_WORDS])

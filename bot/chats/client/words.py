@@ -5,12 +5,14 @@ A red flag goes before everything. What cannot be read is not guessed: it is ask
 
 import datetime as dt
 import re
+from dataclasses import replace
 from typing import Any
 
-from bot.chats.client import answers, care, illness, moving, own, plan, trips
+from bot.chats.client import answers, care, edits, illness, meanwhile, moving, own, plan, trips
 from bot.chats.client.questions import read_hour
 from bot.chats.phrases import client as say
 from bot.chats.phrases import day as of_day
+from bot.chats.phrases import week as of_week
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client
@@ -33,6 +35,10 @@ BEYOND = re.compile(
 )  # not today's ask over again
 GREETING = re.compile(r"\s*(?:hello|hi|hey|hiya|good (?:morning|evening|afternoon|day))\b", re.IGNORECASE)
 ASKED_ASIDE = frozenset({Asked.SLEEP, Asked.EFFORT, Asked.DAYS})
+TO_THE_COACH = re.compile(
+    r"\s*coach\b(?!\s+(?:says?|said|tells?|told|wants?|thinks?|asks?|asked|gave|sent|has|is|was)\b)",
+    re.IGNORECASE,
+)  # /help says so: what begins with it is for the coach
 CURTAIN_CALLS = ("back", "i'm back", "im back", "i am back")
 
 
@@ -41,6 +47,9 @@ async def hear(turn: Turn, client: Client, words: str) -> None:
     if await illness.better_in_words(turn, client, words) or await _hour_alone(turn, client, words):
         return
     life = await house.circumstances(turn.tx, client)
+    if await edits.is_of_another_day(turn, client, life):
+        return
+    await edits.as_it_was_asked(turn)
     zone = life.where.zone_at(turn.at)
     asked = Asked(turn.dialogue.asked) if turn.dialogue.asked in set(Asked) else Asked.NOTHING
     meaning = understand(words, asked=asked, now=turn.at, zone=zone)
@@ -59,11 +68,21 @@ async def hear(turn: Turn, client: Client, words: str) -> None:
             own.pause(turn, client, meaning.pause) if meaning.pause is not None else own.stop(turn, client)
         )
         return
-    await _act(turn, client, words, meaning)
+    was_asked = turn.dialogue.asked  # before anything that is said now asks for something else
+    handled = await _act(turn, client, words, meaning)
+    await _rest(turn, client, words, meaning, was_asked, handled=handled)
 
 
-async def _act(turn: Turn, client: Client, words: str, meaning: Meaning) -> None:
-    """Write down every fact. `also` gathers the lines that go into the one confirmation."""
+async def hear_caption(turn: Turn, client: Client, words: str) -> None:
+    """What stands under a picture that has gone to the coach already: what it says of a session, a night or a pain counts too."""
+    zone = (await house.circumstances(turn.tx, client)).where.zone_at(turn.at)
+    meaning = understand(words, asked=Asked.SESSION, now=turn.at, zone=zone)
+    if not meaning.unknown and not meaning.question:
+        await _act(turn, client, words, replace(meaning, trip=None, days=()))
+
+
+async def _act(turn: Turn, client: Client, words: str, meaning: Meaning) -> bool:
+    """Write down every fact. `also` gathers the lines that go into the one confirmation. Whether anything was said of it."""
     today = (await house.circumstances(turn.tx, client)).today(turn.at)
     also = [*await _sleep(turn, client, meaning, today)]
     if meaning.pain:
@@ -81,14 +100,17 @@ async def _act(turn: Turn, client: Client, words: str, meaning: Meaning) -> None
     if not handled and also:
         await turn.say("\n".join(also))
         handled = True
-    await _rest(turn, client, words, meaning, handled=handled)
+    return handled
 
 
-async def _rest(turn: Turn, client: Client, words: str, meaning: Meaning, *, handled: bool) -> None:
+async def _rest(
+    turn: Turn, client: Client, words: str, meaning: Meaning, was_asked: str, *, handled: bool
+) -> None:
     """What is for the coach goes to the coach; mere courtesy gets a word; the rest is asked back."""
-    if meaning.unknown and not handled and not meaning.question:
+    to_the_coach = TO_THE_COACH.match(words) is not None
+    if meaning.unknown and not handled and not meaning.question and not to_the_coach:
         await not_understood(turn, client, words)
-    elif meaning.question or meaning.tell_coach:
+    elif meaning.question or meaning.tell_coach or to_the_coach:
         kind = (
             "question"
             if meaning.question
@@ -98,9 +120,9 @@ async def _rest(turn: Turn, client: Client, words: str, meaning: Meaning, *, han
             if meaning.unwell
             else "note"
         )
-        coach = await care.pass_on(turn, client, words, kind, asked=turn.dialogue.asked)
-        if not handled or meaning.question:
-            words_of = say.thanks_for_telling if kind == "note" else say.passed_on
+        coach = await care.pass_on(turn, client, words, kind, asked=was_asked)
+        if not handled or meaning.question or to_the_coach:
+            words_of = say.thanks_for_telling if kind == "note" and not to_the_coach else say.passed_on
             await turn.say(words_of(coach.name))
     elif not handled and meaning.thanks:
         await turn.say(say.hello() if GREETING.match(words) else say.thanks())
@@ -111,6 +133,9 @@ async def _rest(turn: Turn, client: Client, words: str, meaning: Meaning, *, han
 async def not_understood(turn: Turn, client: Client, words: str) -> None:
     if turn.coming_back:
         await care.pass_on(turn, client, words, "note")
+        return
+    if is_coming_back(words):
+        await turn.say(of_week.on_already())
         return
     coach = await care.pass_on(turn, client, words, "unread", asked=turn.dialogue.asked)
     waiting = await waiting_ask(turn, client)
@@ -292,17 +317,8 @@ async def _ask_to_move(turn: Turn, client: Client, today: dt.date) -> Ask | None
 async def _days(turn: Turn, client: Client, meaning: Meaning, today: dt.date) -> bool:
     weekdays = [int(d) for d in meaning.days]
     if turn.dialogue.topic == "meanwhile":
-        return await _meanwhile(turn, client, weekdays, today)
+        return await meanwhile.hear(turn, client, weekdays, today)
     return await plan.days_in_words(turn, client, weekdays, meaning.time)
-
-
-async def _meanwhile(turn: Turn, client: Client, weekdays: list[int], today: dt.date) -> bool:
-    """What they did while silent, by day, once: it fills asks that can still be corrected, else it is an extra on its day."""
-    await turn.expect(topic="", asked="nothing")
-    for weekday in weekdays:
-        day = today - dt.timedelta(days=(today.isoweekday() - weekday) % 7)
-        await answers.write(turn, client, Outcome.DONE, named=day, told=Told.MEANWHILE)
-    return True
 
 
 async def _hour_alone(turn: Turn, client: Client, words: str) -> bool:

@@ -210,6 +210,13 @@ def too_late(ask: Ask) -> str:
     )
 
 
+def changed_too_late(day: dt.date, coach: str) -> str:
+    return (
+        f"You changed a message of {date(day)}. I have shown it to {safe(coach)} and left the count alone; "
+        f"to correct that day, write it anew: <i>{long_weekday(day)} done</i>, for example."
+    )
+
+
 def closed_week() -> str:
     return (
         "That week is closed: its count could be changed until the Wednesday after it. "

@@ -1,0 +1,127 @@
+"""What is written in passing, or changed afterwards: under a picture, in an edit, to the coach, about days in silence."""
+
+import datetime as dt
+
+import pytest
+
+from core.store import house
+from core.store.engine import Store
+from core.week.count import of_promise
+from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
+
+MONDAY = dt.datetime(2026, 11, 30, 7, tzinfo=dt.UTC)
+PICTURE = [{"file_id": "picture", "file_unique_id": "p", "width": 1, "height": 1}]
+
+
+@pytest.fixture
+async def play(store: Store) -> Play:
+    """Mara has agreed to two sessions, Monday and Wednesday at 07:00; it is Monday, and she has been prompted."""
+    stage = Play(store)
+    await stage.coach()
+    await stage.agreed(await stage.client(), 2)
+    await stage.until(MONDAY)
+    return stage
+
+
+async def outcomes(play: Play) -> list[str]:
+    async with play.store.reading() as tx:
+        return [f"{a.day:%a %d} {a.outcome or 'open'}" for a in of_promise(await house.asks_of(tx, 1))]
+
+
+async def test_what_stands_under_a_picture_counts_as_what_is_written(play: Play) -> None:
+    said = await play.sends(CLIENT_ID, photo=PICTURE, caption="done, look at that rack")
+    assert "Today: done. Noted." in said_to(said, CLIENT_ID)
+    assert (await outcomes(play))[0] == "Mon 30 done"
+    assert said_to(said, COACH_ID).count("look at that rack") == 1
+
+
+async def test_a_pain_under_a_picture_is_spared_from_then_on(play: Play) -> None:
+    said = await play.sends(CLIENT_ID, photo=PICTURE, caption="my knee hurts")
+    assert "Sessions will leave it alone" in said_to(said, CLIENT_ID)
+
+
+async def test_a_picture_with_a_question_is_only_passed_on(play: Play) -> None:
+    said = await play.sends(CLIENT_ID, photo=PICTURE, caption="coach, is this the right machine?")
+    assert said_to(said, CLIENT_ID).strip() == "Passed on to Ines Prado."
+    assert (await outcomes(play))[0] == "Mon 30 open"
+
+
+async def edits(play: Play, number: int, text: str, *, sent: dt.datetime | None = None) -> str:
+    """The client changes a message of theirs."""
+    message = {
+        "message_id": number,
+        "date": int((sent or play.at).timestamp()),
+        "chat": {"id": CLIENT_ID, "type": "private"},
+        "from": {"id": CLIENT_ID, "first_name": "Mara", "is_bot": False},
+        "text": text,
+    }
+    async with play.store.begin() as tx:
+        await play.house.handle(tx, {"update_id": 9_000 + number, "edited_message": message}, play.at)
+    return said_to(await play.news(), CLIENT_ID)
+
+
+async def test_a_changed_number_is_still_the_effort_that_was_asked_for(play: Play) -> None:
+    await play.says(CLIENT_ID, "done")
+    await play.says(CLIENT_ID, "6", message_id=77)
+    assert "Effort 8 of 10" in await edits(play, 77, "8")
+
+
+async def test_a_change_to_a_message_of_another_day_says_nothing_of_today(play: Play) -> None:
+    await play.says(CLIENT_ID, "done", message_id=77)
+    wednesday = dt.datetime(2026, 12, 2, 7, 30, tzinfo=dt.UTC)
+    await play.until(wednesday)
+    said = await edits(play, 77, "done!", sent=MONDAY)
+    assert "You changed a message of Mon 30 Nov" in said
+    assert await outcomes(play) == ["Mon 30 done", "Wed 02 open"]
+
+
+async def test_a_sign_of_danger_is_heard_in_a_change_of_any_day(play: Play) -> None:
+    await play.until(dt.datetime(2026, 12, 2, 7, 30, tzinfo=dt.UTC))
+    assert "stop training" in await edits(play, 77, "chest pain when I run", sent=MONDAY)
+
+
+@pytest.mark.parametrize("words", ["coach, my train is delayed", "Coach: I am moving house"])
+async def test_what_begins_with_coach_is_for_the_coach_and_no_riddle(play: Play, words: str) -> None:
+    said = await play.says(CLIENT_ID, words)
+    assert said_to(said, CLIENT_ID).strip() == "Passed on to Ines Prado."
+    assert "wrote:" in said_to(said, COACH_ID)
+
+
+async def test_what_the_coach_said_is_not_said_to_the_coach(play: Play) -> None:
+    said = await play.says(CLIENT_ID, "coach said a short one would do, did it")
+    assert "Passed on" not in said_to(said, CLIENT_ID)
+
+
+async def test_the_coach_hears_what_had_been_asked_when_it_was_written(play: Play) -> None:
+    said = await play.says(CLIENT_ID, "done, but I feel rather low these days")
+    assert "How hard was it" in said_to(said, CLIENT_ID)
+    assert "I had asked how hard it was" not in said_to(said, COACH_ID)
+
+
+async def test_back_where_nothing_was_paused_is_no_riddle(play: Play) -> None:
+    said = await play.says(CLIENT_ID, "back")
+    assert "You are on already" in said_to(said, CLIENT_ID)
+    assert said_to(said, COACH_ID) == ""
+
+
+async def in_silence(play: Play) -> None:
+    await play.change(1, silent_since=dt.date(2026, 12, 2))
+    play.at = dt.datetime(2026, 12, 21, 10, tzinfo=dt.UTC)
+    await play.says(CLIENT_ID, "hello")
+    await play.presses(CLIENT_ID, "I did train meanwhile")
+
+
+@pytest.mark.parametrize(
+    ("words", "days"),
+    [
+        ("Monday and Wednesday last week", ["Mon 14", "Wed 16"]),
+        ("Monday and Wednesday", ["Mon 14", "Wed 16"]),
+        ("Saturday and Monday, so today as well", ["Sat 19", "Mon 21"]),
+    ],
+)
+async def test_days_in_silence_are_days_that_are_over(play: Play, words: str, days: list[str]) -> None:
+    await in_silence(play)
+    await play.says(CLIENT_ID, words)
+    async with play.store.reading() as tx:
+        done = [f"{a.day:%a %d}" for a in await house.asks_of(tx, 1) if a.took_place]
+    assert done == days
