@@ -23,6 +23,7 @@ from bot.chats.client import (
 )
 from bot.chats.incoming import Kind
 from bot.chats.phrases import client as say
+from bot.chats.phrases import coach as to_coach
 from bot.chats.phrases import privacy
 from bot.chats.turn import Turn
 from core.people.model import Client, Stage
@@ -179,6 +180,9 @@ async def enter(turn: Turn, client: Client) -> None:
         return
     client, turn.coming_back = await silence.hear(turn.tx, client, turn.at)
     turn.touched.add(client.id)
+    welcomed = turn.coming_back and await words.goes_on(turn, client)
+    if welcomed:
+        await own.welcome_back(turn, client)
     match turn.incoming.kind:
         case Kind.BUTTON:
             await _button(turn, client)
@@ -192,14 +196,20 @@ async def enter(turn: Turn, client: Client) -> None:
             await _media(turn, client)
         case _:
             await turn.say(say.cannot_use())
-    if turn.coming_back and await house.open_red_flag(turn.tx, client.id) is None:
-        await own.welcome_back(turn, client)
+    if turn.coming_back and not welcomed:
+        await own.welcome_if_still_here(turn, client.id)
 
 
 async def _member(turn: Turn, client: Client) -> None:
-    """Blocked or unblocked: we ask nothing of who cannot hear us."""
-    await house.clients.save(turn.tx, replace(client, unreachable=turn.incoming.left))
+    """Blocked or unblocked: we ask nothing of who cannot hear us, and the coach knows."""
+    left = turn.incoming.left
+    await house.clients.save(turn.tx, replace(client, unreachable=left))
     turn.touched.add(client.id)
+    if left is not client.unreachable and client.stage is not Stage.STOPPED:
+        coach = await house.coaches.get(turn.tx, client.coach_id)
+        await turn.tell(
+            coach.telegram_id, to_coach.unreachable(client) if left else to_coach.reachable(client)
+        )
 
 
 async def _button(turn: Turn, client: Client) -> None:

@@ -6,7 +6,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.chats.buttons import button
+from bot.chats.buttons import Button, button
 from bot.chats.phrases import client as say
 from bot.chats.phrases import coach as to_coach
 from bot.chats.phrases import privacy
@@ -20,6 +20,7 @@ from core.store import house
 from core.store.lanes import Kind
 from core.usecases import keeping, silence
 from core.week import count as counting
+from core.week.model import Ask
 
 PAUSES = {"1 week": 7, "2 weeks": 14, "4 weeks": 28}
 
@@ -36,12 +37,15 @@ async def week(turn: Turn, client: Client) -> None:
     stay = life.where.stay_at(turn.at)
     here = f"It is {life.where.local_at(turn.at):%H:%M} in {safe(stay.place)} now." if stay.place else ""
     left = [a for a in counting.still_open(asks) if a.day >= today]
-    rows = (
-        [[button("Move one", "mv", left[0].id), button("Show the session", "show", left[0].id)]]
-        if left
-        else []
-    )
+    rows = [_ways_with(left[0])] if left else []
     await turn.say(say.week(promise, asks, today, here, client.paused_until), rows)
+
+
+def _ways_with(ask: Ask) -> list[Button]:
+    """What can be done with the next session of the week; the one of a silent week has no day to move from."""
+    if ask.weekly:
+        return [button("Ten minutes now", "ten", ask.id)]
+    return [button("Move one", "mv", ask.id), button("Show the session", "show", ask.id)]
 
 
 async def without_promise(turn: Turn, client: Client) -> str:
@@ -136,6 +140,15 @@ async def welcome_back(turn: Turn, client: Client) -> None:
     await turn.say(of_week.welcome_back(), rows)
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.tell(coach.telegram_id, to_coach.is_back(client))
+
+
+async def welcome_if_still_here(turn: Turn, client_id: int) -> None:
+    """Nobody is welcomed who has just stopped, paused or left, or who told of a sign of danger."""
+    client = await house.clients.find(turn.tx, house.clients.table.c.id == client_id)
+    if client is None or client.stage is not Stage.ACTIVE or client.paused_until is not None:
+        return
+    if await house.open_red_flag(turn.tx, client_id) is None:
+        await welcome_back(turn, client)
 
 
 async def on_meanwhile(turn: Turn, _client: Client, _args: Sequence[str]) -> None:

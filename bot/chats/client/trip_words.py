@@ -38,7 +38,8 @@ async def hear(turn: Turn, client: Client, text: str) -> None:
     if means.unknown and len(text.split()) <= MOST_OF_A_PLACE:
         await _not_read(turn, text)
         return
-    await turn.expect(topic="")
+    if not means.unknown:  # about something else; of what nobody can read, the trip may still be told
+        await turn.expect(topic="")
     await words.hear(turn, client, text)
 
 

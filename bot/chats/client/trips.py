@@ -20,6 +20,7 @@ from core.terms import Room
 from core.usecases import travel
 
 MOST_LEGS = 6
+ADD = [[button("Add a trip", "trip_new")]]
 
 
 async def show(turn: Turn, client: Client) -> None:
@@ -131,7 +132,7 @@ async def _off(turn: Turn, client: Client, trip: PlannedTrip) -> None:
 async def _call_off_next(turn: Turn, client: Client) -> None:
     coming = await travel.coming_trips(turn.tx, client, turn.at)
     if not coming:
-        await turn.say(of_trips.no_trips())
+        await turn.say(of_trips.no_trips(), ADD)
     elif len(coming) == 1:
         await _off(turn, client, coming[0])
     else:
@@ -146,7 +147,10 @@ async def _ends(turn: Turn, client: Client, ends: dt.date) -> None:
     coming = await travel.coming_trips(turn.tx, client, turn.at)
     trip = trip or (coming[0] if coming else None)
     if trip is None or ends < trip.first:
-        await turn.say(of_trips.no_trips())
+        await turn.say(of_trips.no_trips(), ADD)
+        return
+    if trip.last == ends:
+        await turn.say(of_trips.trip_as_known(trip))
         return
     changed = replace(trip, last=ends)
     await travel.change_trip(turn.tx, client, changed, turn.at)
@@ -210,11 +214,13 @@ async def with_place(turn: Turn, client: Client, place: dict[str, str]) -> None:
 async def on_location(turn: Turn, client: Client) -> None:
     """A shared location: a trip that begins today, unless one is being told of."""
     found = place_at(*turn.incoming.location) if turn.incoming.location else None
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
     if found is None:
+        if turn.dialogue.topic != "trip":
+            await turn.expect(topic="trip", asked="nothing", want="place", first=today.isoformat())
         await turn.say(of_trips.in_the_ocean())
         return
     if turn.dialogue.topic == "trip":
         await with_place(turn, client, known_as(found))
         return
-    today = (await house.circumstances(turn.tx, client)).today(turn.at)
     await keep(turn, client, found.name, found.country, found.zone, today, None)

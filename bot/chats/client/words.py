@@ -10,18 +10,20 @@ from typing import Any
 
 from bot.chats.client import answers, care, edits, illness, meanwhile, moving, own, plan, trips
 from bot.chats.client.questions import read_hour
+from bot.chats.incoming import Kind
 from bot.chats.phrases import client as say
 from bot.chats.phrases import day as of_day
 from bot.chats.phrases import week as of_week
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
-from core.people.model import Client
+from core.people.model import Client, Stage
 from core.people.records import Night
 from core.replies import understand
 from core.replies.meaning import Asked, Meaning, Near, Said, Urgency
 from core.replies.session_days import session_days
 from core.store import house
 from core.store import house_tables as t
+from core.store.lanes import Kind as Out
 from core.store.outbox import find_sent
 from core.terms import Outcome, Weekday
 from core.usecases.answer import Told
@@ -73,6 +75,21 @@ async def hear(turn: Turn, client: Client, words: str) -> None:
     await _rest(turn, client, words, meaning, was_asked, handled=handled)
 
 
+async def goes_on(turn: Turn, client: Client) -> bool:
+    """Whether the first words after a silence go on with training: then they are welcomed before they are answered."""
+    if turn.incoming.kind not in {Kind.TEXT, Kind.EDIT} or client.stage is not Stage.ACTIVE:
+        return False
+    zone = (await house.circumstances(turn.tx, client)).where.zone_at(turn.at)
+    meaning = understand(turn.incoming.text, asked=Asked.SESSION, now=turn.at, zone=zone)
+    leaves = meaning.stop or meaning.pause is not None
+    return (
+        not leaves
+        and meaning.urgent is None
+        and client.paused_until is None
+        and await house.open_red_flag(turn.tx, client.id) is None
+    )
+
+
 async def hear_caption(turn: Turn, client: Client, words: str) -> None:
     """What stands under a picture that has gone to the coach already: what it says of a session, a night or a pain counts too."""
     zone = (await house.circumstances(turn.tx, client)).where.zone_at(turn.at)
@@ -84,7 +101,7 @@ async def hear_caption(turn: Turn, client: Client, words: str) -> None:
 async def _act(turn: Turn, client: Client, words: str, meaning: Meaning) -> bool:
     """Write down every fact. `also` gathers the lines that go into the one confirmation. Whether anything was said of it."""
     today = (await house.circumstances(turn.tx, client)).today(turn.at)
-    also = [*await _sleep(turn, client, meaning, today)]
+    also = [*await _sleep(turn, client, meaning, await _day_replied_to(turn, client) or today, today)]
     if meaning.pain:
         also += await care.pain(turn, client, meaning.pain, words)
     if meaning.unwell:
@@ -151,7 +168,16 @@ async def waiting_ask(turn: Turn, client: Client) -> Ask | None:
     return found if found is not None and may_correct(found, today) and not found.withdrawn else None
 
 
-async def _sleep(turn: Turn, client: Client, meaning: Meaning, today: dt.date) -> list[str]:
+async def _day_replied_to(turn: Turn, client: Client) -> dt.date | None:
+    """The local day of the message that this one replies to (Telegram's reply)."""
+    number = turn.incoming.reply_to
+    sent = await find_sent(turn.tx, turn.chat_id, number) if number is not None else None
+    if sent is None or sent.kind not in {Out.PROMPT, Out.SLEEP}:
+        return None
+    return (await house.circumstances(turn.tx, client)).where.local_day(sent.ended_at or sent.enqueued_at)
+
+
+async def _sleep(turn: Turn, client: Client, meaning: Meaning, day: dt.date, today: dt.date) -> list[str]:
     if meaning.sleep_h is None and meaning.sleep_quality is None:
         return []
     slept: dict[str, Any] = {}
@@ -159,13 +185,14 @@ async def _sleep(turn: Turn, client: Client, meaning: Meaning, today: dt.date) -
         slept["hours"] = meaning.sleep_h
     if meaning.sleep_quality is not None:
         slept["quality"] = meaning.sleep_quality.value
-    await house.tell_night(turn.tx, Night(id=0, client_id=client.id, day=today, slept=slept, said_at=turn.at))
+    await house.tell_night(turn.tx, Night(id=0, client_id=client.id, day=day, slept=slept, said_at=turn.at))
     turn.touched.add(client.id)
-    if turn.dialogue.asked == Asked.SLEEP:
+    if turn.dialogue.asked == Asked.SLEEP and day == today:
         await turn.expect(
             asked="session" if turn.dialogue.about is not None else "nothing", about=turn.dialogue.about
         )
-    return [of_day.slept(meaning.sleep_h, meaning.sleep_quality.value if meaning.sleep_quality else None)]
+    quality = meaning.sleep_quality.value if meaning.sleep_quality else None
+    return [of_day.slept(meaning.sleep_h, quality, of=None if day == today else day)]
 
 
 async def _session(turn: Turn, client: Client, meaning: Meaning, also: list[str], today: dt.date) -> bool:

@@ -138,6 +138,9 @@ def week(
     for ask in asks:
         if ask.withdrawn:
             continue
+        if ask.weekly and ask.outcome is None:
+            lines.append(f"Any day up to {date(ask.day)}: {ask.minutes} minutes, whenever you like")
+            continue
         state = words[ask.outcome] if ask.outcome else f"{hour(ask.at)}, {ask.minutes} minutes"
         lines.append(f"{date(ask.day)}: {state}{' (today)' if ask.day == today else ''}")
     if paused_until is not None:

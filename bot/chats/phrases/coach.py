@@ -230,6 +230,10 @@ def unreachable(client: Client) -> str:
     return f"{safe(client.name)} cannot be reached: the bot is blocked or the account is gone. I ask nothing until they write again."
 
 
+def reachable(client: Client) -> str:
+    return f"{safe(client.name)} can be reached again."
+
+
 def how_many(client: Client) -> str:
     return f"<b>{safe(client.name)}</b>: how many sessions?"
 

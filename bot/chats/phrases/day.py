@@ -229,7 +229,7 @@ def and_the_other(ask: Ask, today: dt.date) -> str:
 
 
 def nothing_asked() -> str:
-    return "I had nothing planned that this could belong to, so I left the count alone."
+    return "I had nothing planned for then, so nothing is missed and the count stays as it is."
 
 
 def undone() -> str:
@@ -240,10 +240,12 @@ def nothing_to_undo() -> str:
     return "There is nothing to take back any more. You can still correct a session: write, for example, <i>Tuesday done</i>."
 
 
-def slept(hours: float | None, quality: str | None) -> str:
+def slept(hours: float | None, quality: str | None, *, of: dt.date | None = None) -> str:
+    """`of`: the morning after that night, where it is not today's."""
+    night = f", the night to {date(of)}" if of is not None else ""
     if hours is None:
-        return f"Slept {safe(quality or '')}: noted."
-    return f"Slept {hours_of_sleep(hours)}{', ' + quality if quality else ''}: noted."
+        return f"Slept {safe(quality or '')}{night}: noted."
+    return f"Slept {hours_of_sleep(hours)}{', ' + quality if quality else ''}{night}: noted."
 
 
 def effort_question() -> str:

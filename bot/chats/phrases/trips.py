@@ -39,6 +39,10 @@ def trip_changed(trip: PlannedTrip) -> str:
     return f"Changed: {safe(trip.place)}, {dates(trip.first, trip.last)}."
 
 
+def trip_as_known(trip: PlannedTrip) -> str:
+    return f"{safe(trip.place)}, {dates(trip.first, trip.last)}: that is how I have it."
+
+
 def told_by_coach(coach: str, trip: PlannedTrip) -> str:
     return f"{safe(coach)} has put a trip into your plan: {safe(trip.place)}, {dates(trip.first, trip.last)}. I ask you by the clock there; /trip changes it."
 
@@ -90,4 +94,4 @@ def dates_not_read(words: str, place: str) -> str:
 
 
 def in_the_ocean() -> str:
-    return "There is no town near that point. Write the nearest port or city instead."
+    return "There is no town near that point. Write the nearest port or city instead; /cancel leaves it."

@@ -1,6 +1,7 @@
 """What is written in passing, or changed afterwards: under a picture, in an edit, to the coach, about days in silence."""
 
 import datetime as dt
+from typing import Any
 
 import pytest
 
@@ -48,7 +49,7 @@ async def test_a_picture_with_a_question_is_only_passed_on(play: Play) -> None:
 
 async def edits(play: Play, number: int, text: str, *, sent: dt.datetime | None = None) -> str:
     """The client changes a message of theirs."""
-    message = {
+    message: dict[str, Any] = {
         "message_id": number,
         "date": int((sent or play.at).timestamp()),
         "chat": {"id": CLIENT_ID, "type": "private"},
