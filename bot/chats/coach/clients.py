@@ -118,13 +118,17 @@ async def on_hold(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 async def everybody(turn: Turn, coach: Coach) -> None:
     """/clients: everyone, where they are and what o'clock it is there."""
-    listed = []
+    listed, flagged = [], set()
     for client in await house.clients_of(turn.tx, coach.id):
         life = await house.circumstances(turn.tx, client)
         stay = life.where.stay_at(turn.at)
         listed.append((client, f"{safe(stay.place or stay.zone)}, {life.where.local_at(turn.at):%a %H:%M}"))
+        if await house.open_red_flag(turn.tx, client.id) is not None:
+            flagged.add(client.id)
     buttons = [button(c.name[:24], "look", c.id) for c, _ in listed[:60]]
-    await turn.say(of_clients.clients(listed), [buttons[i : i + 3] for i in range(0, len(buttons), 3)])
+    await turn.say(
+        of_clients.clients(listed, flagged), [buttons[i : i + 3] for i in range(0, len(buttons), 3)]
+    )
 
 
 async def on_look(turn: Turn, coach: Coach, args: Sequence[str]) -> None:

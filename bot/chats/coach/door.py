@@ -160,6 +160,9 @@ async def _name(turn: Turn, coach: Coach) -> None:
 COURTESY = re.compile(
     r"(?:(?:ok|okay|thanks|thank you|thx|cheers|great|perfect|good|fine|nice|super)[,.! ]*)+", re.IGNORECASE
 )
+GREETING = re.compile(
+    r"(?:hello|hi|hey|good (?:morning|evening|afternoon|day))(?: there)?[,.! ]*", re.IGNORECASE
+)
 TOPICS: Mapping[str, Command] = {
     "invite": _name,
     "setup": setup.on_words,
@@ -176,6 +179,7 @@ TOPICS: Mapping[str, Command] = {
 # What is written next would go to a client, clear a red flag or name somebody new: after a command it does not any more.
 WAITS_FOR_WORDS = frozenset({"write", "clear", "confirm", "invite", "ctrip"})
 TAKE_MEDIA = frozenset({"write", "push", "own"})
+KEPT_IN_WORDS = frozenset({"clear", "confirm"})  # a note that is kept: it can be read again years later
 
 
 async def enter(turn: Turn, coach: Coach) -> None:
@@ -196,13 +200,24 @@ async def enter(turn: Turn, coach: Coach) -> None:
                 else turn.say(to_client.unknown_command(turn.incoming.command))
             )
         case Kind.LOCATION:
-            await setup.on_location(turn, coach)
+            await _location(turn, coach)
         case Kind.TEXT | Kind.MEDIA:
             await _words(turn, coach)
         case Kind.EDIT:
             pass  # what was passed on is with the client already; a correction is a message of its own
         case _:
             await turn.say(say.unknown())
+
+
+async def _location(turn: Turn, coach: Coach) -> None:
+    """A place is for a client where it answers one or was to be written; else it is where the coach is."""
+    client = await talk.client_replied_to(turn, coach)
+    if client is not None:
+        await talk.send_to(turn, coach, [client])
+    elif turn.dialogue.topic == "write":
+        await talk.deliver(turn, coach)
+    else:
+        await setup.on_location(turn, coach)
 
 
 async def _button(turn: Turn, coach: Coach) -> None:
@@ -227,11 +242,16 @@ async def _words(turn: Turn, coach: Coach) -> None:
     if turn.incoming.media == "document" and topic != "write":
         await files.not_read(turn, coach)
     elif turn.incoming.kind is Kind.MEDIA and topic not in TAKE_MEDIA:
-        await turn.say(say.unknown())
+        await turn.say(say.in_words(topic) if topic in KEPT_IN_WORDS else say.unknown())
     elif topic in TOPICS:
         await TOPICS[topic](turn, coach)
     elif coach.stage is Stage.ENROLLING:
         await setup.begin(turn, coach)
     else:
-        courteous = COURTESY.fullmatch(turn.incoming.text.strip()) is not None
-        await turn.say(say.welcome_to_it() if courteous else say.unknown())
+        await turn.say(_small_talk(turn.incoming.text.strip()))
+
+
+def _small_talk(words: str) -> str:
+    if COURTESY.fullmatch(words):
+        return say.welcome_to_it()
+    return say.hello() if GREETING.fullmatch(words) else say.unknown()

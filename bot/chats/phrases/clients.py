@@ -1,7 +1,7 @@
 """What a coach reads and sets of each client, under /clients."""
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from bot.chats.phrases.common import date, dates, hour, listed, safe, weekday
 from core.people.model import Client, SleepAsked, Stage
@@ -16,12 +16,16 @@ def nobody_active() -> str:
     return "Nobody has begun yet: a client answers the first questions, then you confirm. /clients shows how far each is."
 
 
-def clients(everybody: Sequence[tuple[Client, str]]) -> str:
+def clients(everybody: Sequence[tuple[Client, str]], flagged: Collection[int] = ()) -> str:
+    """`flagged`: who has a red flag open, by number."""
     if not everybody:
         return nobody_yet()
     lines = [
         "<b>Your clients</b>",
-        *(f"{safe(client.name)}: {_state(client, where)}" for client, where in everybody),
+        *(
+            f"{safe(client.name)}: {'<b>red flag open</b>, ' if client.id in flagged else ''}{_state(client, where)}"
+            for client, where in everybody
+        ),
     ]
     return "\n".join(lines)
 

@@ -276,8 +276,21 @@ def welcome_to_it() -> str:
     return "Any time."
 
 
+def hello() -> str:
+    return "Hello. /digest shows where the week stands and what waits for you, /help what you can do."
+
+
+def in_words(topic: str) -> str:
+    """A note was asked for, and something else came."""
+    why = "clears the red flag" if topic == "clear" else "goes with the confirmation"
+    return f"Please write the note that {why}: it is kept in words. /cancel leaves it."
+
+
 def unknown() -> str:
-    return "I did not catch that. /help lists what you can do; to answer a client, reply to the message that brought their words."
+    return (
+        "I did not catch that, so nothing was sent. To answer a client, reply to the message that brought their words; "
+        "/write begins a new message, and /help lists the rest."
+    )
 
 
 def stale_button() -> str:

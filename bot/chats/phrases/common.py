@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from core.calendar.countries import region_name
 from core.calendar.places import PlaceFound
 from core.calendar.weeks import IsoWeek
+from core.people.names import in_its_own_direction
 from core.programme.words import ROOM_WORDS
 from core.terms import Room
 
@@ -15,9 +16,9 @@ LONG_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday",
 
 
 def safe(words: str, most: int = 600) -> str:
-    """What a person wrote, fit to stand in a message: escaped, and no longer than it need be."""
+    """What a person wrote, fit to stand in a message: escaped, no longer than it need be, and turning round nothing but itself."""
     cut = words if len(words) <= most else words[: most - 1].rstrip() + "…"
-    return html.escape(cut, quote=False)
+    return html.escape(in_its_own_direction(cut), quote=False)
 
 
 def weekday(day: dt.date | int) -> str:

@@ -1,0 +1,62 @@
+"""A coach with one hand on the phone: what is seen at a glance, and what was meant for a client reaches the client."""
+
+import pytest
+
+from core.store import house
+from core.store.engine import Store
+from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
+
+PLACE = {"latitude": 60.39, "longitude": 5.32}
+
+
+@pytest.fixture
+async def play(store: Store) -> Play:
+    """Ines and her client Mara, who lives in Lisbon; the Wednesday before the first week."""
+    stage = Play(store)
+    await stage.coach()
+    await stage.client()
+    return stage
+
+
+async def zone_of_coach(play: Play) -> str:
+    async with play.store.reading() as tx:
+        coach = await house.coach_by_telegram(tx, COACH_ID)
+    assert coach is not None
+    return coach.zone
+
+
+async def test_an_open_red_flag_is_seen_in_the_list_of_everyone(play: Play) -> None:
+    await play.client(7102, "Teo")
+    await play.says(CLIENT_ID, "chest pain since this morning")
+    lines = said_to(await play.says(COACH_ID, "/clients"), COACH_ID).splitlines()
+    assert "<b>red flag open</b>" in next(line for line in lines if line.startswith("Mara"))
+    assert "red flag" not in next(line for line in lines if line.startswith("Teo"))
+
+
+async def test_a_voice_note_is_no_note_that_clears_a_red_flag(play: Play) -> None:
+    await play.says(CLIENT_ID, "chest pain since this morning")
+    await play.presses(COACH_ID, "Clear it")
+    said = said_to(await play.sends(COACH_ID, voice={"file_id": "v", "duration": 3}), COACH_ID)
+    assert "write the note that clears the red flag" in said
+    assert "Cleared" in said_to(await play.says(COACH_ID, "Saw Dr Lund: muscular, may train"), COACH_ID)
+
+
+async def test_a_place_in_a_message_to_a_client_goes_to_the_client(play: Play) -> None:
+    await play.says(COACH_ID, "/write")
+    await play.presses(COACH_ID, "Mara")
+    await play.presses(COACH_ID, "Go on")
+    said = await play.sends(COACH_ID, location=PLACE)
+    assert [m.method for m in said if m.chat_id == CLIENT_ID] == ["sendMessage", "copyMessage"]
+    assert await zone_of_coach(play) == "Europe/Lisbon"
+
+
+async def test_a_place_of_its_own_is_where_the_coach_is(play: Play) -> None:
+    await play.sends(COACH_ID, location=PLACE)
+    assert await zone_of_coach(play) == "Europe/Oslo"
+
+
+async def test_a_hello_is_met_with_one_and_lost_words_with_the_way_to_send_them(play: Play) -> None:
+    assert said_to(await play.says(COACH_ID, "hi there!"), COACH_ID).startswith("Hello.")
+    said = said_to(await play.says(COACH_ID, "Mara, how is your knee?"), COACH_ID)
+    assert "nothing was sent" in said
+    assert "/write" in said
