@@ -106,6 +106,23 @@ def next_week(coming: Promise | None, advice: Advice | None) -> NextWeek | None:
     )
 
 
+def as_issued(coming: Promise, *, previous: int | None) -> NextWeek | None:
+    """The recommendation as it stands with its promise, for whoever looks again without issuing anything."""
+    if coming.recommended is None:
+        return None
+    return NextWeek(
+        recommended=coming.recommended,
+        minutes=coming.recommended_minutes or coming.minutes,
+        keep={int(k): p for k, p in coming.odds.items()},
+        expected={int(k): e for k, e in coming.expected.items()},
+        why=coming.why,
+        previous=previous,
+        if_open_done=coming.recommended_if_done,
+        talk_first=coming.talk_first,
+        settled=coming.settled,
+    )
+
+
 async def red_flags_of(tx: AsyncConnection, client: Client) -> tuple[str, ...]:
     flags = await house.red_flags.list(
         tx, t.red_flag.c.client_id == client.id, t.red_flag.c.cleared_at.is_(None), order=[t.red_flag.c.id]

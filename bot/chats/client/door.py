@@ -287,10 +287,12 @@ async def _media(turn: Turn, client: Client) -> None:
     if turn.incoming.text and await _is_red_flag(turn, client, turn.incoming.text):
         await care.pass_on_media(turn, client)
         return
-    if turn.incoming.media == "sticker":
-        await turn.say(say.sticker())
-    elif client.stage is Stage.ENROLLING:
+    if client.stage is Stage.ENROLLING:
         await enrol.resume(turn, client)
+    elif turn.incoming.media == "sticker":
+        waiting = await words.waiting_ask(turn, client)
+        rows = answers.outcome_rows(waiting.id) if waiting is not None and waiting.is_open else ()
+        await turn.say(say.sticker(about_a_session=bool(rows)), rows)
     elif client.stage is Stage.ACTIVE and trip_files.is_calendar(turn.incoming):
         await trip_files.take(turn, client)
     else:

@@ -129,6 +129,8 @@ async def on_words(turn: Turn, client: Client) -> None:
         return
     kept = await house.clients.save(turn.tx, answer)
     turn.touched.add(kept.id)
+    if name == "zone":  # a city that was written may be another of its name: the clock there tells
+        await turn.say(say.zone_confirmed(kept.place, f"{zones.local(turn.at, kept.zone):%H:%M}"))
     await _next(turn, kept, name)
 
 

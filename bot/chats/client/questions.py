@@ -104,17 +104,26 @@ def _number(words: str) -> float | None:
 
 
 def _read_lately(client: Client, words: str) -> Answer:
-    number = _number(words)
+    between = re.fullmatch(
+        r"\s*(\d)\s*(?:-|–|to|or)\s*\d\b[a-z ]*", words.lower()
+    )  # the first promise is at most that
+    number = _number(between.group(1) if between else words)
     if number is None or not 0 <= number <= 7 or number != int(number):
         return say.bad_count(words)
     return replace(client, lately=int(number))
 
 
 def _read_minutes(client: Client, words: str) -> Answer:
-    number = _number(words)
+    number = _minutes_in(words) or _number(words)
     if number is None or not 10 <= number <= 120:
         return say.bad_minutes(words)
     return replace(client, minutes=int(number))
+
+
+def _minutes_in(words: str) -> float | None:
+    """'1 hour', 'an hour and a half'."""
+    now = dt.datetime(2026, 1, 5, 12, tzinfo=dt.UTC)
+    return understand(words, asked=Asked.EFFORT, now=now, zone="UTC").minutes
 
 
 def _read_room(client: Client, words: str) -> Answer:

@@ -218,7 +218,7 @@ async def on_location(turn: Turn, client: Client) -> None:
     if found is None:
         if turn.dialogue.topic != "trip":
             await turn.expect(topic="trip", asked="nothing", want="place", first=today.isoformat())
-        await turn.say(of_trips.in_the_ocean())
+        await turn.say(f"{of_trips.in_the_ocean()} /cancel leaves it.")
         return
     if turn.dialogue.topic == "trip":
         await with_place(turn, client, known_as(found))

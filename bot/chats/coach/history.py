@@ -1,8 +1,9 @@
 """The digest once more, and the history as files for a spreadsheet."""
 
 import base64
+from dataclasses import replace
 
-from bot.chats.coach.settle import choice_rows
+from bot.chats.coach.settle import choice_rows, well_together
 from bot.chats.phrases import coach as say
 from bot.chats.turn import Turn
 from core.calendar import zones
@@ -23,15 +24,21 @@ async def digest_again(turn: Turn, coach: Coach) -> None:
     told, waiting = list[ClientWeek](), list[tuple[Client, Promise, ClientWeek]]()
     for client in await house.active_clients_of(turn.tx, coach.id):
         coming = await house.promise_for(turn.tx, client.id, week.next())
-        told.append(await weekly.client_week(turn.tx, client, week, coming))
+        facts = await weekly.client_week(turn.tx, client, week, coming)
+        if coming is not None:
+            last = await settle.last_promise(turn.tx, client.id, coming.week)
+            facts = replace(facts, next_week=weekly.as_issued(coming, previous=last))
+        told.append(facts)
         if coming is not None and coming.recommended is not None and coming.settled is None:
-            waiting.append((client, coming, told[-1]))
+            waiting.append((client, coming, facts))
     group = GroupWeek(week=week, clients=tuple(told), audit=await issued.audit_of(turn.tx, coach.id))
     for text in words.digest_messages(group):
         await turn.say(text)
-    for client, promise, facts in waiting:
-        last = await settle.last_promise(turn.tx, client.id, promise.week)
+    for client, promise, facts in (each for each in waiting if not each[1].well):
+        last = facts.next_week.previous if facts.next_week is not None else None
         await turn.say(say.choice(client, promise, facts), choice_rows(promise, last))
+    if well := [(client, promise) for client, promise, _ in waiting if promise.well]:
+        await turn.say(*well_together(well, week.next()))
 
 
 async def send(turn: Turn, coach: Coach) -> None:

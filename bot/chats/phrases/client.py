@@ -62,8 +62,9 @@ def left_open() -> str:
     return "All right, left as it was."
 
 
-def sticker() -> str:
-    return "I only read words and buttons. Was that about today's session?"
+def sticker(*, about_a_session: bool) -> str:
+    words = "I only read words and buttons."
+    return f"{words} Was that about the session? Then tap how it went." if about_a_session else words
 
 
 def stale_button() -> str:

@@ -94,4 +94,4 @@ def dates_not_read(words: str, place: str) -> str:
 
 
 def in_the_ocean() -> str:
-    return "There is no town near that point. Write the nearest port or city instead; /cancel leaves it."
+    return "There is no town near that point. Write the nearest port or city instead."

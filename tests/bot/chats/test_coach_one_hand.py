@@ -1,5 +1,7 @@
 """A coach with one hand on the phone: what is seen at a glance, and what was meant for a client reaches the client."""
 
+import datetime as dt
+
 import pytest
 
 from core.store import house
@@ -60,3 +62,26 @@ async def test_a_hello_is_met_with_one_and_lost_words_with_the_way_to_send_them(
     said = said_to(await play.says(COACH_ID, "Mara, how is your knee?"), COACH_ID)
     assert "nothing was sent" in said
     assert "/write" in said
+
+
+async def test_the_digest_again_takes_all_that_is_well_by_one_tap(play: Play) -> None:
+    await play.client(7102, "Teo")
+    await play.until(dt.datetime(2026, 11, 29, 18, tzinfo=dt.UTC))
+    again = [m for m in await play.says(COACH_ID, "/digest") if m.buttons]
+    assert [list(m.buttons) for m in again] == [["Accept all 2"]]
+    await play.presses(COACH_ID, "", data=again[0].buttons["Accept all 2"])
+    assert [m for m in await play.says(COACH_ID, "/digest") if m.buttons] == []
+
+
+async def test_the_digest_again_calls_nobody_well_whose_number_falls(play: Play) -> None:
+    async with play.store.reading() as tx:
+        mara = await house.clients.get(tx, 1)
+    await play.agreed(mara, 3)
+    for day in (30, 32, 34):
+        await play.until(dt.datetime(2026, 11, 1, 7, 30, tzinfo=dt.UTC) + dt.timedelta(days=day - 1))
+        await play.says(CLIENT_ID, "done")
+    await play.until(dt.datetime(2026, 12, 6, 18, tzinfo=dt.UTC))
+    text = said_to(await play.says(COACH_ID, "/digest"), COACH_ID)
+    assert "3 of 3 done" in text
+    assert "fewer next week" in text
+    assert "All is well" not in text

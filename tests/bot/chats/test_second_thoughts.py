@@ -126,3 +126,12 @@ async def test_days_in_silence_are_days_that_are_over(play: Play, words: str, da
     async with play.store.reading() as tx:
         done = [f"{a.day:%a %d}" for a in await house.asks_of(tx, 1) if a.took_place]
     assert done == days
+
+
+async def test_a_sticker_is_asked_about_with_the_buttons_to_answer(play: Play) -> None:
+    [said] = await play.sends(CLIENT_ID, sticker={"file_id": "s"})
+    assert "Done" in said.buttons
+    await play.presses(CLIENT_ID, "Done")
+    [said] = await play.sends(CLIENT_ID, sticker={"file_id": "s"})
+    assert said.buttons == {}
+    assert "session" not in said.text
