@@ -25,6 +25,7 @@ from bot.chats.incoming import Kind
 from bot.chats.phrases import client as say
 from bot.chats.phrases import coach as to_coach
 from bot.chats.phrases import privacy
+from bot.chats.strangers import is_a_link
 from bot.chats.turn import Turn
 from core.people.model import Client, Stage
 from core.replies import understand
@@ -152,10 +153,20 @@ async def _cancel(turn: Turn, _client: Client) -> None:
     await turn.say(say.left_open() if was_open else say.nothing_open())
 
 
+async def _start(turn: Turn, client: Client) -> None:
+    """A link of another coach is not taken: nobody has two. It still works for whom it was made."""
+    if turn.incoming.argument and await is_a_link(turn):
+        await turn.say(say.in_already(stopped=client.stage is Stage.STOPPED))
+    elif client.stage is Stage.STOPPED:
+        await turn.say(say.stopped())
+    else:
+        await turn.say(say.HELP)
+
+
 COMMANDS: Mapping[str, Command] = {
     "help": _help,
     "cancel": _cancel,
-    "start": _help,
+    "start": _start,
     "privacy": _privacy,
     "week": own.week,
     "plan": plan.show,
@@ -232,7 +243,7 @@ async def _command(turn: Turn, client: Client) -> None:
         await turn.say(say.unknown_command(command))
     elif client.stage is Stage.ENROLLING and command not in ALWAYS:
         await enrol.resume(turn, client)
-    elif client.stage is Stage.STOPPED and command not in {*ALWAYS, "back"}:
+    elif client.stage is Stage.STOPPED and command not in {*ALWAYS, "back", "start"}:
         await turn.say(say.stopped())  # who has stopped is not begun with again by looking something up
     else:
         await handler(turn, client)
@@ -243,7 +254,7 @@ async def _words(turn: Turn, client: Client) -> None:
     if await _is_red_flag(turn, client, text):
         return
     if client.stage is Stage.ENROLLING:
-        await enrol.on_words(turn, client)
+        await _while_enrolling(turn, client, text)
     elif client.stage is Stage.STOPPED or (client.paused_until is not None and words.is_coming_back(text)):
         if words.is_coming_back(text):
             await own.back(turn, client)
@@ -256,6 +267,16 @@ async def _words(turn: Turn, client: Client) -> None:
         await trip_words.hear(turn, client, text)
     else:
         await _of_the_week(turn, client, text)
+
+
+async def _while_enrolling(turn: Turn, client: Client, text: str) -> None:
+    """What is for the coach goes there at any time; then the question that is open is put again."""
+    if client.consented_at is not None and words.TO_THE_COACH.match(text):
+        coach = await care.pass_on(turn, client, text, "question" if "?" in text else "note")
+        await turn.say(say.passed_on(coach.name))
+        await enrol.resume(turn, client)
+    else:
+        await enrol.on_words(turn, client)
 
 
 async def _of_the_week(turn: Turn, client: Client, text: str) -> None:

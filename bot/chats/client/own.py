@@ -18,6 +18,7 @@ from core.people.model import Client, Stage
 from core.people.records import Remark
 from core.store import house
 from core.store.lanes import Kind
+from core.terms import Outcome
 from core.usecases import keeping, silence
 from core.week import count as counting
 from core.week.model import Ask
@@ -68,7 +69,7 @@ async def mine(turn: Turn, client: Client) -> None:
     slept = [n.hours for n in nights if n.hours is not None]
     lines = [
         "<b>Your coach sees this of you</b>",
-        say.lately(counting.done(asks), len(counting.of_promise(asks)), counting.extras(asks)),
+        say.lately(counting.done(asks), _ended(asks), counting.extras(asks)),
         f"Sleep: {hours_of_sleep(round(sum(slept) / len(slept), 1))} on average, {count(len(slept), 'night')} told."
         if slept
         else "Sleep: nothing told lately.",
@@ -82,6 +83,11 @@ async def mine(turn: Turn, client: Client) -> None:
     issued = coming is not None and coming.recommended is not None
     lines += to_coach.recommended(coming) if coming is not None and issued else ["nothing yet."]
     await turn.say("\n".join(lines))
+
+
+def _ended(asks: Sequence[Ask]) -> int:
+    """How many were asked and have ended; what is still to come, or was excused, is no part of it."""
+    return sum(a.outcome not in {None, Outcome.EXCUSED} for a in counting.of_promise(asks))
 
 
 def _told(remark: Remark, day: dt.date) -> str:

@@ -18,7 +18,7 @@ from core.store import house_tables as t
 from core.usecases import settle as deeds
 from core.week import settling
 from core.week.count import of_promise, still_open
-from core.week.model import MOST_SESSIONS, Hand, Promise
+from core.week.model import MOST_SESSIONS, Ask, Hand, Promise
 from core.week.planning import usable_days
 
 
@@ -33,6 +33,19 @@ def offer_rows(promise: Promise) -> list[list[Button]]:
     ]
 
 
+def offer(
+    promise: Promise, asks: Sequence[Ask], last: int | None, *, away: bool
+) -> tuple[str, list[list[Button]]]:
+    """The weekly message. More than one above the last promise is a question; what holds without a yes stands first."""
+    rows = offer_rows(promise)
+    if not promise.needs_yes or last is None:
+        return of_week.week_offer(promise, asks, away=away), rows
+    held = of_week.week_offer(replace(promise, settled=last), asks, away=away)
+    yes = button(f"Yes, {promise.settled}", "manyto", promise.id, promise.settled)
+    first = [yes, button(f"Stay at {last}", "take", promise.id)]
+    return f"{held}\n{of_week.needs_your_yes(promise, last)}", [first, *rows[1:]]
+
+
 async def show(turn: Turn, client: Client) -> None:
     """/plan: the promise that is being agreed, else the running one."""
     life = await house.circumstances(turn.tx, client)
@@ -41,7 +54,8 @@ async def show(turn: Turn, client: Client) -> None:
     if coming is not None and coming.settled:
         asks = [a for a in await house.asks_of_week(turn.tx, client.id, coming.week) if a.is_open]
         away = any(life.where.away_on(ask.day) for ask in asks)
-        await turn.say(of_week.week_offer(coming, asks, away=away), offer_rows(coming))
+        last = await deeds.last_promise(turn.tx, client.id, coming.week)
+        await turn.say(*offer(coming, asks, last, away=away))
         return
     running = await house.promise_for(turn.tx, client.id, week)
     asks = await house.asks_of_week(turn.tx, client.id, week)

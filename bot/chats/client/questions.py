@@ -126,6 +126,12 @@ def _minutes_in(words: str) -> float | None:
     return understand(words, asked=Asked.EFFORT, now=now, zone="UTC").minutes
 
 
+def _hours_in(words: str) -> float | None:
+    """'about eight', '7 to 8'."""
+    now = dt.datetime(2026, 1, 5, 12, tzinfo=dt.UTC)
+    return understand(words, asked=Asked.SLEEP, now=now, zone="UTC").sleep_h
+
+
 def _read_room(client: Client, words: str) -> Answer:
     by_words = {**{r.value: r for r in Room}, **{v.removeprefix("a "): r for r, v in ROOM_WORDS.items()}}
     room = by_words.get(words.strip().lower().removeprefix("a "))
@@ -189,7 +195,7 @@ def _read_hour(client: Client, words: str) -> Answer:
 
 
 def _read_sleep(client: Client, words: str) -> Answer:
-    number = _number(words)
+    number = _number(words) or _hours_in(words)
     if number is None or not 4 <= number <= 12:
         return say.bad_sleep(words)
     return replace(client, sleep_need=number)

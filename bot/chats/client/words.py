@@ -36,6 +36,7 @@ BEYOND = re.compile(
     r"\b(?:extra|another|second|on top|on my own)\b", re.IGNORECASE
 )  # not today's ask over again
 GREETING = re.compile(r"\s*(?:hello|hi|hey|hiya|good (?:morning|evening|afternoon|day))\b", re.IGNORECASE)
+THANKS = re.compile(r"\b(?:thanks?|thank|thx|tx|ty|cheers|grateful|appreciate)", re.IGNORECASE)
 ASKED_ASIDE = frozenset({Asked.SLEEP, Asked.EFFORT, Asked.DAYS})
 TO_THE_COACH = re.compile(
     r"\s*coach\b(?!\s+(?:says?|said|tells?|told|wants?|thinks?|asks?|asked|gave|sent|has|is|was)\b)",
@@ -142,7 +143,8 @@ async def _rest(
             words_of = say.thanks_for_telling if kind == "note" and not to_the_coach else say.passed_on
             await turn.say(words_of(coach.name))
     elif not handled and meaning.thanks:
-        await turn.say(say.hello() if GREETING.match(words) else say.thanks())
+        courtesy = say.thanks() if THANKS.search(words) else say.good()
+        await turn.say(say.hello() if GREETING.match(words) else courtesy)
     elif not handled:
         await not_understood(turn, client, words)
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from bot.chats.buttons import Button, button
 from bot.chats.client.screening import latest, may_train_without_doctor
+from bot.chats.phrases import care as of_care
 from bot.chats.phrases import client as to_client
 from bot.chats.phrases import clients as of_clients
 from bot.chats.phrases import coach as say
@@ -73,6 +74,10 @@ async def on_confirm(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     answers = latest(await house.screenings.list(turn.tx, t.screening.c.client_id == client.id))
     if answers is None:
         await turn.say(say.stale_button())
+        return
+    flag = await house.open_red_flag(turn.tx, client.id)
+    if flag is not None:
+        await turn.say(of_care.clear_first(client, flag), [[button("Clear it", "flagclear", flag.id)]])
         return
     await turn.used()
     if not may_train_without_doctor(answers):

@@ -25,6 +25,7 @@ from bot.chats.incoming import Kind
 from bot.chats.phrases import client as to_client
 from bot.chats.phrases import coach as say
 from bot.chats.phrases import privacy
+from bot.chats.strangers import is_a_link
 from bot.chats.turn import Turn
 from core.people.model import Coach, Stage
 from core.store import house
@@ -112,6 +113,14 @@ BUTTONS: Mapping[str, Press] = {
 }
 
 
+async def _start(turn: Turn, coach: Coach) -> None:
+    """The coach tried a client's link out: it is not used up."""
+    if turn.incoming.argument and await is_a_link(turn):
+        await turn.say(say.not_your_link())
+    else:
+        await _help(turn, coach)
+
+
 async def _help(turn: Turn, coach: Coach) -> None:
     if coach.stage is Stage.ENROLLING:
         await setup.begin(turn, coach)
@@ -135,7 +144,7 @@ async def _cancel(turn: Turn, _coach: Coach) -> None:
 
 COMMANDS: Mapping[str, Command] = {
     "help": _help,
-    "start": _help,
+    "start": _start,
     "privacy": _privacy,
     "invite": _invite,
     "clients": clients.everybody,

@@ -79,6 +79,10 @@ def client_cleared() -> str:
     return "Your coach has cleared you to go on. Start easy, and tell me at once if anything feels wrong."
 
 
+def clear_first(client: Client, flag: RedFlag) -> str:
+    return f"A red flag of {safe(client.name)} is open: “{safe(flag.words, 300)}” Clear it first, with a note; then confirm."
+
+
 def nothing_to_clear(client: Client) -> str:
     return f"There is nothing to clear for {safe(client.name)} any more."
 

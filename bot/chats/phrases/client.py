@@ -12,6 +12,11 @@ def thanks() -> str:
     return "Any time."
 
 
+def good() -> str:
+    """To 'great', 'ok', 'perfect'."""
+    return "Good."
+
+
 def passed_on(coach: str) -> str:
     return f"Passed on to {safe(coach)}."
 
@@ -73,6 +78,14 @@ def stale_button() -> str:
 
 def unknown_command(command: str) -> str:
     return f"I do not know /{safe(command, 40)}. /help lists what I do know."
+
+
+def in_already(*, stopped: bool) -> str:
+    back = " You have stopped here; <i>back</i> begins again." if stopped else ""
+    return (
+        f"You are with a coach here already, and nobody has two, so I left that link alone.{back} "
+        "To move to the other coach: /export what you want to keep, /erase, then open the link again."
+    )
 
 
 def calendar(address: str) -> str:

@@ -8,7 +8,7 @@ from core.calendar.weeks import IsoWeek
 from core.digest import coming
 from core.digest.facts import ClientWeek, NextWeek
 from core.people.model import Client, Coach
-from core.people.records import PlannedTrip
+from core.people.records import PlannedTrip, RedFlag
 from core.programme.words import ROOM_WORDS
 from core.week.model import Promise
 from core.wellbeing.screening import FOR_COACH, Verdict
@@ -84,6 +84,10 @@ def invited(client: Client, link: str) -> str:
     return f"Forward this to {safe(client.name)}. The link works once, for 72 hours, and only for the first person who opens it:\n{link}"
 
 
+def not_your_link() -> str:
+    return "That link is for somebody else: forward it, and leave the opening to them. It still works."
+
+
 def invite_how() -> str:
     return "What is the client's name? I give you a link to forward. /cancel leaves it."
 
@@ -95,7 +99,7 @@ def opened_link(client: Client, telegram_name: str) -> str:
     )
 
 
-def screening(client: Client, verdict: Verdict, declared: Sequence[str]) -> str:
+def screening(client: Client, verdict: Verdict, declared: Sequence[str], flag: RedFlag | None = None) -> str:
     lines = [
         f"<b>{safe(client.name)}</b> has answered the questions.",
         (
@@ -105,6 +109,8 @@ def screening(client: Client, verdict: Verdict, declared: Sequence[str]) -> str:
         f"Hurts or needs care: {safe(listed(client.complaints) or 'nothing')}. Goal: {safe(client.goal or 'not said')}.",
     ]
     lines += [f"Declared: {safe(d)}." for d in declared] or ["Declared: nothing."]
+    if flag is not None:
+        lines.append(f"<b>Red flag open</b>, from what they wrote meanwhile: “{safe(flag.words, 300)}”")
     lines.append(f"By the 2015 screening algorithm of the ACSM: {FOR_COACH[verdict]}")
     lines.append("Until you confirm, no session is sent and nothing is asked.")
     return "\n".join(lines)

@@ -82,7 +82,7 @@ def trip_when(place: str) -> str:
 
 
 def unknown_place(name: str) -> str:
-    return f"I do not know a place called {safe(name)}. Write the nearest larger city, or share a location."
+    return f"I do not know a place called “{safe(name, 60)}”. Write the nearest larger city, or share a location."
 
 
 def place_not_read(words: str) -> str:
@@ -90,7 +90,7 @@ def place_not_read(words: str) -> str:
 
 
 def dates_not_read(words: str, place: str) -> str:
-    return f"I cannot read {safe(words, 40)} as dates. {trip_when(place)} /cancel leaves it."
+    return f"I cannot read “{safe(words, 40)}” as dates. {trip_when(place)} /cancel leaves it."
 
 
 def in_the_ocean() -> str:

@@ -54,7 +54,7 @@ async def test_a_place_that_cannot_be_read_is_asked_again_until_it_is_left(play:
     await mara_on_monday(play)
     await play.says(CLIENT_ID, "/trip")
     await play.presses(CLIENT_ID, "Add a trip")
-    assert "a place called qwxyz" in said_to(await play.says(CLIENT_ID, "qwxyz"), CLIENT_ID)
+    assert "a place called “qwxyz”" in said_to(await play.says(CLIENT_ID, "qwxyz"), CLIENT_ID)
     assert "Bergen: from when to when?" in said_to(await play.says(CLIENT_ID, "Bergen"), CLIENT_ID)
     said = said_to(await play.says(CLIENT_ID, "florbel wexing"), CLIENT_ID)
     assert "as dates" in said

@@ -1,0 +1,100 @@
+"""Before the first session, and before a larger promise: nothing is said that does not hold."""
+
+import datetime as dt
+
+import pytest
+
+from core.people.model import Stage
+from core.store.engine import Store
+from tests.playhouse import CLIENT_ID, COACH_ID, NOTHING_TO_DECLARE, Play, said_to
+
+OTHER_COACH = 7002
+
+
+@pytest.fixture
+async def play(store: Store) -> Play:
+    """A coach whom nobody has joined yet, on the Wednesday before."""
+    stage = Play(store)
+    await stage.coach()
+    return stage
+
+
+async def enrolled_with_a_red_flag(play: Play) -> str:
+    """The questions are answered to the end, with a sign of danger among them; what was said last."""
+    await play.says(CLIENT_ID, f"/start {await play.invitation(COACH_ID, 'Mara')}")
+    await play.presses(CLIENT_ID, "I agree")
+    await play.says(CLIENT_ID, "Lisbon")
+    await play.says(CLIENT_ID, "chest pain when I climb stairs")
+    for label in ("2", *NOTHING_TO_DECLARE):
+        await play.presses(CLIENT_ID, label)
+    said = await play.presses(CLIENT_ID, "None of these")
+    assert "Red flag open" in said_to(said, COACH_ID)
+    return said_to(said, CLIENT_ID)
+
+
+async def test_after_a_red_flag_the_end_of_the_questions_does_not_say_that_all_is_well(play: Play) -> None:
+    said = await enrolled_with_a_red_flag(play)
+    assert "Nothing you said stands in the way" not in said
+    assert "a doctor should look at first" in said
+
+
+async def test_nobody_is_confirmed_over_an_open_red_flag(play: Play) -> None:
+    await enrolled_with_a_red_flag(play)
+    said = await play.presses(COACH_ID, "Confirm")
+    assert "Clear it first" in said_to(said, COACH_ID)
+    assert said_to(said, CLIENT_ID) == ""
+    await play.presses(COACH_ID, "Clear it")
+    await play.says(COACH_ID, "Dr Lund saw her: nothing found, may train")
+    assert "we begin on Mon 30 Nov" in said_to(await play.presses(COACH_ID, "Confirm"), CLIENT_ID)
+
+
+async def test_the_coach_is_reached_in_the_middle_of_the_questions(play: Play) -> None:
+    await play.says(CLIENT_ID, f"/start {await play.invitation(COACH_ID, 'Mara')}")
+    await play.presses(CLIENT_ID, "I agree")
+    said = await play.says(CLIENT_ID, "coach, do I need a scale for this?")
+    assert "need a scale" in said_to(said, COACH_ID)
+    assert "Where do you live?" in said_to(said, CLIENT_ID)
+
+
+@pytest.mark.parametrize("stage", [Stage.ACTIVE, Stage.STOPPED])
+async def test_the_link_of_another_coach_is_left_alone_and_it_is_said_how_to_move(
+    play: Play, stage: Stage
+) -> None:
+    await play.client()
+    await play.change(1, stage=stage)
+    await play.coach(OTHER_COACH, "Oda Berg")
+    token = await play.invitation(OTHER_COACH, "Mara")
+    assert "nobody has two" in said_to(await play.says(CLIENT_ID, f"/start {token}"), CLIENT_ID)
+    assert "Hello Mara" in said_to(await play.says(7555, f"/start {token}"), 7555)
+
+
+async def test_a_coach_who_tries_a_link_out_does_not_use_it_up(play: Play) -> None:
+    token = await play.invitation(COACH_ID, "Mara")
+    assert "It still works" in said_to(await play.says(COACH_ID, f"/start {token}"), COACH_ID)
+    assert "Hello Mara" in said_to(await play.says(CLIENT_ID, f"/start {token}"), CLIENT_ID)
+
+
+async def test_a_number_that_needs_a_yes_is_a_question_and_the_old_one_stands_first(play: Play) -> None:
+    client = await play.client()
+    await play.agreed(client, 2)
+    await play.until(dt.datetime(2026, 11, 30, 8, tzinfo=dt.UTC))
+    await play.says(CLIENT_ID, "done")
+    await play.until(dt.datetime(2026, 12, 6, 18, tzinfo=dt.UTC))
+    await play.presses(COACH_ID, "Another number")
+    await play.presses(COACH_ID, "5")
+    [offer] = [m for m in await play.until(dt.datetime(2026, 12, 6, 21, tzinfo=dt.UTC)) if m.kind == "weekly"]
+    assert "2 sessions of 45 minutes" in offer.text
+    assert "5 sessions" not in offer.text
+    assert list(offer.buttons)[:2] == ["Yes, 5", "Stay at 2"]
+    assert "Agreed: 2 sessions" in said_to(await play.presses(CLIENT_ID, "Stay at 2"), CLIENT_ID)
+
+
+async def test_what_is_still_to_come_is_not_counted_as_asked(play: Play) -> None:
+    await play.agreed(await play.client(), 2)
+    assert "nothing asked yet" in said_to(await play.says(CLIENT_ID, "/mine"), CLIENT_ID)
+
+
+@pytest.mark.parametrize(("words", "answer"), [("thank you", "Any time."), ("great", "Good.")])
+async def test_courtesy_is_answered_in_kind(play: Play, words: str, answer: str) -> None:
+    await play.client()
+    assert said_to(await play.says(CLIENT_ID, words), CLIENT_ID).strip() == answer
