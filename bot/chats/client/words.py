@@ -42,12 +42,20 @@ TO_THE_COACH = re.compile(
     r"\s*coach\b(?!\s+(?:says?|said|tells?|told|wants?|thinks?|asks?|asked|gave|sent|has|is|was)\b)",
     re.IGNORECASE,
 )  # /help says so: what begins with it is for the coach
+ABOUT_THE_WEEK = re.compile(
+    r"(?:hi,? |hey,? )?(?:when(?:.?s| is)|what(?:.?s| is)|show(?: me)?) (?:my |the )?"
+    r"(?:next (?:session|one|workout|training)|promise|(?:plan|week)(?: (?:for )?(?:this week|today))?)(?: again)?[ ?.!]*",
+    re.IGNORECASE,
+)  # what /week says: nobody else need be asked
 CURTAIN_CALLS = ("back", "i'm back", "im back", "i am back")
 
 
 async def hear(turn: Turn, client: Client, words: str) -> None:
     """Read what a client wrote and act on all of it."""
     if await illness.better_in_words(turn, client, words) or await _hour_alone(turn, client, words):
+        return
+    if ABOUT_THE_WEEK.fullmatch(words.strip()):
+        await own.week(turn, client)
         return
     life = await house.circumstances(turn.tx, client)
     if await edits.is_of_another_day(turn, client, life):

@@ -11,6 +11,7 @@ from core.calendar.weeks import IsoWeek
 from core.digest import words
 from core.digest.facts import ClientWeek, GroupWeek
 from core.digest.history_file import history_csv, history_xlsx
+from core.digest.order import in_order
 from core.people.model import Client, Coach
 from core.store import house
 from core.store.lanes import Kind
@@ -34,7 +35,10 @@ async def digest_again(turn: Turn, coach: Coach) -> None:
     group = GroupWeek(week=week, clients=tuple(told), audit=await issued.audit_of(turn.tx, coach.id))
     for text in words.digest_messages(group):
         await turn.say(text)
-    for client, promise, facts in (each for each in waiting if not each[1].well):
+    place = {id(facts): n for n, facts in enumerate(in_order(told))}
+    for client, promise, facts in sorted(waiting, key=lambda each: place[id(each[2])]):
+        if promise.well:
+            continue
         last = facts.next_week.previous if facts.next_week is not None else None
         await turn.say(say.choice(client, promise, facts), choice_rows(promise, last))
     if well := [(client, promise) for client, promise, _ in waiting if promise.well]:

@@ -7,6 +7,8 @@ from bot.chats.phrases.common import listed, safe
 from core.people.model import Client, Coach
 from core.people.records import RedFlag
 
+MOST_NAMED = 8
+
 # --- to the client ----------------------------------------------------------------------------------------------------
 
 
@@ -129,11 +131,21 @@ def during(title: str, exercises: Sequence[str]) -> str:
 
 
 def write_to(names: Sequence[str]) -> str:
-    return f"Write to {safe(listed(names))}: what you send next goes to {'them' if len(names) > 1 else 'this client'}, text, voice or video. /cancel leaves it."
+    return f"Write to {_whom(names)}: what you send next goes to {'them' if len(names) > 1 else 'this client'}, text, voice or video. /cancel leaves it."
+
+
+def _whom(names: Sequence[str]) -> str:
+    """Names, as many as one reads at a glance."""
+    some = (
+        names
+        if len(names) <= MOST_NAMED
+        else [*names[: MOST_NAMED - 1], f"{len(names) - MOST_NAMED + 1} more"]
+    )
+    return listed(safe(name) for name in some)
 
 
 def sent_to(names: Sequence[str]) -> str:
-    return f"Sent to {safe(listed(names))}."
+    return f"Sent to {_whom(names)}."
 
 
 def from_coach(coach: Coach, words: str) -> str:

@@ -85,3 +85,31 @@ async def test_the_digest_again_calls_nobody_well_whose_number_falls(play: Play)
     assert "3 of 3 done" in text
     assert "fewer next week" in text
     assert "All is well" not in text
+
+
+async def test_sixty_names_are_not_read_out(play: Play) -> None:
+    for number in range(20):
+        await play.client(7200 + number, f"Crew {number:02}")
+    await play.says(COACH_ID, "/write")
+    said = said_to(await play.presses(COACH_ID, "Everyone"), COACH_ID)
+    assert "Crew 06 and 14 more: what you send next goes to them" in said
+    assert "Crew 06 and 14 more." in said_to(await play.says(COACH_ID, "Well done"), COACH_ID)
+
+
+async def test_a_number_is_the_length_of_a_session_and_no_session_in_own_words(play: Play) -> None:
+    await play.says(COACH_ID, "/push")
+    for label in ("Mara", "Go on"):
+        await play.presses(COACH_ID, label)
+    assert "dumbbells, 25 minutes?" in said_to(await play.says(COACH_ID, "25 min"), COACH_ID)
+    assert "Draft" in said_to(await play.says(COACH_ID, "3 rounds: squat 10, push-up 10"), COACH_ID)
+
+
+async def test_the_digest_again_begins_with_who_needs_the_coach_most(play: Play) -> None:
+    for number, name in ((7102, "Aron"), (7103, "Zita")):
+        await play.agreed(await play.client(number, name), 1)
+    await play.until(dt.datetime(2026, 11, 30, 8, tzinfo=dt.UTC))
+    await play.says(7102, "can't today")
+    await play.says(7103, "can't today, my knee hurts")
+    await play.until(dt.datetime(2026, 12, 6, 18, tzinfo=dt.UTC))
+    asked = [m.text for m in await play.says(COACH_ID, "/digest") if "Another number" in m.buttons]
+    assert asked[0].startswith("<b>Zita</b>")

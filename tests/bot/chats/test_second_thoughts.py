@@ -135,3 +135,17 @@ async def test_a_sticker_is_asked_about_with_the_buttons_to_answer(play: Play) -
     [said] = await play.sends(CLIENT_ID, sticker={"file_id": "s"})
     assert said.buttons == {}
     assert "session" not in said.text
+
+
+@pytest.mark.parametrize(
+    "words", ["when is my next session?", "what's my promise again?", "show me the week"]
+)
+async def test_what_the_week_says_is_asked_of_nobody_else(play: Play, words: str) -> None:
+    said = await play.says(CLIENT_ID, words)
+    assert "promised 2" in said_to(said, CLIENT_ID)
+    assert said_to(said, COACH_ID) == ""
+
+
+async def test_another_question_about_the_plan_is_for_the_coach(play: Play) -> None:
+    said = await play.says(CLIENT_ID, "what is the plan for my shoulder?")
+    assert "for my shoulder" in said_to(said, COACH_ID)
