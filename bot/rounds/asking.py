@@ -232,7 +232,7 @@ async def weekly_ask(round_: Round, due: Due) -> None:
         ]
         await round_.speaker.say(
             round_.chat,
-            of_week.weekly_ask(ask.minutes),
+            of_week.weekly_ask(ask.minutes, ask.week),
             rows,
             kind=Kind.WEEKLY,
             key=due.key,

@@ -192,7 +192,7 @@ async def _offer_extra(turn: Turn, client: Client, written: Written, today: dt.d
 
 async def offer_repair(turn: Turn, client: Client, ask: Ask, lines: list[str], today: dt.date) -> None:
     """A miss is met without blame, with three offers."""
-    if await house.open_red_flag(turn.tx, client.id) is not None:
+    if ask.weekly or await house.open_red_flag(turn.tx, client.id) is not None:
         await turn.say("\n".join(lines), [[button("Take it back", "undo")]])
         return
     life = await house.circumstances(turn.tx, client)

@@ -19,6 +19,7 @@ from bot.chats.client import (
     trip_files,
     trip_words,
     trips,
+    which_ask,
     words,
 )
 from bot.chats.incoming import Kind
@@ -311,7 +312,7 @@ async def _media(turn: Turn, client: Client) -> None:
     if client.stage is Stage.ENROLLING:
         await enrol.resume(turn, client)
     elif turn.incoming.media == "sticker":
-        waiting = await words.waiting_ask(turn, client)
+        waiting = await which_ask.waiting(turn, client)
         rows = answers.outcome_rows(waiting.id) if waiting is not None and waiting.is_open else ()
         await turn.say(say.sticker(about_a_session=bool(rows)), rows)
     elif client.stage is Stage.ACTIVE and trip_files.is_calendar(turn.incoming):

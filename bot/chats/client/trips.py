@@ -1,6 +1,7 @@
 """Trips: told in a line, by taps, or with a shared location; changed, cut short, called off."""
 
 import datetime as dt
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -8,8 +9,9 @@ from bot.chats.buttons import Button, button
 from bot.chats.phrases import client as say
 from bot.chats.phrases import trips as of_trips
 from bot.chats.phrases.common import place as label
+from bot.chats.phrases.common import told_apart
 from bot.chats.turn import Turn
-from core.calendar.places import PlaceFound, place_at
+from core.calendar.places import PlaceFound, find_places, place_at
 from core.people.model import Client, Role
 from core.people.records import PlannedTrip
 from core.programme.words import ROOM_WORDS
@@ -20,6 +22,9 @@ from core.terms import Room
 from core.usecases import travel
 
 MOST_LEGS = 6
+ROOM_SAID = re.compile(r"^(?:there(?:.?s| is| are) |they have |only |just |a |an |the |it has )+")
+NAMED = re.compile(r"\b[A-Z][\w'’-]+")
+BEGINNINGS = "the my trip i it that this our off is was sorry so flight tour not cancel call"  # no places, however large
 ADD = [[button("Add a trip", "trip_new")]]
 
 
@@ -89,6 +94,21 @@ async def own_trip(turn: Turn, client: Client, trip_id: str) -> PlannedTrip | No
     )
 
 
+async def room_in_words(turn: Turn, client: Client, words: str) -> bool:
+    """'Hotel gym', as on the buttons: for the trip that is on, else the next one, whose room was asked for. False where none was."""
+    said = ROOM_SAID.sub("", words.strip().casefold()).strip(" .!")
+    room = next((r for r, name in ROOM_WORDS.items() if said == name.removeprefix("a ")), None)
+    if room is None:
+        return False
+    open_ones = [
+        p for p in await travel.coming_trips(turn.tx, client, turn.at) if p.room is None and p.in_reach
+    ]
+    if not open_ones:
+        return False
+    await on_room(turn, client, [str(open_ones[0].id), room.value])
+    return True
+
+
 async def on_room(turn: Turn, client: Client, args: Sequence[str]) -> None:
     trip = await own_trip(turn, client, args[0])
     if trip is None:
@@ -131,14 +151,22 @@ async def _off(turn: Turn, client: Client, trip: PlannedTrip) -> None:
 
 async def _call_off_next(turn: Turn, client: Client) -> None:
     coming = await travel.coming_trips(turn.tx, client, turn.at)
+    words = turn.incoming.text
+    named = [p for p in coming if p.place.casefold() in words.casefold()]
     if not coming:
         await turn.say(of_trips.no_trips(), ADD)
-    elif len(coming) == 1:
+    elif len(named) == 1:
+        await _off(turn, client, named[0])
+    elif len(coming) == 1 and not _names_a_place(words):
         await _off(turn, client, coming[0])
     else:
         await turn.say(
             of_trips.which_is_off(), [[button(p.place[:40], "trip_off", p.id)] for p in coming[:6]]
         )
+
+
+def _names_a_place(words: str) -> bool:
+    return any(w.casefold() not in BEGINNINGS.split() and find_places(w) for w in NAMED.findall(words))
 
 
 async def _ends(turn: Turn, client: Client, ends: dt.date) -> None:
@@ -166,14 +194,14 @@ async def ask_back(turn: Turn, client: Client, question: TripQuestion) -> None:
     known = {
         "first": question.starts.isoformat() if question.starts else None,
         "last": question.ends.isoformat() if question.ends else None,
-        "places": [known_as(p) for p in question.places[:6]],
+        "places": [known_as(p) for p in told_apart(question.places)],
     }
     match question.about:
         case TripDoubt.WHICH_PLACE:
             await turn.expect(topic="trip", want="which place")
             await turn.remember(known)
             name = question.places[0].name if question.places else ""
-            rows = [[button(label(p)[:60], "trip_at", n)] for n, p in enumerate(question.places[:6])]
+            rows = [[button(label(p)[:60], "trip_at", n)] for n, p in enumerate(told_apart(question.places))]
             await turn.say(of_trips.which_place(name), rows)
         case TripDoubt.DATES | TripDoubt.WHICH_DATE:
             await turn.expect(topic="trip", want="dates")

@@ -8,7 +8,20 @@ import re
 from dataclasses import replace
 from typing import Any
 
-from bot.chats.client import answers, care, edits, illness, meanwhile, moving, own, plan, trips
+from bot.chats.client import (
+    answers,
+    care,
+    day_named,
+    edits,
+    illness,
+    meanwhile,
+    move_words,
+    moving,
+    own,
+    plan,
+    trips,
+    which_ask,
+)
 from bot.chats.client.questions import read_hour
 from bot.chats.incoming import Kind
 from bot.chats.phrases import client as say
@@ -22,14 +35,9 @@ from core.replies import understand
 from core.replies.meaning import Asked, Meaning, Near, Said, Urgency
 from core.replies.session_days import session_days
 from core.store import house
-from core.store import house_tables as t
-from core.store.lanes import Kind as Out
-from core.store.outbox import find_sent
 from core.terms import Outcome, Weekday
 from core.usecases.answer import Told
-from core.week.answering import ask_meant, may_correct
-from core.week.count import of_promise
-from core.week.model import Ask
+from core.week.circumstances import Circumstances
 
 OUTCOMES = {Said.DONE: Outcome.DONE, Said.SHORT: Outcome.SHORT, Said.MISSED: Outcome.MISSED}
 BEYOND = re.compile(
@@ -43,31 +51,25 @@ TO_THE_COACH = re.compile(
     re.IGNORECASE,
 )  # /help says so: what begins with it is for the coach
 ABOUT_THE_WEEK = re.compile(
-    r"(?:hi,? |hey,? )?(?:when(?:.?s| is)|what(?:.?s| is)|show(?: me)?) (?:my |the )?"
+    r"(?:hi,? |hey,? )?(?:when(?:.?s| is)|(?:at )?what(?:.?s| is)|(?:at )?what time(?:.?s| is)|show(?: me)?) (?:my |the )?"
     r"(?:next (?:session|one|workout|training)|promise|(?:plan|week)(?: (?:for )?(?:this week|today))?)(?: again)?[ ?.!]*",
     re.IGNORECASE,
 )  # what /week says: nobody else need be asked
+UNDO = re.compile(
+    r"(?:please )?(?:take (?:it|that) back|undo(?: (?:it|that))?)[ .!]*", re.IGNORECASE
+)  # as on the button
 CURTAIN_CALLS = ("back", "i'm back", "im back", "i am back")
 
 
 async def hear(turn: Turn, client: Client, words: str) -> None:
     """Read what a client wrote and act on all of it."""
-    if await illness.better_in_words(turn, client, words) or await _hour_alone(turn, client, words):
-        return
-    if ABOUT_THE_WEEK.fullmatch(words.strip()):
-        await own.week(turn, client)
+    if await _short_answer(turn, client, words):
         return
     life = await house.circumstances(turn.tx, client)
     if await edits.is_of_another_day(turn, client, life):
         return
     await edits.as_it_was_asked(turn)
-    zone = life.where.zone_at(turn.at)
-    asked = Asked(turn.dialogue.asked) if turn.dialogue.asked in set(Asked) else Asked.NOTHING
-    meaning = understand(words, asked=asked, now=turn.at, zone=zone)
-    if meaning.unknown and asked in ASKED_ASIDE and any(letter.isalpha() for letter in words):
-        # What is no answer to the night, the effort or the days may well be about a session. A bare number is not.
-        again = understand(words, asked=Asked.SESSION, now=turn.at, zone=zone)
-        meaning = meaning if again.unknown else again
+    meaning = _read(words, turn.dialogue.asked, turn.at, life)
     if meaning.urgent is Urgency.ALARM:
         await care.alarm(turn, client, words)
         return
@@ -82,6 +84,36 @@ async def hear(turn: Turn, client: Client, words: str) -> None:
     was_asked = turn.dialogue.asked  # before anything that is said now asks for something else
     handled = await _act(turn, client, words, meaning)
     await _rest(turn, client, words, meaning, was_asked, handled=handled)
+
+
+async def _short_answer(turn: Turn, client: Client, words: str) -> bool:
+    """What is as short as a button or a command, and means the same. True if it was dealt with."""
+    if await illness.better_in_words(turn, client, words) or await _hour_alone(turn, client, words):
+        return True
+    if ABOUT_THE_WEEK.fullmatch(words.strip()):
+        await own.week(turn, client)
+    elif UNDO.fullmatch(words.strip()):
+        await answers.on_undo(turn, client, ())
+    else:
+        return await trips.room_in_words(turn, client, words)
+    return True
+
+
+def _read(words: str, was_asked: str, at: dt.datetime, life: Circumstances) -> Meaning:
+    """What the words mean, beside what was asked last; else as words about a session."""
+    asked = Asked(was_asked) if was_asked in set(Asked) else Asked.NOTHING
+    zone, today = life.where.zone_at(at), life.today(at)
+    will_not_do = day_named.will_not_do(words, today)
+    if will_not_do is not None or day_named.moved_from(words, today):
+        asked = Asked.SESSION  # no answer to which days would suit
+    meaning = understand(words, asked=asked, now=at, zone=zone)
+    if meaning.unknown and asked in ASKED_ASIDE and any(letter.isalpha() for letter in words):
+        # What is no answer to the night, the effort or the days may well be about a session. A bare number is not.
+        again = understand(words, asked=Asked.SESSION, now=at, zone=zone)
+        meaning = meaning if again.unknown else again
+    if will_not_do is not None and meaning.unknown:
+        return replace(meaning, unknown=False, tell_coach=False)
+    return meaning
 
 
 async def goes_on(turn: Turn, client: Client) -> bool:
@@ -110,7 +142,9 @@ async def hear_caption(turn: Turn, client: Client, words: str) -> None:
 async def _act(turn: Turn, client: Client, words: str, meaning: Meaning) -> bool:
     """Write down every fact. `also` gathers the lines that go into the one confirmation. Whether anything was said of it."""
     today = (await house.circumstances(turn.tx, client)).today(turn.at)
-    also = [*await _sleep(turn, client, meaning, await _day_replied_to(turn, client) or today, today)]
+    also = [
+        *await _sleep(turn, client, meaning, await which_ask.day_replied_to(turn, client) or today, today)
+    ]
     if meaning.pain:
         also += await care.pain(turn, client, meaning.pain, words)
     if meaning.unwell:
@@ -165,26 +199,9 @@ async def not_understood(turn: Turn, client: Client, words: str) -> None:
         await turn.say(of_week.on_already())
         return
     coach = await care.pass_on(turn, client, words, "unread", asked=turn.dialogue.asked)
-    waiting = await waiting_ask(turn, client)
+    waiting = await which_ask.waiting(turn, client)
     text = say.not_understood(coach.name, about_a_session=waiting is not None)
     await turn.say(text, answers.outcome_rows(waiting.id) if waiting is not None else ())
-
-
-async def waiting_ask(turn: Turn, client: Client) -> Ask | None:
-    """The ask that a bare answer would belong to."""
-    today = (await house.circumstances(turn.tx, client)).today(turn.at)
-    asks = await house.asks_of(turn.tx, client.id, since=IsoWeek.of(today).plus(-1))
-    found = ask_meant(asks, today=today)
-    return found if found is not None and may_correct(found, today) and not found.withdrawn else None
-
-
-async def _day_replied_to(turn: Turn, client: Client) -> dt.date | None:
-    """The local day of the message that this one replies to (Telegram's reply)."""
-    number = turn.incoming.reply_to
-    sent = await find_sent(turn.tx, turn.chat_id, number) if number is not None else None
-    if sent is None or sent.kind not in {Out.PROMPT, Out.SLEEP}:
-        return None
-    return (await house.circumstances(turn.tx, client)).where.local_day(sent.ended_at or sent.enqueued_at)
 
 
 async def _sleep(turn: Turn, client: Client, meaning: Meaning, day: dt.date, today: dt.date) -> list[str]:
@@ -212,7 +229,7 @@ async def _session(turn: Turn, client: Client, meaning: Meaning, also: list[str]
         await _outcome(turn, client, meaning, named, also)
         return True
     if meaning.outcome is Said.LATER or meaning.move_to is not None:
-        return await _later(turn, client, meaning, today, also)
+        return await move_words.later(turn, client, meaning, today, also)
     if meaning.days:
         return await _days(turn, client, meaning, today)
     if meaning.time is not None:
@@ -224,11 +241,20 @@ async def _session(turn: Turn, client: Client, meaning: Meaning, also: list[str]
 
 async def _several_days(turn: Turn, client: Client, words: str, meaning: Meaning, also: list[str]) -> bool:
     """'Tuesday done', 'did Mon and Wed, missed Friday': each belongs to the day that the words name. True if they name any."""
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    will_not_do = day_named.will_not_do(words, today)
+    if will_not_do is not None and meaning.trip is None and not meaning.unwell:
+        await answers.write(turn, client, Outcome.MISSED, named=will_not_do, also=also)
+        also.clear()
+        return True
     named_otherwise = meaning.move_to is not None or meaning.days or meaning.trip is not None
-    if meaning.outcome is Said.LATER or named_otherwise or await _replied_to(turn, client) is not None:
+    if (
+        meaning.outcome is Said.LATER
+        or named_otherwise
+        or await which_ask.replied_to(turn, client) is not None
+    ):
         return False
-    where = (await house.circumstances(turn.tx, client)).where
-    zone, today = where.zone_at(turn.at), where.local_day(turn.at)
+    zone = (await house.circumstances(turn.tx, client)).where.zone_at(turn.at)
 
     def read(piece: str) -> Said | None:
         return understand(piece, asked=Asked.SESSION, now=turn.at, zone=zone).outcome
@@ -249,7 +275,7 @@ async def _several_days(turn: Turn, client: Client, words: str, meaning: Meaning
 async def _outcome(
     turn: Turn, client: Client, meaning: Meaning, named: dt.date | None, also: list[str]
 ) -> None:
-    replied = await _replied_to(turn, client)
+    replied = await which_ask.replied_to(turn, client)
     outcome = OUTCOMES[meaning.outcome] if meaning.outcome else Outcome.DONE
     if meaning.unwell and outcome is Outcome.MISSED and not await _waits(turn, client, replied):
         # Today is excused already, or was done before: illness takes nothing away.
@@ -270,29 +296,18 @@ async def _outcome(
     if meaning.effort is not None and written.ask is not None and written.ask.took_place:
         await answers.note_effort(turn, client, written.ask, effort=meaning.effort, minutes=meaning.minutes)
     if written.ask is not None and meaning.move_to is not None and outcome is Outcome.MISSED:
-        await _move(turn, client, written.ask, meaning, written.ask.day)
+        await move_words.move(turn, client, written.ask, meaning, written.ask.day)
     also.clear()
 
 
 async def _waits(turn: Turn, client: Client, ask_id: int | None) -> bool:
     """Whether the ask that is meant still waits for an answer."""
     ask = (
-        await answers.own_ask(turn, client, ask_id) if ask_id is not None else await waiting_ask(turn, client)
+        await answers.own_ask(turn, client, ask_id)
+        if ask_id is not None
+        else await which_ask.waiting(turn, client)
     )
     return ask is not None and ask.outcome is None
-
-
-async def _replied_to(turn: Turn, client: Client) -> int | None:
-    """The ask of the prompt that this message replies to (Telegram's reply), if it is one."""
-    if turn.incoming.reply_to is None:
-        return None
-    sent = await find_sent(turn.tx, turn.chat_id, turn.incoming.reply_to)
-    if sent is None or not sent.key.startswith("ask:"):
-        return None
-    ask = await house.asks.find(
-        turn.tx, t.ask.c.id == int(sent.key.split(":")[1]), t.ask.c.client_id == client.id
-    )
-    return ask.id if ask is not None else None
 
 
 def _day(meaning: Meaning, today: dt.date) -> dt.date | None:
@@ -304,51 +319,6 @@ def _day(meaning: Meaning, today: dt.date) -> dt.date | None:
     if isinstance(meaning.move_to, Weekday) and meaning.outcome is not Said.MISSED:
         return today - dt.timedelta(days=(today.isoweekday() - int(meaning.move_to)) % 7)
     return None
-
-
-async def _later(turn: Turn, client: Client, meaning: Meaning, today: dt.date, also: list[str]) -> bool:
-    ask = await _ask_to_move(turn, client, today)
-    if ask is None:
-        await turn.say("\n".join([*also, of_day.nothing_to_move()]))
-        return True
-    if also:
-        await turn.say("\n".join(also))
-        also.clear()
-    stays = meaning.move_to is None or (meaning.move_to is Near.TODAY and ask.day == today)
-    if stays and meaning.time is None:
-        await answers.later(turn, client, ask)
-    else:
-        await _move(turn, client, ask, meaning, today)
-    return True
-
-
-async def _move(turn: Turn, client: Client, ask: Ask, meaning: Meaning, today: dt.date) -> None:
-    day = _ahead(meaning, ask.day if meaning.move_to is None else today)
-    await moving.move_to(turn, client, ask, day, meaning.time)
-
-
-def _ahead(meaning: Meaning, today: dt.date) -> dt.date:
-    """The day that is moved to: today, tomorrow, or the next of that weekday."""
-    match meaning.move_to:
-        case Near.TODAY | None:
-            return today
-        case Near.TOMORROW:
-            return today + dt.timedelta(days=1)
-        case Weekday() as weekday:
-            return today + dt.timedelta(days=(int(weekday) - today.isoweekday()) % 7)
-
-
-async def _ask_to_move(turn: Turn, client: Client, today: dt.date) -> Ask | None:
-    """The ask that is meant: the one replied to, today's, else the next one of the week."""
-    replied = await _replied_to(turn, client)
-    asks = [
-        a
-        for a in of_promise(await house.asks_of_week(turn.tx, client.id, IsoWeek.of(today)))
-        if not a.took_place and (a.is_open or a.day == today)
-    ]
-    if replied is not None:
-        return next((a for a in asks if a.id == replied), None)
-    return next((a for a in asks if a.day == today), None) or next((a for a in asks if a.day > today), None)
 
 
 async def _days(turn: Turn, client: Client, meaning: Meaning, today: dt.date) -> bool:
@@ -378,7 +348,7 @@ async def _hour(turn: Turn, client: Client, hour: dt.time) -> bool:
         if promise is not None:
             await plan.hour_for(turn, client, promise, hour)
         return True
-    ask = await _ask_to_move(turn, client, today)
+    ask = await which_ask.to_move(turn, client, today)
     if ask is None:
         return False
     await moving.change_hour(turn, client, ask, hour)
@@ -387,7 +357,11 @@ async def _hour(turn: Turn, client: Client, hour: dt.time) -> bool:
 
 async def _effort(turn: Turn, client: Client, meaning: Meaning, also: list[str]) -> bool:
     about = turn.dialogue.about if turn.dialogue.asked == Asked.EFFORT else None
-    ask = await answers.own_ask(turn, client, about) if about is not None else await waiting_ask(turn, client)
+    ask = (
+        await answers.own_ask(turn, client, about)
+        if about is not None
+        else await which_ask.waiting(turn, client)
+    )
     if ask is None or not ask.took_place:
         return False
     if also:

@@ -106,6 +106,14 @@ def place(found: PlaceFound) -> str:
     return ", ".join(part for part in (found.name, region, found.country_name) if part)
 
 
+def told_apart(found: Iterable[PlaceFound], most: int = 6) -> list[PlaceFound]:
+    """The first so many places that can be told apart by what is said of them: nobody chooses between two equal buttons."""
+    first: dict[str, PlaceFound] = {}
+    for each in found:
+        first.setdefault(place(each), each)
+    return list(first.values())[:most]
+
+
 def room_label(room: Room) -> str:
     """'hotel gym', 'no equipment': a room on a button."""
     return ROOM_WORDS[room].removeprefix("a ")

@@ -67,7 +67,8 @@ def _what(ask: Ask, also: Ask | None) -> str:
 def arrived(arrival: Arrival) -> str:
     """One line under the first prompt after a flight across three zones or more. A rule of thumb, no more."""
     side = "ahead of" if arrival.lag.direction is Direction.EAST else "behind"
-    gap = f"{safe(arrival.place) or 'This place'} is {arrival.lag.hours:g} hours {side} where you came from."
+    place = safe(arrival.place) or "this place"
+    gap = f"By the hands of the clock, {place} is {arrival.lag.hours:g} hours {side} where you came from."
     if arrival.lag.is_mostly_tiredness:
         return f"{gap} Expect to be a little tired from the journey; an easy session is fine."
     if arrival.is_short_stay:
@@ -108,7 +109,11 @@ def sleep_question(*, knows_how: bool = False) -> str:
 
 
 def written(ask: Ask, outcome: Outcome, today: dt.date) -> str:
-    day = near_day(ask.day, today)
+    day = (
+        "this week"
+        if ask.weekly and today in ask.week and outcome is Outcome.MISSED
+        else near_day(ask.day, today)
+    )
     words = {
         Outcome.DONE: f"{begun(day)}: done. Noted.",
         Outcome.SHORT: f"{begun(day)}: a short one, done. It counts.",

@@ -99,8 +99,14 @@ def keeps_its_number(promise: Promise) -> str:
 # --- silence, pauses, coming back -------------------------------------------------------------------------------------
 
 
-def weekly_ask(minutes: int) -> str:
-    return f"Still here, no backlog. {minutes} minutes this week would count. Today, perhaps?"
+def weekly_ask(minutes: int, week: IsoWeek) -> str:
+    """The one question of a silent week, in other words than the week before."""
+    ways = (
+        f"Still here, no backlog. {minutes} minutes this week would count. Today, perhaps?",
+        f"Nothing is owed. If {minutes} minutes fit today, they make the week.",
+        f"One thing only this week: {minutes} minutes, in whatever room there is. Today?",
+    )
+    return ways[week.monday.toordinal() // 7 % len(ways)]
 
 
 def welcome_back() -> str:
