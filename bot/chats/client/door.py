@@ -14,6 +14,7 @@ from bot.chats.client import (
     moving,
     own,
     plan,
+    reading,
     screening,
     sessions,
     trip_files,
@@ -192,7 +193,7 @@ async def enter(turn: Turn, client: Client) -> None:
         return
     client, turn.coming_back = await silence.hear(turn.tx, client, turn.at)
     turn.touched.add(client.id)
-    welcomed = turn.coming_back and await words.goes_on(turn, client)
+    welcomed = turn.coming_back and await reading.goes_on(turn, client)
     if welcomed:
         await own.welcome_back(turn, client)
     match turn.incoming.kind:
@@ -256,8 +257,8 @@ async def _words(turn: Turn, client: Client) -> None:
         return
     if client.stage is Stage.ENROLLING:
         await _while_enrolling(turn, client, text)
-    elif client.stage is Stage.STOPPED or (client.paused_until is not None and words.is_coming_back(text)):
-        if words.is_coming_back(text):
+    elif client.stage is Stage.STOPPED or (client.paused_until is not None and reading.is_coming_back(text)):
+        if reading.is_coming_back(text):
             await own.back(turn, client)
         else:
             coach = await care.pass_on(turn, client, text, "note")
@@ -272,7 +273,7 @@ async def _words(turn: Turn, client: Client) -> None:
 
 async def _while_enrolling(turn: Turn, client: Client, text: str) -> None:
     """What is for the coach goes there at any time; then the question that is open is put again."""
-    if client.consented_at is not None and words.TO_THE_COACH.match(text):
+    if client.consented_at is not None and reading.TO_THE_COACH.match(text):
         coach = await care.pass_on(turn, client, text, "question" if "?" in text else "note")
         await turn.say(say.passed_on(coach.name))
         await enrol.resume(turn, client)

@@ -19,17 +19,17 @@ from bot.chats.client import (
     moving,
     own,
     plan,
+    reading,
     trips,
     which_ask,
 )
 from bot.chats.client.questions import read_hour
-from bot.chats.incoming import Kind
 from bot.chats.phrases import client as say
 from bot.chats.phrases import day as of_day
 from bot.chats.phrases import week as of_week
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
-from core.people.model import Client, Stage
+from core.people.model import Client
 from core.people.records import Night
 from core.replies import understand
 from core.replies.meaning import Asked, Meaning, Near, Said, Urgency
@@ -37,28 +37,11 @@ from core.replies.session_days import session_days
 from core.store import house
 from core.terms import Outcome, Weekday
 from core.usecases.answer import Told
-from core.week.circumstances import Circumstances
 
 OUTCOMES = {Said.DONE: Outcome.DONE, Said.SHORT: Outcome.SHORT, Said.MISSED: Outcome.MISSED}
 BEYOND = re.compile(
     r"\b(?:extra|another|second|on top|on my own)\b", re.IGNORECASE
 )  # not today's ask over again
-GREETING = re.compile(r"\s*(?:hello|hi|hey|hiya|good (?:morning|evening|afternoon|day))\b", re.IGNORECASE)
-THANKS = re.compile(r"\b(?:thanks?|thank|thx|tx|ty|cheers|grateful|appreciate)", re.IGNORECASE)
-ASKED_ASIDE = frozenset({Asked.SLEEP, Asked.EFFORT, Asked.DAYS})
-TO_THE_COACH = re.compile(
-    r"\s*coach\b(?!\s+(?:says?|said|tells?|told|wants?|thinks?|asks?|asked|gave|sent|has|is|was)\b)",
-    re.IGNORECASE,
-)  # /help says so: what begins with it is for the coach
-ABOUT_THE_WEEK = re.compile(
-    r"(?:hi,? |hey,? )?(?:when(?:.?s| is)|(?:at )?what(?:.?s| is)|(?:at )?what time(?:.?s| is)|show(?: me)?) (?:my |the )?"
-    r"(?:next (?:session|one|workout|training)|promise|(?:plan|week)(?: (?:for )?(?:this week|today))?)(?: again)?[ ?.!]*",
-    re.IGNORECASE,
-)  # what /week says: nobody else need be asked
-UNDO = re.compile(
-    r"(?:please )?(?:take (?:it|that) back|undo(?: (?:it|that))?)[ .!]*", re.IGNORECASE
-)  # as on the button
-CURTAIN_CALLS = ("back", "i'm back", "im back", "i am back")
 
 
 async def hear(turn: Turn, client: Client, words: str) -> None:
@@ -69,7 +52,7 @@ async def hear(turn: Turn, client: Client, words: str) -> None:
     if await edits.is_of_another_day(turn, client, life):
         return
     await edits.as_it_was_asked(turn)
-    meaning = _read(words, turn.dialogue.asked, turn.at, life)
+    meaning = reading.read(words, turn.dialogue.asked, turn.at, life)
     if meaning.urgent is Urgency.ALARM:
         await care.alarm(turn, client, words)
         return
@@ -90,45 +73,13 @@ async def _short_answer(turn: Turn, client: Client, words: str) -> bool:
     """What is as short as a button or a command, and means the same. True if it was dealt with."""
     if await illness.better_in_words(turn, client, words) or await _hour_alone(turn, client, words):
         return True
-    if ABOUT_THE_WEEK.fullmatch(words.strip()):
+    if reading.ABOUT_THE_WEEK.fullmatch(words.strip()):
         await own.week(turn, client)
-    elif UNDO.fullmatch(words.strip()):
+    elif reading.UNDO.fullmatch(words.strip()):
         await answers.on_undo(turn, client, ())
     else:
         return await trips.room_in_words(turn, client, words)
     return True
-
-
-def _read(words: str, was_asked: str, at: dt.datetime, life: Circumstances) -> Meaning:
-    """What the words mean, beside what was asked last; else as words about a session."""
-    asked = Asked(was_asked) if was_asked in set(Asked) else Asked.NOTHING
-    zone, today = life.where.zone_at(at), life.today(at)
-    will_not_do = day_named.will_not_do(words, today)
-    if will_not_do is not None or day_named.moved_from(words, today):
-        asked = Asked.SESSION  # no answer to which days would suit
-    meaning = understand(words, asked=asked, now=at, zone=zone)
-    if meaning.unknown and asked in ASKED_ASIDE and any(letter.isalpha() for letter in words):
-        # What is no answer to the night, the effort or the days may well be about a session. A bare number is not.
-        again = understand(words, asked=Asked.SESSION, now=at, zone=zone)
-        meaning = meaning if again.unknown else again
-    if will_not_do is not None and meaning.unknown:
-        return replace(meaning, unknown=False, tell_coach=False)
-    return meaning
-
-
-async def goes_on(turn: Turn, client: Client) -> bool:
-    """Whether the first words after a silence go on with training: then they are welcomed before they are answered."""
-    if turn.incoming.kind not in {Kind.TEXT, Kind.EDIT} or client.stage is not Stage.ACTIVE:
-        return False
-    zone = (await house.circumstances(turn.tx, client)).where.zone_at(turn.at)
-    meaning = understand(turn.incoming.text, asked=Asked.SESSION, now=turn.at, zone=zone)
-    leaves = meaning.stop or meaning.pause is not None
-    return (
-        not leaves
-        and meaning.urgent is None
-        and client.paused_until is None
-        and await house.open_red_flag(turn.tx, client.id) is None
-    )
 
 
 async def hear_caption(turn: Turn, client: Client, words: str) -> None:
@@ -167,7 +118,7 @@ async def _rest(
     turn: Turn, client: Client, words: str, meaning: Meaning, was_asked: str, *, handled: bool
 ) -> None:
     """What is for the coach goes to the coach; mere courtesy gets a word; the rest is asked back."""
-    to_the_coach = TO_THE_COACH.match(words) is not None
+    to_the_coach = reading.TO_THE_COACH.match(words) is not None
     if meaning.unknown and not handled and not meaning.question and not to_the_coach:
         await not_understood(turn, client, words)
     elif meaning.question or meaning.tell_coach or to_the_coach:
@@ -185,8 +136,8 @@ async def _rest(
             words_of = say.thanks_for_telling if kind == "note" and not to_the_coach else say.passed_on
             await turn.say(words_of(coach.name))
     elif not handled and meaning.thanks:
-        courtesy = say.thanks() if THANKS.search(words) else say.good()
-        await turn.say(say.hello() if GREETING.match(words) else courtesy)
+        courtesy = say.thanks() if reading.THANKS.search(words) else say.good()
+        await turn.say(say.hello() if reading.GREETING.match(words) else courtesy)
     elif not handled:
         await not_understood(turn, client, words)
 
@@ -195,7 +146,7 @@ async def not_understood(turn: Turn, client: Client, words: str) -> None:
     if turn.coming_back:
         await care.pass_on(turn, client, words, "note")
         return
-    if is_coming_back(words):
+    if reading.is_coming_back(words):
         await turn.say(of_week.on_already())
         return
     coach = await care.pass_on(turn, client, words, "unread", asked=turn.dialogue.asked)
@@ -379,7 +330,3 @@ async def _promise(turn: Turn, client: Client, number: int) -> bool:
             await plan.choose_number(turn, client, promise, number)
             return True
     return False
-
-
-def is_coming_back(words: str) -> bool:
-    return words.strip().lower().rstrip(".!") in CURTAIN_CALLS
