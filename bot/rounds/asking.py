@@ -63,8 +63,11 @@ async def _say_prompt(round_: Round, due: Due, ask: Ask, together: list[Ask]) ->
     room = there.room or round_.client.room or Room.NONE
     also = together[1] if len(together) > 1 else None
     arrival = _fresh_arrival(round_, together)
+    there_at = (
+        life.where.local_at(begins).time() if begins is not None else ask.at
+    )  # an hour that a clock skips is not said
     text = of_day.prompt(
-        ask,
+        replace(ask, at=there_at),
         round_.today,
         room,
         sleep=sleep,

@@ -27,7 +27,7 @@ def offer_rows(promise: Promise) -> list[list[Button]]:
     if promise.settled == 0:
         return []
     return [
-        [button("Take these days", "take", promise.id)],
+        [button("That fits", "take", promise.id)],
         [button("Pick days", "days", promise.id), button("Another time", "hour", promise.id)],
         [button("Another number", "many", promise.id)],
     ]

@@ -186,6 +186,7 @@ def read_hour(words: str) -> dt.time | None:
         return next((meaning.time for meaning in read if meaning.time is not None), None)
     hours, minutes = int(found.group(1)), int(found.group(2) or 0)
     hours += 12 if found.group(3) == "pm" and hours < 12 else 0
+    hours -= 12 if found.group(3) == "am" and hours == 12 else 0
     return dt.time(hours % 24 if hours == 24 else hours, minutes) if hours <= 24 and minutes < 60 else None
 
 

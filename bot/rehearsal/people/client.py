@@ -134,7 +134,7 @@ class ClientPerson:
         self.promised = number_in(message.text) or self.promised
         if self.chance.random() > self.temper.takes_days:
             return
-        labels = ("Take these days",) * 8 + ("Pick days", "Another number", "Another time")
+        labels = ("That fits",) * 8 + ("Pick days", "Another number", "Another time")
         self._tap(at, self._late(), self._pick(labels), message)
 
     def yes(self, message: Message, at: dt.datetime) -> None:

@@ -51,7 +51,7 @@ BY_LABELS: Mapping[Sight, tuple[str, ...]] = {
     Sight.WELCOME: ("I did train",),
     Sight.SESSION: ("Done", "A short one"),
     Sight.YES: ("Yes, ", "Pick days"),
-    Sight.OFFER: ("Take these days",),
+    Sight.OFFER: ("That fits",),
     Sight.EFFORT: ("2", "9"),
     Sight.REPAIR: ("Ten minutes now", "Let it go"),
     Sight.CLASH: ("Both", "Swap"),
