@@ -267,7 +267,7 @@ async def _words(turn: Turn, client: Client) -> None:
         await enrol.on_words(turn, client)
     elif turn.dialogue.topic == "trip" and not text.lower().startswith(("coach", "done", "stop")):
         await trip_words.hear(turn, client, text)
-    else:
+    elif turn.dialogue.topic != "pause" or not await own.pause_in_words(turn, client, text):
         await _of_the_week(turn, client, text)
 
 

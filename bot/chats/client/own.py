@@ -3,6 +3,7 @@
 import base64
 import datetime as dt
 import json
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -16,6 +17,8 @@ from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Stage
 from core.people.records import Remark
+from core.replies import understand
+from core.replies.meaning import Asked
 from core.store import house
 from core.store.lanes import Kind
 from core.terms import Outcome
@@ -23,6 +26,7 @@ from core.usecases import keeping, silence
 from core.week import count as counting
 from core.week.model import Ask
 
+UNTIL = re.compile(r"\s*(?:until|till|up to|for)\b", re.IGNORECASE)
 PAUSES = {"1 week": 7, "2 weeks": 14, "4 weeks": 28}
 
 
@@ -38,11 +42,11 @@ async def week(turn: Turn, client: Client) -> None:
     stay = life.where.stay_at(turn.at)
     here = f"It is {life.where.local_at(turn.at):%H:%M} in {safe(stay.place)} now." if stay.place else ""
     left = [a for a in counting.still_open(asks) if a.day >= today]
-    rows = [_ways_with(left[0])] if left else []
+    rows = [ways_with(left[0])] if left else []
     await turn.say(say.week(promise, asks, today, here, client.paused_until), rows)
 
 
-def _ways_with(ask: Ask) -> list[Button]:
+def ways_with(ask: Ask) -> list[Button]:
     """What can be done with the next session of the week; the one of a silent week has no day to move from."""
     if ask.weekly:
         return [button("Ten minutes now", "ten", ask.id)]
@@ -98,14 +102,30 @@ def _told(remark: Remark, day: dt.date) -> str:
 
 
 async def offer_pause(turn: Turn, _client: Client) -> None:
+    await turn.expect(topic="pause")
     await turn.say(
         "For how long shall I ask nothing?",
         [[button(label, "pause", days) for label, days in PAUSES.items()]],
     )
 
 
+async def pause_in_words(turn: Turn, client: Client, text: str) -> bool:
+    """'3 days', 'until Monday', where that was asked for. False where the words are about something else."""
+    await turn.expect(topic="")
+    words = (
+        text if "pause" in text.casefold() else f"pause {text}" if UNTIL.match(text) else f"pause for {text}"
+    )
+    zone = (await house.circumstances(turn.tx, client)).where.zone_at(turn.at)
+    days = understand(words, asked=Asked.NOTHING, now=turn.at, zone=zone).pause
+    if days is None:
+        return False
+    await pause(turn, client, days)
+    return True
+
+
 async def on_pause(turn: Turn, client: Client, args: Sequence[str]) -> None:
     await turn.used()
+    await turn.expect(topic="")
     await pause(turn, client, int(args[0]))
 
 

@@ -55,6 +55,7 @@ async def show(turn: Turn, client: Client) -> None:
         asks = [a for a in await house.asks_of_week(turn.tx, client.id, coming.week) if a.is_open]
         away = any(life.where.away_on(ask.day) for ask in asks)
         last = await deeds.last_promise(turn.tx, client.id, coming.week)
+        await turn.expect(asked="days")
         await turn.say(*offer(coming, asks, last, away=away))
         return
     running = await house.promise_for(turn.tx, client.id, week)
@@ -62,7 +63,11 @@ async def show(turn: Turn, client: Client) -> None:
     if running is None or running.number is None:
         await turn.say(await own.without_promise(turn, client))
         return
-    rows = [[button("Fewer this week", "many", running.id)]] if running.number and still_open(asks) else []
+    left = [ask for ask in still_open(asks) if ask.day >= life.today(turn.at)]
+    rows: list[list[Button]] = []
+    if running.number and left:
+        await turn.expect(asked="days")
+        rows = [own.ways_with(left[0])[:1], [button("Fewer this week", "many", running.id)]]
     await turn.say(say.week(running, asks, life.today(turn.at), ""), rows)
 
 

@@ -38,6 +38,7 @@ from core.store import house
 from core.terms import Outcome, Weekday
 from core.usecases.answer import Told
 
+IN_ONE_BREATH = dt.timedelta(minutes=1)
 OUTCOMES = {Said.DONE: Outcome.DONE, Said.SHORT: Outcome.SHORT, Said.MISSED: Outcome.MISSED}
 BEYOND = re.compile(
     r"\b(?:extra|another|second|on top|on my own)\b", re.IGNORECASE
@@ -150,6 +151,10 @@ async def not_understood(turn: Turn, client: Client, words: str) -> None:
         await turn.say(of_week.on_already())
         return
     coach = await care.pass_on(turn, client, words, "unread", asked=turn.dialogue.asked)
+    before = turn.dialogue.state.get("unread")
+    await turn.remember({"unread": turn.at.isoformat()})
+    if before and turn.at - dt.datetime.fromisoformat(before) < IN_ONE_BREATH:
+        return  # said just now, of the line before
     waiting = await which_ask.waiting(turn, client)
     text = say.not_understood(coach.name, about_a_session=waiting is not None)
     await turn.say(text, answers.outcome_rows(waiting.id) if waiting is not None else ())

@@ -112,7 +112,10 @@ def told_of(client: Client, question: str) -> str:
 
 
 def changed(client: Client, question: str) -> str:
-    return f"Changed: {told_of(client, question)}."
+    line = f"Changed: {told_of(client, question)}."
+    if client.first_week is not None and question in {"minutes", "days", "hour"}:
+        return f"{line} From the next plan on; what is planned already stays."
+    return line
 
 
 def settings(client: Client) -> str:

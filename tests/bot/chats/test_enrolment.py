@@ -278,3 +278,11 @@ async def test_a_sticker_puts_the_question_again(play: Play) -> None:
     await play.says(CLIENT_ID, f"/start {await play.invitation(COACH_ID, 'Mara')}")
     await play.presses(CLIENT_ID, "I agree")
     assert "Where do you live?" in said_to(await play.sends(CLIENT_ID, sticker={"file_id": "s"}), CLIENT_ID)
+
+
+async def test_another_hour_says_from_when_it_holds(play: Play) -> None:
+    await play.coach()
+    await play.client()
+    await play.says(CLIENT_ID, "/settings")
+    await play.presses(CLIENT_ID, "hour")
+    assert "what is planned already stays" in said_to(await play.says(CLIENT_ID, "6 am"), CLIENT_ID)

@@ -149,3 +149,41 @@ async def test_what_the_week_says_is_asked_of_nobody_else(play: Play, words: str
 async def test_another_question_about_the_plan_is_for_the_coach(play: Play) -> None:
     said = await play.says(CLIENT_ID, "what is the plan for my shoulder?")
     assert "for my shoulder" in said_to(said, COACH_ID)
+
+
+@pytest.mark.parametrize(
+    ("words", "until"),
+    [("3 days", "Wed 2 Dec"), ("until Monday", "Sun 6 Dec"), ("for two weeks", "Sun 13 Dec")],
+)
+async def test_how_long_to_pause_may_be_written(play: Play, words: str, until: str) -> None:
+    await play.says(CLIENT_ID, "/pause")
+    assert f"Paused up to and including {until}" in said_to(await play.says(CLIENT_ID, words), CLIENT_ID)
+
+
+async def test_a_question_about_pausing_is_left_by_an_answer_to_something_else(play: Play) -> None:
+    await play.says(CLIENT_ID, "/pause")
+    assert "Today: done" in said_to(await play.says(CLIENT_ID, "done"), CLIENT_ID)
+    said = said_to(await play.says(CLIENT_ID, "7"), CLIENT_ID)
+    assert "Effort 7" in said
+
+
+async def test_days_are_picked_in_words_where_the_plan_was_shown(play: Play) -> None:
+    [shown] = await play.says(CLIENT_ID, "/plan")
+    assert list(shown.buttons) == ["Move one", "Fewer this week"]
+    assert "Tue and Sat at 07:00" in said_to(await play.says(CLIENT_ID, "Tue and Sat"), CLIENT_ID)
+
+
+@pytest.mark.parametrize("what", ["contact", "poll", "dice"])
+async def test_what_is_of_no_use_is_said_to_be(play: Play, what: str) -> None:
+    assert "I cannot do anything with that" in said_to(await play.sends(CLIENT_ID, **{what: {}}), CLIENT_ID)
+    assert await play.sends(CLIENT_ID, pinned_message={"message_id": 1}) == []
+
+
+async def test_a_thought_in_several_lines_is_not_called_a_riddle_line_by_line(play: Play) -> None:
+    first = await play.says(CLIENT_ID, "so yeah the thing")
+    second = await play.says(CLIENT_ID, "with the other thing")
+    assert "I am not sure" in said_to(first, CLIENT_ID)
+    assert said_to(second, CLIENT_ID) == ""
+    assert "the other thing" in said_to(second, COACH_ID)
+    play.at += dt.timedelta(minutes=2)
+    assert "I am not sure" in said_to(await play.says(CLIENT_ID, "and that thing"), CLIENT_ID)
