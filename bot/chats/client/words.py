@@ -38,6 +38,7 @@ from core.store import house
 from core.terms import Outcome, Weekday
 from core.usecases.answer import Told
 
+ASKED_LATELY = dt.timedelta(days=2)
 IN_ONE_BREATH = dt.timedelta(minutes=1)
 OUTCOMES = {Said.DONE: Outcome.DONE, Said.SHORT: Outcome.SHORT, Said.MISSED: Outcome.MISSED}
 BEYOND = re.compile(
@@ -52,6 +53,7 @@ async def hear(turn: Turn, client: Client, words: str) -> None:
     life = await house.circumstances(turn.tx, client)
     if await edits.is_of_another_day(turn, client, life):
         return
+    is_fresh = turn.at - turn.dialogue.at < ASKED_LATELY  # what was asked weeks ago is no context
     await edits.as_it_was_asked(turn)
     meaning = reading.read(words, turn.dialogue.asked, turn.at, life)
     if meaning.urgent is Urgency.ALARM:
@@ -65,7 +67,9 @@ async def hear(turn: Turn, client: Client, words: str) -> None:
             own.pause(turn, client, meaning.pause) if meaning.pause is not None else own.stop(turn, client)
         )
         return
-    was_asked = turn.dialogue.asked  # before anything that is said now asks for something else
+    was_asked = (
+        turn.dialogue.asked if is_fresh else ""
+    )  # before anything that is said now asks for something else
     handled = await _act(turn, client, words, meaning)
     await _rest(turn, client, words, meaning, was_asked, handled=handled)
 

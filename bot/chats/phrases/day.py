@@ -68,7 +68,7 @@ def arrived(arrival: Arrival) -> str:
     """One line under the first prompt after a flight across three zones or more. A rule of thumb, no more."""
     side = "ahead of" if arrival.lag.direction is Direction.EAST else "behind"
     place = safe(arrival.place) or "this place"
-    gap = f"By the hands of the clock, {place} is {arrival.lag.hours:g} hours {side} where you came from."
+    gap = f"The clocks in {place} stand {arrival.lag.hours:g} hours {side} those where you came from."
     if arrival.lag.is_mostly_tiredness:
         return f"{gap} Expect to be a little tired from the journey; an easy session is fine."
     if arrival.is_short_stay:
@@ -82,15 +82,16 @@ def arrived(arrival: Arrival) -> str:
 def better(ask: Ask, today: dt.date, *, again: bool = False, unwell_for: int = 0) -> str:
     """`again`: it was asked before, in other words; `unwell_for`: days."""
     when = f"{near_day(ask.day, today)} at {hour(ask.at)}"
-    only = "no fever, and never against a doctor's advice."
     if again:
         lasting = (
             " It has lasted a while now: please see a doctor if you have not."
             if unwell_for >= LONG_UNWELL
             else ""
         )
-        return f"Better by now? Then {when} stands: {only}{lasting}"
-    return f"You were unwell. Feeling better? {begun(when)} stands only if you are; {only}"
+        return (
+            f"Better by now? Then {when} stands, without fever, and if no doctor has said otherwise.{lasting}"
+        )
+    return f"You were unwell. Feeling better? {begun(when)} stands only if you are, without fever, and if no doctor has said otherwise."
 
 
 def follow_up(ask: Ask, today: dt.date) -> str:
@@ -130,7 +131,7 @@ def corrected(ask: Ask, outcome: Outcome, today: dt.date, was: Outcome | None = 
             return f"{day}: done after all. Noted."
         if outcome is Outcome.SHORT:
             return f"{day}: a short one after all. It counts."
-    return "Corrected. " + written(ask, outcome, today)
+    return "Corrected. " + written(ask, outcome, today).removesuffix(" Noted.")
 
 
 def said_before(ask: Ask, today: dt.date) -> str:

@@ -123,3 +123,17 @@ async def test_while_a_red_flag_is_open_nothing_more_is_offered(play: Play, word
     said = [m for m in await play.says(CLIENT_ID, words) if m.chat_id == CLIENT_ID]
     assert {label for m in said for label in m.buttons} <= {*"23456789", "Take it back"}
     assert "feel like" not in said_to(said, CLIENT_ID)
+
+
+async def test_what_was_asked_weeks_ago_is_no_context_for_the_coach(play: Play) -> None:
+    said = await play.says(CLIENT_ID, "coach, I am moving house")
+    assert "I had asked about the night" in said_to(said, COACH_ID)
+    play.at += dt.timedelta(days=9)
+    said = await play.says(CLIENT_ID, "coach, I have moved house")
+    assert "moved house" in said_to(said, COACH_ID)
+    assert "I had asked" not in said_to(said, COACH_ID)
+
+
+async def test_a_correction_is_not_noted_twice_over(play: Play) -> None:
+    await play.presses(CLIENT_ID, "A short one")
+    assert "Corrected. Today: done.\n" in said_to(await play.says(CLIENT_ID, "no, done in full"), CLIENT_ID)

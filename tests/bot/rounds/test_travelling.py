@@ -54,7 +54,7 @@ async def test_the_first_prompt_after_a_flight_across_the_world_has_a_line_more_
         if said and any(m.kind == "prompt" for m in said):
             await play.presses(CLIENT_ID, "Done")
     assert ["rule of thumb" in text for text in prompts[:4]] == [False, True, False, False]
-    assert "Singapore is 8 hours ahead of where you came from" in prompts[1]
+    assert "The clocks in Singapore stand 8 hours ahead of those where you came from" in prompts[1]
     assert "doctor" in prompts[1]
 
 
