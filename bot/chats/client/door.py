@@ -260,6 +260,8 @@ async def _words(turn: Turn, client: Client) -> None:
     elif client.stage is Stage.STOPPED or (client.paused_until is not None and reading.is_coming_back(text)):
         if reading.is_coming_back(text):
             await own.back(turn, client)
+        elif reading.STOP.fullmatch(text.strip()):
+            await turn.say(say.stopped())
         else:
             coach = await care.pass_on(turn, client, text, "note")
             await turn.say(say.passed_on_while_stopped(coach.name))

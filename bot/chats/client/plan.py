@@ -38,8 +38,16 @@ def offer(
 ) -> tuple[str, list[list[Button]]]:
     """The weekly message. More than one above the last promise is a question; what holds without a yes stands first."""
     rows = offer_rows(promise)
-    if not promise.needs_yes or last is None:
-        return of_week.week_offer(promise, asks, away=away), rows
+    if promise.agreed is not None:
+        promise = replace(promise, settled=promise.agreed)
+    elif promise.needs_yes and last is not None:
+        return _question(promise, asks, last, away=away, rows=rows)
+    return of_week.week_offer(promise, asks, away=away), rows
+
+
+def _question(
+    promise: Promise, asks: Sequence[Ask], last: int, *, away: bool, rows: list[list[Button]]
+) -> tuple[str, list[list[Button]]]:
     held = of_week.week_offer(replace(promise, settled=last), asks, away=away)
     yes = button(f"Yes, {promise.settled}", "manyto", promise.id, promise.settled)
     first = [yes, button(f"Stay at {last}", "take", promise.id)]
@@ -127,7 +135,7 @@ async def agree(
     asks = [a for a in of_promise(await house.asks_of_week(turn.tx, client.id, promise.week)) if a.is_open]
     await turn.expect(topic="", asked="nothing")
     await turn.say(of_week.agreed(agreed, asks))
-    if promise.settled is not None and number < promise.settled:
+    if promise.settled is not None and number < promise.settled and number != promise.agreed:
         coach = await house.coaches.get(turn.tx, client.coach_id)
         await turn.tell(coach.telegram_id, to_coach.chose_less(client, number, promise.settled, promise.week))
 

@@ -28,6 +28,9 @@ ABOUT_THE_WEEK = re.compile(
 UNDO = re.compile(
     r"(?:please )?(?:take (?:it|that) back|undo(?: (?:it|that))?)[ .!]*", re.IGNORECASE
 )  # as on the button
+STOP = re.compile(
+    r"(?:please )?(?:stop|quit|enough|unsubscribe|end)[ .!]*", re.IGNORECASE
+)  # said again by who has stopped
 CURTAIN_CALLS = ("back", "i'm back", "im back", "i am back")
 
 

@@ -48,7 +48,7 @@ def agreed(promise: Promise, asks: Sequence[Ask]) -> str:
     if not asks:
         return f"{begun(sessions(promise.agreed or 0))} for {span(promise.week)}. Agreed."
     when = days_at([(ask.day, ask.at) for ask in asks])
-    return f"Agreed: {sessions(promise.agreed or 0)}, {when}. If something comes up, just write it."
+    return f"Agreed: {sessions(promise.agreed or 0)}, {when}, {span(promise.week)}. If something comes up, just write it."
 
 
 def pick_days(number: int, chosen: Sequence[int]) -> str:
@@ -76,7 +76,8 @@ def stays_at(coach: str, number: int, week: IsoWeek) -> str:
 
 def lowered(promise: Promise, left: Sequence[Ask], gone: Ask | None = None) -> str:
     """`gone`: the session that went, where another one could go in its place."""
-    days = f": {days_listed([a.day for a in left])}" if left else ""
+    still = "; still to come: " if len(left) < (promise.agreed or 0) else ": "  # the others are done
+    days = f"{still}{days_listed([a.day for a in left])}" if left else ""
     line = f"{begun(sessions(promise.agreed or 0))} this week now{days}. Your coach knows. Better a promise that fits."
     return line if gone is None else f"{line}\n{long_weekday(gone.day)} goes. Or should another one go?"
 

@@ -98,3 +98,31 @@ async def test_what_is_still_to_come_is_not_counted_as_asked(play: Play) -> None
 async def test_courtesy_is_answered_in_kind(play: Play, words: str, answer: str) -> None:
     await play.client()
     assert said_to(await play.says(CLIENT_ID, words), CLIENT_ID).strip() == answer
+
+
+async def test_less_is_told_to_the_coach_once_and_stands_in_the_plan(play: Play) -> None:
+    client = await play.client()
+    await play.agreed(client, 3)
+    said = await play.says(CLIENT_ID, "rather 2 next week")
+    assert "promises 2 rather than 3" in said_to(said, COACH_ID)
+    assert "2 sessions of 45 minutes" in said_to(await play.says(CLIENT_ID, "/plan"), CLIENT_ID)
+    said = await play.says(CLIENT_ID, "Tue and Thu")
+    assert said_to(said, COACH_ID) == ""
+    assert "Tue and Thu at 07:00, 30 Nov to 6 Dec" in said_to(said, CLIENT_ID)
+
+
+async def test_a_week_that_is_lowered_says_what_is_still_to_come(play: Play) -> None:
+    await play.agreed(await play.client(), 3)
+    await play.until(dt.datetime(2026, 11, 30, 8, tzinfo=dt.UTC))
+    await play.says(CLIENT_ID, "done")
+    await play.presses(CLIENT_ID, "7")
+    said = said_to(await play.says(CLIENT_ID, "only 2 this week"), CLIENT_ID)
+    assert "2 sessions this week now; still to come: Wed." in said
+
+
+async def test_who_has_stopped_may_say_so_again(play: Play) -> None:
+    await play.client()
+    await play.says(CLIENT_ID, "stop")
+    said = await play.says(CLIENT_ID, "stop")
+    assert "You have stopped" in said_to(said, CLIENT_ID)
+    assert said_to(said, COACH_ID) == ""
