@@ -279,6 +279,8 @@ async def _while_enrolling(turn: Turn, client: Client, text: str) -> None:
         coach = await care.pass_on(turn, client, text, "question" if "?" in text else "note")
         await turn.say(say.passed_on(coach.name))
         await enrol.resume(turn, client)
+    elif reading.STOP.fullmatch(text.strip()):
+        await own.stop(turn, client)
     else:
         await enrol.on_words(turn, client)
 

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.chats.buttons import Button, button
+from bot.chats.client import enrol
 from bot.chats.phrases import client as say
 from bot.chats.phrases import coach as to_coach
 from bot.chats.phrases import privacy
@@ -153,11 +154,27 @@ async def back(turn: Turn, client: Client) -> None:
     if client.stage is not Stage.STOPPED and client.paused_until is None:
         await turn.say(of_week.on_already())
         return
-    resumed = await silence.resume(turn.tx, replace(client, stage=Stage.ACTIVE))
+    stage = await _stage_to_go_on_in(turn, client)
+    resumed = await silence.resume(turn.tx, replace(client, stage=stage))
     turn.touched.add(resumed.id)
-    await turn.say(of_week.resumed())
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.tell(coach.telegram_id, to_coach.is_back(client))
+    match stage:
+        case Stage.ENROLLING:
+            await enrol.resume(turn, resumed)
+        case Stage.WAITING:
+            await turn.say(say.no_promise(None, waiting_for=coach.name))
+        case _:
+            await turn.say(of_week.resumed())
+
+
+async def _stage_to_go_on_in(turn: Turn, client: Client) -> Stage:
+    """Who stopped before the coach had confirmed begins where they left off: nobody trains unscreened by stopping first."""
+    if client.first_week is not None:
+        return Stage.ACTIVE
+    screenings = house.screenings
+    answered = await screenings.find(turn.tx, screenings.table.c.client_id == client.id)
+    return Stage.WAITING if answered is not None else Stage.ENROLLING
 
 
 async def welcome_back(turn: Turn, client: Client) -> None:

@@ -29,6 +29,7 @@ from bot.chats.strangers import is_a_link
 from bot.chats.turn import Turn
 from core.people.model import Coach, Stage
 from core.store import house
+from core.usecases.schedule import reschedule_coach
 
 Press = Callable[[Turn, Coach, Sequence[str]], Awaitable[None]]
 Command = Callable[[Turn, Coach], Awaitable[None]]
@@ -193,10 +194,12 @@ KEPT_IN_WORDS = frozenset({"clear", "confirm"})  # a note that is kept: it can b
 
 async def enter(turn: Turn, coach: Coach) -> None:
     """One message of a coach."""
+    left = turn.incoming.kind is Kind.MEMBER and turn.incoming.left
+    if left is not coach.unreachable:
+        coach = await _gone_or_back(turn, coach, left=left)
     match turn.incoming.kind:
         case Kind.MEMBER:
-            known = await house.coaches.lock(turn.tx, coach.id)
-            await house.coaches.save(turn.tx, replace(known, unreachable=turn.incoming.left))
+            pass
         case Kind.BUTTON:
             await _button(turn, coach)
         case Kind.COMMAND:
@@ -216,6 +219,14 @@ async def enter(turn: Turn, coach: Coach) -> None:
             pass  # what was passed on is with the client already; a correction is a message of its own
         case _:
             await turn.say(say.unknown())
+
+
+async def _gone_or_back(turn: Turn, coach: Coach, *, left: bool) -> Coach:
+    """Blocked, or there again: also by a word of theirs, since news of an unblocked bot may be lost. Then digests come again."""
+    known = await house.coaches.lock(turn.tx, coach.id)
+    changed = await house.coaches.save(turn.tx, replace(known, unreachable=left))
+    await reschedule_coach(turn.tx, changed, turn.at)
+    return changed
 
 
 async def _location(turn: Turn, coach: Coach) -> None:

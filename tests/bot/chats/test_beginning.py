@@ -5,6 +5,7 @@ import datetime as dt
 import pytest
 
 from core.people.model import Stage
+from core.store import house
 from core.store.engine import Store
 from tests.playhouse import CLIENT_ID, COACH_ID, NOTHING_TO_DECLARE, Play, said_to
 
@@ -126,3 +127,36 @@ async def test_who_has_stopped_may_say_so_again(play: Play) -> None:
     said = await play.says(CLIENT_ID, "stop")
     assert "You have stopped" in said_to(said, CLIENT_ID)
     assert said_to(said, COACH_ID) == ""
+
+
+async def stage_of(play: Play) -> Stage:
+    async with play.store.reading() as tx:
+        return (await house.clients.get(tx, 1)).stage
+
+
+@pytest.mark.parametrize("stop", ["/stop", "stop"])
+async def test_who_stops_while_enrolling_comes_back_to_the_questions_and_not_past_them(
+    play: Play, stop: str
+) -> None:
+    await play.says(CLIENT_ID, f"/start {await play.invitation(COACH_ID, 'Mara')}")
+    await play.presses(CLIENT_ID, "I agree")
+    await play.says(CLIENT_ID, stop)
+    assert await stage_of(play) is Stage.STOPPED
+    assert "Where do you live?" in said_to(await play.says(CLIENT_ID, "back"), CLIENT_ID)
+    assert await stage_of(play) is Stage.ENROLLING
+    assert "Where do you live?" in said_to(await play.says(CLIENT_ID, "/now"), CLIENT_ID)
+
+
+async def test_who_stops_before_consent_is_asked_for_it_on_coming_back(play: Play) -> None:
+    await play.says(CLIENT_ID, f"/start {await play.invitation(COACH_ID, 'Mara')}")
+    await play.says(CLIENT_ID, "/stop")
+    assert "Is that all right with you?" in said_to(await play.says(CLIENT_ID, "back"), CLIENT_ID)
+
+
+async def test_who_stops_before_being_confirmed_still_waits_for_it(play: Play) -> None:
+    await play.enrol(CLIENT_ID, await play.invitation(COACH_ID, "Mara"))
+    await play.says(CLIENT_ID, "/stop")
+    assert "has yet to confirm" in said_to(await play.says(CLIENT_ID, "back"), CLIENT_ID)
+    assert await stage_of(play) is Stage.WAITING
+    assert "has yet to confirm" in said_to(await play.says(CLIENT_ID, "/now"), CLIENT_ID)
+    assert "we begin on" in said_to(await play.presses(COACH_ID, "Confirm"), CLIENT_ID)

@@ -113,3 +113,15 @@ async def test_the_digest_again_begins_with_who_needs_the_coach_most(play: Play)
     await play.until(dt.datetime(2026, 12, 6, 18, tzinfo=dt.UTC))
     asked = [m.text for m in await play.says(COACH_ID, "/digest") if "Another number" in m.buttons]
     assert asked[0].startswith("<b>Zita</b>")
+
+
+@pytest.mark.parametrize("comes_back", ["unblocked", "in words"])
+async def test_digests_come_again_to_a_coach_who_had_blocked_the_bot(play: Play, comes_back: str) -> None:
+    await play.blocks(COACH_ID)
+    await play.until(dt.datetime(2026, 12, 1, 12, tzinfo=dt.UTC))  # a Sunday has gone by
+    if comes_back == "unblocked":
+        await play.blocks(COACH_ID, left=False)
+    else:
+        await play.says(COACH_ID, "/clients")
+    said = await play.until(dt.datetime(2026, 12, 6, 18, tzinfo=dt.UTC))
+    assert "Week 49" in said_to(said, COACH_ID)
