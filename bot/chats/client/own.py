@@ -165,7 +165,8 @@ async def back(turn: Turn, client: Client) -> None:
         case Stage.WAITING:
             await turn.say(say.no_promise(None, waiting_for=coach.name))
         case _:
-            await turn.say(of_week.resumed())
+            flagged = await house.open_red_flag(turn.tx, client.id) is not None
+            await turn.say(of_week.resumed_but_flagged() if flagged else of_week.resumed())
 
 
 async def _stage_to_go_on_in(turn: Turn, client: Client) -> Stage:

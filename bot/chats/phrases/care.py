@@ -32,6 +32,10 @@ def get_well(*, excused: bool) -> list[str]:
     return [*lines, "Get well first; training waits. Your coach knows, and I will ask before the next one."]
 
 
+def recovered() -> str:
+    return "Good to hear. From the next session on I ask as before; begin easy, and stop if it does not feel right."
+
+
 def well_again() -> str:
     return "Good. Easy today: stop if it does not feel right."
 

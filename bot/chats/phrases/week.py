@@ -126,8 +126,12 @@ def resumed() -> str:
     return "You are back on. Your coach knows, and the next week will start small."
 
 
+def resumed_but_flagged() -> str:
+    return "You are back on, and your coach knows. Training waits until your coach has cleared it with you."
+
+
 def on_already() -> str:
-    return "You are on already: nothing was paused. /week shows where things stand."
+    return "You are on already: nothing is paused. /week shows where things stand."
 
 
 def still_ahead(asks: Sequence[Ask]) -> str:

@@ -137,3 +137,22 @@ async def test_what_was_asked_weeks_ago_is_no_context_for_the_coach(play: Play) 
 async def test_a_correction_is_not_noted_twice_over(play: Play) -> None:
     await play.presses(CLIENT_ID, "A short one")
     assert "Corrected. Today: done.\n" in said_to(await play.says(CLIENT_ID, "no, done in full"), CLIENT_ID)
+
+
+@pytest.mark.parametrize("words", ["all good again", "I'm fine now thanks", "recovered!"])
+async def test_who_is_well_again_says_so_at_any_time_and_it_is_no_night(play: Play, words: str) -> None:
+    await play.says(CLIENT_ID, "down with a cold")
+    assert "Good to hear" in said_to(await play.says(CLIENT_ID, words), CLIENT_ID)
+    async with play.store.reading() as tx:
+        assert (await house.clients.get(tx, 1)).unwell_since is None
+        assert await house.nights_of(tx, 1, since=dt.date(2026, 11, 1)) == []
+
+
+async def test_good_is_no_recovery_of_who_is_well(play: Play) -> None:
+    assert "Good to hear. From" not in said_to(await play.says(CLIENT_ID, "all good again"), CLIENT_ID)
+
+
+async def test_who_comes_back_under_a_red_flag_hears_that_training_waits(play: Play) -> None:
+    await play.says(CLIENT_ID, "chest pain since this morning")
+    await play.says(CLIENT_ID, "/stop")
+    assert "Training waits until your coach" in said_to(await play.says(CLIENT_ID, "back"), CLIENT_ID)
