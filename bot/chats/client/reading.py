@@ -28,6 +28,10 @@ ABOUT_THE_WEEK = re.compile(
 UNDO = re.compile(
     r"(?:please )?(?:take (?:it|that) back|undo(?: (?:it|that))?)[ .!]*", re.IGNORECASE
 )  # as on the button
+STILL_GOOD = re.compile(
+    r"(?:(?:yes|yep|yeah|yup|y|sure|will do|of course|still good|all set|\U0001f44d)[ ,.!]*)+(?:please|thanks)?[ .!]*",
+    re.IGNORECASE,
+)  # 'ok' is not among them: it may be about the night
 STOP = re.compile(
     r"(?:please )?(?:stop|quit|enough|unsubscribe|end)[ .!]*", re.IGNORECASE
 )  # said again by who has stopped

@@ -6,6 +6,7 @@ from bot.chats.client import day_named
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client
+from core.replies.meaning import Asked
 from core.store import house
 from core.store import house_tables as t
 from core.store.lanes import Kind as Out
@@ -21,6 +22,20 @@ async def waiting(turn: Turn, client: Client) -> Ask | None:
     asks = await house.asks_of(turn.tx, client.id, since=IsoWeek.of(today).plus(-1))
     found = ask_meant(asks, today=today)
     return found if found is not None and may_correct(found, today) and not found.withdrawn else None
+
+
+async def still_ahead(turn: Turn, client: Client) -> Ask | None:
+    """The session of a prompt that asks 'still good?', until it could be over: a 'yes' to that is no session that was done."""
+    about = turn.dialogue.about
+    if turn.dialogue.asked not in {Asked.SESSION, Asked.SLEEP} or about is None:
+        return None
+    ask = await house.asks.find(turn.tx, t.ask.c.id == about, t.ask.c.client_id == client.id)
+    if ask is None or not ask.is_open or ask.prompted_at is None or ask.followed_up_at is not None:
+        return None
+    begins = (await house.circumstances(turn.tx, client)).session_at(ask.day, ask.at)
+    if begins is None or ask.prompted_at > begins or turn.at >= begins + dt.timedelta(minutes=ask.minutes):
+        return None
+    return ask
 
 
 async def replied_to(turn: Turn, client: Client) -> int | None:

@@ -8,6 +8,7 @@ import re
 from dataclasses import replace
 from typing import Any
 
+from bot.chats.buttons import button
 from bot.chats.client import (
     answers,
     care,
@@ -82,6 +83,9 @@ async def _short_answer(turn: Turn, client: Client, words: str) -> bool:
         await own.week(turn, client)
     elif reading.UNDO.fullmatch(words.strip()):
         await answers.on_undo(turn, client, ())
+    elif reading.STILL_GOOD.fullmatch(words.strip()) and (ask := await which_ask.still_ahead(turn, client)):
+        today = (await house.circumstances(turn.tx, client)).today(turn.at)
+        await turn.say(of_day.stands(ask, today), [[button("Show the session", "show", ask.id)]])
     else:
         return await trips.room_in_words(turn, client, words)
     return True

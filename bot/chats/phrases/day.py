@@ -79,6 +79,11 @@ def arrived(arrival: Arrival) -> str:
     )
 
 
+def stands(ask: Ask, today: dt.date) -> str:
+    """To 'yes', where it was asked whether the session is still good."""
+    return f"Good: {near_day(ask.day, today)} at {hour(ask.at)}. Tell me when it is done."
+
+
 def better(ask: Ask, today: dt.date, *, again: bool = False, unwell_for: int = 0) -> str:
     """`again`: it was asked before, in other words; `unwell_for`: days."""
     when = f"{near_day(ask.day, today)} at {hour(ask.at)}"

@@ -187,3 +187,18 @@ async def test_a_thought_in_several_lines_is_not_called_a_riddle_line_by_line(pl
     assert "the other thing" in said_to(second, COACH_ID)
     play.at += dt.timedelta(minutes=2)
     assert "I am not sure" in said_to(await play.says(CLIENT_ID, "and that thing"), CLIENT_ID)
+
+
+@pytest.mark.parametrize("words", ["yes", "Yep!", "sure, thanks", "still good", "\N{THUMBS UP SIGN}"])
+async def test_yes_to_still_good_is_no_session_that_was_done(play: Play, words: str) -> None:
+    [said] = await play.says(CLIENT_ID, words)
+    assert "Good: today at 07:00" in said.text
+    assert list(said.buttons) == ["Show the session"]
+    assert (await outcomes(play))[0] == "Mon 30 open"
+    assert [m.kind for m in await play.until(MONDAY + dt.timedelta(hours=3))] == ["follow_up"]
+
+
+async def test_yes_to_how_it_went_is_done(play: Play) -> None:
+    await play.until(MONDAY + dt.timedelta(hours=3))
+    await play.says(CLIENT_ID, "yes")
+    assert (await outcomes(play))[0] == "Mon 30 done"
