@@ -148,6 +148,15 @@ async def _now(turn: Turn, client: Client) -> None:
     await sessions.on_now(turn, client, turn.incoming.argument.split())
 
 
+async def _trip(turn: Turn, client: Client) -> None:
+    """/trip, and a trip told in the same breath."""
+    if turn.incoming.argument:
+        await turn.expect(topic="trip", asked="nothing", want="place")
+        await trip_words.hear(turn, client, turn.incoming.argument)
+    else:
+        await trips.show(turn, client)
+
+
 async def _cancel(turn: Turn, _client: Client) -> None:
     """Leave what is open: a question of /settings, a trip that is being told, days that are being picked."""
     was_open = bool(turn.dialogue.topic)
@@ -172,7 +181,7 @@ COMMANDS: Mapping[str, Command] = {
     "privacy": _privacy,
     "week": own.week,
     "plan": plan.show,
-    "trip": trips.show,
+    "trip": _trip,
     "now": _now,
     "pause": own.offer_pause,
     "settings": enrol.settings,

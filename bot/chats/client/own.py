@@ -102,7 +102,9 @@ def _told(remark: Remark, day: dt.date) -> str:
 # --- pausing, stopping, coming back -----------------------------------------------------------------------------------
 
 
-async def offer_pause(turn: Turn, _client: Client) -> None:
+async def offer_pause(turn: Turn, client: Client) -> None:
+    if turn.incoming.argument and await pause_in_words(turn, client, turn.incoming.argument):
+        return
     await turn.expect(topic="pause")
     await turn.say(
         "For how long shall I ask nothing?",

@@ -28,6 +28,7 @@ from bot.chats.phrases import privacy
 from bot.chats.strangers import is_a_link
 from bot.chats.turn import Turn
 from core.people.model import Coach, Stage
+from core.people.names import folded
 from core.store import house
 from core.usecases.schedule import reschedule_coach
 
@@ -167,6 +168,10 @@ async def _name(turn: Turn, coach: Coach) -> None:
     await clients.on_invite(turn, coach, turn.incoming.text)
 
 
+# Commands that a name may follow, and the button that does the same for one client.
+OF_ONE_CLIENT = {
+    "write": "write", "clients": "look", "lifts": "lifts", "year": "year", "programme": "sheet", "push": "pushto",
+}  # fmt: skip
 COURTESY = re.compile(
     r"(?:(?:ok|okay|thanks|thank you|thx|cheers|great|perfect|good|fine|nice|super)[,.! ]*)+", re.IGNORECASE
 )
@@ -205,6 +210,8 @@ async def enter(turn: Turn, coach: Coach) -> None:
         case Kind.COMMAND:
             if turn.dialogue.topic in WAITS_FOR_WORDS and turn.incoming.command != "cancel":
                 await turn.expect(topic="")
+            if await _of_one_client(turn, coach):
+                return
             handler = COMMANDS.get(turn.incoming.command)
             await (
                 handler(turn, coach)
@@ -227,6 +234,23 @@ async def _gone_or_back(turn: Turn, coach: Coach, *, left: bool) -> Coach:
     changed = await house.coaches.save(turn.tx, replace(known, unreachable=left))
     await reschedule_coach(turn.tx, changed, turn.at)
     return changed
+
+
+async def _of_one_client(turn: Turn, coach: Coach) -> bool:
+    """'/write Mara', '/lifts Mara': straight to the one client of that name. False where no name, or no single one, is meant."""
+    verb, words = OF_ONE_CLIENT.get(turn.incoming.command), folded(turn.incoming.argument).split()
+    if verb is None or not words:
+        return False
+    everybody = [(folded(client.name), client) for client in await house.clients_of(turn.tx, coach.id)]
+    for length in range(len(words), 0, -1):
+        said = " ".join(words[:length])
+        found = [c for name, c in everybody if name == said] or [
+            c for name, c in everybody if name.startswith(said)
+        ]
+        if len(found) == 1:
+            await BUTTONS[verb](turn, coach, [str(found[0].id)])
+            return True
+    return False
 
 
 async def _location(turn: Turn, coach: Coach) -> None:

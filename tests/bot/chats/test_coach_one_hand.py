@@ -125,3 +125,25 @@ async def test_digests_come_again_to_a_coach_who_had_blocked_the_bot(play: Play,
         await play.says(COACH_ID, "/clients")
     said = await play.until(dt.datetime(2026, 12, 6, 18, tzinfo=dt.UTC))
     assert "Week 49" in said_to(said, COACH_ID)
+
+
+@pytest.mark.parametrize(
+    ("command", "says"),
+    [
+        ("/write Mara", "Write to Mara:"),
+        ("/write mar", "Write to Mara:"),
+        ("/write Mara how is the knee", "Write to Mara:"),
+        ("/clients mara", "Likes to train"),
+        ("/lifts Mara", "Mara has told no results"),
+        ("/push Mara", "For Mara: dumbbells"),
+        ("/write Nobody", "Write to whom?"),
+    ],
+)
+async def test_a_name_after_a_command_saves_the_taps(play: Play, command: str, says: str) -> None:
+    assert says in said_to(await play.says(COACH_ID, command), COACH_ID)
+
+
+async def test_a_name_that_two_bear_is_asked_for(play: Play) -> None:
+    await play.client(7102, "Marina")
+    assert "Write to whom?" in said_to(await play.says(COACH_ID, "/write mar"), COACH_ID)
+    assert "Write to Mara:" in said_to(await play.says(COACH_ID, "/write Mara"), COACH_ID)

@@ -202,3 +202,9 @@ async def test_yes_to_how_it_went_is_done(play: Play) -> None:
     await play.until(MONDAY + dt.timedelta(hours=3))
     await play.says(CLIENT_ID, "yes")
     assert (await outcomes(play))[0] == "Mon 30 done"
+
+
+async def test_a_command_may_be_told_in_the_same_breath(play: Play) -> None:
+    said = said_to(await play.says(CLIENT_ID, "/trip Honolulu 7-9 Dec"), CLIENT_ID)
+    assert "Honolulu, 7 to 9 Dec: noted" in said
+    assert "up to and including Wed 2 Dec" in said_to(await play.says(CLIENT_ID, "/pause 3 days"), CLIENT_ID)
