@@ -49,10 +49,8 @@ BEYOND = re.compile(
 
 async def hear(turn: Turn, client: Client, words: str) -> None:
     """Read what a client wrote and act on all of it."""
-    if await _short_answer(turn, client, words):
-        return
     life = await house.circumstances(turn.tx, client)
-    if await edits.is_of_another_day(turn, client, life):
+    if await edits.is_of_another_day(turn, client, life) or await _short_answer(turn, client, words):
         return
     is_fresh = turn.at - turn.dialogue.at < ASKED_LATELY  # what was asked weeks ago is no context
     await edits.as_it_was_asked(turn)
@@ -68,9 +66,8 @@ async def hear(turn: Turn, client: Client, words: str) -> None:
             own.pause(turn, client, meaning.pause) if meaning.pause is not None else own.stop(turn, client)
         )
         return
-    was_asked = (
-        turn.dialogue.asked if is_fresh else ""
-    )  # before anything that is said now asks for something else
+    # Before anything that is said now asks for something else.
+    was_asked = turn.dialogue.asked if is_fresh else ""
     handled = await _act(turn, client, words, meaning)
     await _rest(turn, client, words, meaning, was_asked, handled=handled)
 

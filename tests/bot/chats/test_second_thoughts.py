@@ -208,3 +208,10 @@ async def test_a_command_may_be_told_in_the_same_breath(play: Play) -> None:
     said = said_to(await play.says(CLIENT_ID, "/trip Honolulu 7-9 Dec"), CLIENT_ID)
     assert "Honolulu, 7 to 9 Dec: noted" in said
     assert "up to and including Wed 2 Dec" in said_to(await play.says(CLIENT_ID, "/pause 3 days"), CLIENT_ID)
+
+
+async def test_a_change_of_another_day_takes_nothing_back(play: Play) -> None:
+    await play.until(dt.datetime(2026, 12, 2, 7, 30, tzinfo=dt.UTC))
+    await play.says(CLIENT_ID, "done")
+    await edits(play, 77, "take it back", sent=MONDAY)
+    assert (await outcomes(play))[1] == "Wed 02 done"
