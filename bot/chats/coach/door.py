@@ -194,6 +194,7 @@ TOPICS: Mapping[str, Command] = {
 # What is written next would go to a client, clear a red flag or name somebody new: after a command it does not any more.
 WAITS_FOR_WORDS = frozenset({"write", "clear", "confirm", "invite", "ctrip"})
 TAKE_MEDIA = frozenset({"write", "push", "own"})
+DRAFTS = frozenset({"push", "own", "year"})  # what is written next would take the place of what was written
 KEPT_IN_WORDS = frozenset({"clear", "confirm"})  # a note that is kept: it can be read again years later
 
 
@@ -287,6 +288,8 @@ async def _words(turn: Turn, coach: Coach) -> None:
         await files.not_read(turn, coach)
     elif turn.incoming.kind is Kind.MEDIA and topic not in TAKE_MEDIA:
         await turn.say(say.in_words(topic) if topic in KEPT_IN_WORDS else say.unknown())
+    elif topic in DRAFTS and COURTESY.fullmatch(turn.incoming.text.strip()):
+        await turn.say(say.welcome_to_it())  # and what was written before stays as it is
     elif topic in TOPICS:
         await TOPICS[topic](turn, coach)
     elif coach.stage is Stage.ENROLLING:

@@ -125,7 +125,7 @@ async def on_words(turn: Turn, coach: Coach) -> None:
     """What the coach writes or sends while a session is being pushed: a line, media, else a session in own words."""
     drafted, doing = _draft(turn), turn.dialogue.state.get("do", "")
     if turn.incoming.kind is In.MEDIA:
-        await (on_media(turn, coach) if doing == "media" else turn.say(say.unknown()))
+        await (on_media(turn, coach) if doing == "media" else turn.say(of_pushing.media_for_what()))
     elif doing == "line" and drafted is not None:
         library = await own.library_of(turn.tx, coach.id)
         line = turn.incoming.text.strip()[:LONGEST_LINE]

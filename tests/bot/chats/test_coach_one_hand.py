@@ -147,3 +147,18 @@ async def test_a_name_that_two_bear_is_asked_for(play: Play) -> None:
     await play.client(7102, "Marina")
     assert "Write to whom?" in said_to(await play.says(COACH_ID, "/write mar"), COACH_ID)
     assert "Write to Mara:" in said_to(await play.says(COACH_ID, "/write Mara"), COACH_ID)
+
+
+async def test_a_word_of_thanks_does_not_take_the_place_of_what_was_written(play: Play) -> None:
+    await play.says(COACH_ID, "/push Mara")
+    await play.says(COACH_ID, "Three rounds:\nswing 10")
+    assert said_to(await play.says(COACH_ID, "thanks!"), COACH_ID).strip() == "Any time."
+    said = await play.presses(COACH_ID, "Send it now")
+    assert "sends you a session: Three rounds. It waits" in said_to(said, CLIENT_ID)
+
+
+async def test_a_voice_note_beside_a_draft_is_told_where_it_belongs(play: Play) -> None:
+    await play.says(COACH_ID, "/push Mara")
+    await play.says(COACH_ID, "Three rounds:\nswing 10")
+    said = await play.sends(COACH_ID, voice={"file_id": "v", "duration": 3})
+    assert "stays with one exercise" in said_to(said, COACH_ID)
