@@ -11,7 +11,7 @@ from bot.chats.phrases import trips as of_trips
 from bot.chats.phrases.common import place as label
 from bot.chats.phrases.common import told_apart
 from bot.chats.turn import Turn
-from core.calendar.places import PlaceFound, find_places, place_at
+from core.calendar.places import PlaceFound, find_places, km_between, place_at
 from core.people.model import Client, Role
 from core.people.records import PlannedTrip
 from core.programme.words import ROOM_WORDS
@@ -22,6 +22,8 @@ from core.terms import Room
 from core.usecases import travel
 
 MOST_LEGS = 6
+AROUND_HOME_KM = 40
+OFF = re.compile(r"(?:please )?call(?:ing)? off (?:the |my )?(?:trip to )?[A-Za-z]", re.IGNORECASE)
 ROOM_SAID = re.compile(r"^(?:there(?:.?s| is| are) |they have |only |just |a |an |the |it has )+")
 NAMED = re.compile(r"\b[A-Z][\w'’-]+")
 BEGINNINGS = "the my trip i it that this our off is was sorry so flight tour not cancel call"  # no places, however large
@@ -74,7 +76,7 @@ async def keep(
     kept, mended = await travel.plan_trip(turn.tx, client, planned, turn.at)
     turn.touched.add(client.id)
     await turn.expect(topic="")
-    await turn.say(of_trips.trip_kept(kept, len(mended)))
+    await turn.say(of_trips.trip_kept(kept, mended))
     await turn.say(of_trips.trip_room(kept), room_rows(kept.id))
 
 
@@ -94,8 +96,10 @@ async def own_trip(turn: Turn, client: Client, trip_id: str) -> PlannedTrip | No
     )
 
 
-async def room_in_words(turn: Turn, client: Client, words: str) -> bool:
-    """'Hotel gym', as on the buttons: for the trip that is on, else the next one, whose room was asked for. False where none was."""
+async def as_on_buttons(turn: Turn, client: Client, words: str) -> bool:
+    """'Hotel gym', for the trip that is on, else the next one, whose room was asked for; 'call off Oslo'. False where it is neither."""
+    if OFF.match(words.strip()):
+        return await _called_off(turn, client, words.casefold())
     said = ROOM_SAID.sub("", words.strip().casefold()).strip(" .!")
     room = next((r for r, name in ROOM_WORDS.items() if said == name.removeprefix("a ")), None)
     if room is None:
@@ -109,6 +113,15 @@ async def room_in_words(turn: Turn, client: Client, words: str) -> bool:
     return True
 
 
+async def _called_off(turn: Turn, client: Client, words: str) -> bool:
+    """'Call off Oslo', where Oslo or a trip is named: a session may be called off as well."""
+    coming = await travel.coming_trips(turn.tx, client, turn.at)
+    if "trip" not in words and not any(trip.place.casefold() in words for trip in coming):
+        return False
+    await _call_off_next(turn, client)
+    return True
+
+
 async def on_room(turn: Turn, client: Client, args: Sequence[str]) -> None:
     trip = await own_trip(turn, client, args[0])
     if trip is None:
@@ -118,7 +131,7 @@ async def on_room(turn: Turn, client: Client, args: Sequence[str]) -> None:
     mended = await travel.change_trip(turn.tx, client, changed, turn.at)
     turn.touched.add(client.id)
     await turn.used()
-    await turn.say(of_trips.room_kept(changed, len(mended)))
+    await turn.say(of_trips.room_kept(changed, mended))
 
 
 async def on_sea(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -131,7 +144,7 @@ async def on_sea(turn: Turn, client: Client, args: Sequence[str]) -> None:
     mended = await travel.change_trip(turn.tx, client, changed, turn.at)
     turn.touched.add(client.id)
     await turn.used()
-    await turn.say(of_trips.trip_kept(changed, len(mended)))
+    await turn.say(of_trips.trip_kept(changed, mended))
 
 
 async def on_off(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -242,7 +255,8 @@ async def with_place(turn: Turn, client: Client, place: dict[str, str]) -> None:
 async def on_location(turn: Turn, client: Client) -> None:
     """A shared location: a trip that begins today, unless one is being told of."""
     found = place_at(*turn.incoming.location) if turn.incoming.location else None
-    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    life = await house.circumstances(turn.tx, client)
+    today = life.today(turn.at)
     if found is None:
         if turn.dialogue.topic != "trip":
             await turn.expect(topic="trip", asked="nothing", want="place", first=today.isoformat())
@@ -251,4 +265,36 @@ async def on_location(turn: Turn, client: Client) -> None:
     if turn.dialogue.topic == "trip":
         await with_place(turn, client, known_as(found))
         return
-    await keep(turn, client, found.name, found.country, found.zone, today, None)
+    now = await travel.trip_now(turn.tx, client, turn.at)
+    if _is_home(client, found):
+        await _home_again(turn, client, now, today)
+    elif now is not None and now.place == found.name:
+        await turn.say(of_trips.trip_as_known(now))
+    else:
+        if now is not None and now.last is None:
+            await _over(turn, client, now, today)  # whoever is here is there no more
+        await keep(turn, client, found.name, found.country, found.zone, today, None)
+
+
+def _is_home(client: Client, found: PlaceFound) -> bool:
+    """Whether a place is the client's own city, or a part of it."""
+    known = [p for p in find_places(client.place) if p.zone == client.zone] if client.place else []
+    return bool(known) and km_between(known[0], found) <= AROUND_HOME_KM
+
+
+async def _home_again(turn: Turn, client: Client, trip: PlannedTrip | None, today: dt.date) -> None:
+    if trip is None:
+        await turn.say(of_trips.at_home(client.place))
+        return
+    await _over(turn, client, trip, today)
+    await turn.say(of_trips.home_again(trip))
+
+
+async def _over(turn: Turn, client: Client, trip: PlannedTrip, today: dt.date) -> None:
+    """A trip ends with yesterday; one that began today never was."""
+    eve = today - dt.timedelta(days=1)
+    if trip.first > eve:
+        await travel.call_off(turn.tx, client, trip, turn.at)
+    else:
+        await travel.change_trip(turn.tx, client, replace(trip, last=eve), turn.at)
+    turn.touched.add(client.id)

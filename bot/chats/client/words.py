@@ -84,7 +84,7 @@ async def _short_answer(turn: Turn, client: Client, words: str) -> bool:
         today = (await house.circumstances(turn.tx, client)).today(turn.at)
         await turn.say(of_day.stands(ask, today), [[button("Show the session", "show", ask.id)]])
     else:
-        return await trips.room_in_words(turn, client, words)
+        return await trips.as_on_buttons(turn, client, words)
     return True
 
 
