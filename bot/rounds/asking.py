@@ -81,7 +81,12 @@ async def _say_prompt(round_: Round, due: Due, ask: Ask, together: list[Ask]) ->
     if sleep:
         await _no_message_of_its_own(round_, ask.day)
     await round_.speaker.say(
-        round_.chat, text, prompt_rows(ask), kind=Kind.PROMPT, key=due.key, expires_at=due.expires_at
+        round_.chat,
+        text,
+        prompt_rows(ask, round_.today),
+        kind=Kind.PROMPT,
+        key=due.key,
+        expires_at=due.expires_at,
     )
 
 
@@ -97,12 +102,13 @@ def _fresh_arrival(round_: Round, together: list[Ask]) -> Arrival | None:
     return arrival
 
 
-def prompt_rows(ask: Ask) -> list[list[Button]]:
-    """Under a prompt: look at it, or say how it stands."""
+def prompt_rows(ask: Ask, today: dt.date) -> list[list[Button]]:
+    """Under a prompt: look at it, or say how it stands. Who trains at six reads it on the evening before."""
+    cannot = "Can't today" if ask.day == today else "Can't tomorrow"
     return [
         [button("Show the session", "show", ask.id)],
         [button("Done", "o", "d", ask.id), button("A short one", "o", "s", ask.id)],
-        [button("Another day", "mv", ask.id), button("Can't today", "o", "m", ask.id)],
+        [button("Another day", "mv", ask.id), button(cannot, "o", "m", ask.id)],
     ]
 
 

@@ -1,6 +1,7 @@
 """Which planned session a message is about: the one it replies to, the one that waits, the one to be moved."""
 
 import datetime as dt
+import re
 
 from bot.chats.client import day_named
 from bot.chats.turn import Turn
@@ -14,6 +15,8 @@ from core.store.outbox import find_sent
 from core.week.answering import ask_meant, may_correct
 from core.week.count import of_promise
 from core.week.model import Ask
+
+THIS_DAY = re.compile(r"\b(?:today|tonight|this (?:morning|afternoon|evening))\b", re.IGNORECASE)
 
 
 async def waiting(turn: Turn, client: Client) -> Ask | None:
@@ -36,6 +39,17 @@ async def still_ahead(turn: Turn, client: Client) -> Ask | None:
     if begins is None or ask.prompted_at > begins or turn.at >= begins + dt.timedelta(minutes=ask.minutes):
         return None
     return ask
+
+
+async def asked_ahead(turn: Turn, client: Client) -> int | None:
+    """The session of tomorrow that was asked about on this evening, for who trains before quiet hours end: a bare 'can't' is of it."""
+    about = turn.dialogue.about
+    if turn.dialogue.asked != Asked.SESSION or about is None or THIS_DAY.search(turn.incoming.text):
+        return None
+    ask = await house.asks.find(turn.tx, t.ask.c.id == about, t.ask.c.client_id == client.id)
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    ahead = ask is not None and ask.is_open and ask.prompted_at is not None and ask.day > today
+    return about if ahead else None
 
 
 async def replied_to(turn: Turn, client: Client) -> int | None:

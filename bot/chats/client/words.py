@@ -238,6 +238,8 @@ async def _outcome(
 ) -> None:
     replied = await which_ask.replied_to(turn, client)
     outcome = OUTCOMES[meaning.outcome] if meaning.outcome else Outcome.DONE
+    if replied is None and named is None and outcome is Outcome.MISSED:
+        replied = await which_ask.asked_ahead(turn, client)
     if meaning.unwell and outcome is Outcome.MISSED and not await _waits(turn, client, replied):
         # Today is excused already, or was done before: illness takes nothing away.
         await turn.say("\n".join(also))

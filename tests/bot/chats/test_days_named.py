@@ -142,3 +142,24 @@ def test_a_silent_week_is_asked_about_in_other_words_than_the_one_before() -> No
     said = {weekly_ask(10, week.plus(n)) for n in range(3)}
     assert len(said) == 3
     assert all("10 minutes" in each for each in said)
+
+
+async def on_the_evening_before(play: Play) -> None:
+    """Teo trains on Thursdays at six: his prompt came at 20:00 on Wednesday."""
+    await play.agreed(await play.client(7102, "Teo", usual_days=(4,), usual_time=dt.time(6)), 1)
+    await play.until(dt.datetime(2026, 12, 9, 20, 30, tzinfo=dt.UTC))
+
+
+async def test_a_bare_no_on_the_evening_before_is_of_the_session_that_was_asked_about(play: Play) -> None:
+    await on_the_evening_before(play)
+    assert "Tomorrow: not this time" in said_to(await play.says(7102, "can't"), 7102)
+
+
+async def test_the_button_of_the_evening_before_says_tomorrow(play: Play) -> None:
+    await on_the_evening_before(play)
+    assert "Tomorrow: not this time" in said_to(await play.presses(7102, "Can't tomorrow"), 7102)
+
+
+async def test_a_day_that_is_named_on_the_evening_before_is_that_day(play: Play) -> None:
+    await on_the_evening_before(play)
+    assert "Tomorrow: not this time" not in said_to(await play.says(7102, "can't today"), 7102)
