@@ -41,6 +41,13 @@ async def still_ahead(turn: Turn, client: Client) -> Ask | None:
     return ask
 
 
+async def is_to_the_coach(turn: Turn) -> bool:
+    """Whether the message replies (Telegram's reply) to one that came from the coach: then it is for the coach as well."""
+    number = turn.incoming.reply_to
+    sent = await find_sent(turn.tx, turn.chat_id, number) if number is not None else None
+    return sent is not None and sent.kind is Out.COACH_NOTE and not sent.key.startswith("week:")
+
+
 async def asked_ahead(turn: Turn, client: Client) -> int | None:
     """The session of tomorrow that was asked about on this evening, for who trains before quiet hours end: a bare 'can't' is of it."""
     about = turn.dialogue.about

@@ -124,7 +124,7 @@ async def _rest(
     turn: Turn, client: Client, words: str, meaning: Meaning, was_asked: str, *, handled: bool
 ) -> None:
     """What is for the coach goes to the coach; mere courtesy gets a word; the rest is asked back."""
-    to_the_coach = reading.TO_THE_COACH.match(words) is not None
+    to_the_coach = reading.TO_THE_COACH.match(words) is not None or await which_ask.is_to_the_coach(turn)
     if meaning.unknown and not handled and not meaning.question and not to_the_coach:
         await not_understood(turn, client, words)
     elif meaning.question or meaning.tell_coach or to_the_coach:

@@ -223,10 +223,16 @@ async def enter(turn: Turn, coach: Coach) -> None:
             await _location(turn, coach)
         case Kind.TEXT | Kind.MEDIA:
             await _words(turn, coach)
-        case Kind.EDIT:
-            pass  # what was passed on is with the client already; a correction is a message of its own
+        case Kind.EDIT:  # what was passed on is with the client already; a correction is a message of its own
+            await _changed(turn, coach)
         case _:
             await turn.say(say.unknown())
+
+
+async def _changed(turn: Turn, coach: Coach) -> None:
+    client = await talk.client_replied_to(turn, coach)
+    if client is not None:
+        await turn.say(say.change_stays_here(client))
 
 
 async def _gone_or_back(turn: Turn, coach: Coach, *, left: bool) -> Coach:

@@ -282,6 +282,10 @@ def welcome_to_it() -> str:
     return "Any time."
 
 
+def change_stays_here(client: Client) -> str:
+    return f"{safe(client.name)} keeps what you sent first: a change does not reach them. Send what is right as a new message."
+
+
 def hello() -> str:
     return "Hello. /digest shows where the week stands and what waits for you, /help what you can do."
 

@@ -4,9 +4,11 @@ import datetime as dt
 from typing import Any
 
 import pytest
+from sqlalchemy import update
 
 from core.store import house
 from core.store.engine import Store
+from core.store.queue_tables import outbox
 from core.week.count import of_promise
 from tests.playhouse import CLIENT_ID, COACH_ID, Play, said_to
 
@@ -215,3 +217,40 @@ async def test_a_change_of_another_day_takes_nothing_back(play: Play) -> None:
     await play.says(CLIENT_ID, "done")
     await edits(play, 77, "take it back", sent=MONDAY)
     assert (await outcomes(play))[1] == "Wed 02 done"
+
+
+async def sent_as(play: Play, chat: int, words: str, number: int) -> None:
+    """As if Telegram had taken the newest message to this chat that says so, under this number."""
+    found = [m for m in await play.waiting(chat) if words in m.text][-1]
+    async with play.store.begin() as tx:
+        taken = update(outbox).where(outbox.c.id == found.id)
+        await tx.execute(taken.values(state="sent", message_id=number, ended_at=play.at))
+
+
+async def test_a_reply_to_the_coach_is_for_the_coach_and_a_change_by_the_coach_reaches_nobody(
+    play: Play,
+) -> None:
+    await play.says(CLIENT_ID, "coach, is this weight right?")
+    await sent_as(play, COACH_ID, "is this weight right", 31)
+    await play.says(COACH_ID, "Yes, perfct", reply_to_message={"message_id": 31})
+    await sent_as(play, CLIENT_ID, "Yes, perfct", 32)
+    said = await play.says(CLIENT_ID, "thank you!", reply_to_message={"message_id": 32})
+    assert "thank you!" in said_to(said, COACH_ID)
+    changed: dict[str, Any] = {
+        "message_id": 5,
+        "chat": {"id": COACH_ID, "type": "private"},
+        "from": {"id": COACH_ID},
+        "text": "Yes, perfect",
+        "reply_to_message": {"message_id": 31},
+    }
+    async with play.store.begin() as tx:
+        await play.house.handle(tx, {"update_id": 9_999, "edited_message": changed}, play.at)
+    said = await play.news()
+    assert "a change does not reach them" in said_to(said, COACH_ID)
+    assert said_to(said, CLIENT_ID) == ""
+
+
+async def test_a_reply_to_a_prompt_is_not_for_the_coach(play: Play) -> None:
+    await sent_as(play, CLIENT_ID, "Still good?", 33)
+    said = await play.says(CLIENT_ID, "done", reply_to_message={"message_id": 33})
+    assert said_to(said, COACH_ID) == ""
