@@ -9,13 +9,13 @@ from pathlib import Path
 from sqlalchemy.ext.asyncio import AsyncConnection
 
 from bot.opening import be_sure_of, open_installation
-from bot.settings import read_settings
+from bot.settings import Settings, read_settings
 from core.errors import Fault, Refused
 from core.people.model import Client
 from core.programme.sheets.cells import LARGEST, too_large
 from core.store import house
 from core.store import house_tables as t
-from core.store.engine import Store
+from core.store.engine import Store, normalised, sqlite_file
 
 _NUMBER = re.compile(r"#(\d{1,18})", re.ASCII)  # no larger than a number of ours can be
 
@@ -23,12 +23,24 @@ _NUMBER = re.compile(r"#(\d{1,18})", re.ASCII)  # no larger than a number of our
 @asynccontextmanager
 async def opened() -> AsyncIterator[Store]:
     """The store of the environment; a Fault unless schema and key fit."""
-    store = open_installation(read_settings())
+    settings = read_settings()
+    be_sure_it_is_there(settings)
+    store = open_installation(settings)
     try:
         await be_sure_of(store)
         yield store
     finally:
         await store.close()
+
+
+def be_sure_it_is_there(settings: Settings) -> None:
+    """A Fault where the file of the database is missing: whoever only looks makes no new one at a mistyped address."""
+    address = normalised(settings.database)
+    file = sqlite_file(address) if address.get_backend_name() == "sqlite" else None
+    if file is not None and not file.exists():
+        raise Fault(
+            f"There is no database {file}. Is KEPTWORD_DATABASE_URL right? 'keptword migrate' makes a new one."
+        )
 
 
 async def clients_named(tx: AsyncConnection, name: str) -> list[Client]:

@@ -8,6 +8,8 @@ from typing import Any
 
 MEDIA = ("photo", "video", "video_note", "voice", "audio", "document", "animation", "sticker")
 
+OF_NO_USE = ("contact", "poll", "dice", "game", "story", "checklist", "paid_media", "giveaway")
+
 
 class Kind(enum.StrEnum):
     TEXT = "text"
@@ -18,6 +20,7 @@ class Kind(enum.StrEnum):
     EDIT = "edit"
     MEMBER = "member"
     GROUP = "group"
+    STRANGE = "strange"  # sent to us, and nothing that we can use: a contact, a poll, dice
     OTHER = "other"
 
 
@@ -126,7 +129,9 @@ def _kind(message: dict[str, Any], chat: dict[str, Any], command: str, media: st
         return Kind.LOCATION
     if command:
         return Kind.COMMAND
-    return Kind.TEXT if message.get("text") else Kind.OTHER
+    if message.get("text"):
+        return Kind.TEXT
+    return Kind.STRANGE if any(what in message for what in OF_NO_USE) else Kind.OTHER
 
 
 def _location(value: object) -> tuple[float, float] | None:

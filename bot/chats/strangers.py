@@ -37,6 +37,13 @@ async def _one_line(turn: Turn, line: str) -> None:
         await turn.say(line)
 
 
+async def is_a_link(turn: Turn) -> bool:
+    """Whether /start carries an invitation that would still open, for somebody who is in already."""
+    whose = t.invitation.c.token_hash == hash_of(turn.incoming.argument)
+    invitation = await house.invitations.find(turn.tx, whose)
+    return invitation is not None and invitation.holds(turn.at)
+
+
 async def _open(turn: Turn, token: str) -> None:
     """A link: the same answer for wrong, used and expired."""
     whose = t.invitation.c.token_hash == hash_of(token)

@@ -17,10 +17,13 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     from bot.backups import make_backup
+    from bot.chats.phrases.common import count
+    from bot.installation import be_sure_it_is_there
     from bot.settings import read_settings
 
-    copied = asyncio.run(make_backup(read_settings(), args.file))
-    print(
-        f"{args.file}: {sum(copied.values())} rows of {len(copied)} tables, checked. The data key is not in it."
-    )
+    settings = read_settings()
+    be_sure_it_is_there(settings)
+    copied = asyncio.run(make_backup(settings, args.file))
+    held = count(sum(copied.values()), "row")
+    print(f"{args.file}: {held} of {len(copied)} tables, checked. The data key is not in it.")
     return 0

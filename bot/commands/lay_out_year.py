@@ -24,12 +24,19 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
+    from core.errors import Refused
     from core.programme.year.coming_up import read_coming_up
     from core.programme.year.plan import lay_out_year
     from core.programme.year.words import year_words
 
     start, weeks = _span(args.start, args.weeks)
-    plan = lay_out_year(read_coming_up(_content(args.events), start, weeks), start, weeks)
+    content = _content(args.events)
+    try:
+        events = read_coming_up(content, start, weeks)
+    except Refused as fault:
+        named = (f"{args.events}, {line}" if line.startswith("line ") else line for line in fault.lines)
+        raise Refused(*named) from None
+    plan = lay_out_year(events, start, weeks)
     if args.picture is not None:
         _draw(plan, args.picture)
     if args.format == "json":

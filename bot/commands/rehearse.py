@@ -5,6 +5,7 @@ import asyncio
 import contextlib
 import sys
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 from core.errors import Fault, Refused
@@ -64,19 +65,27 @@ def _headless(args: argparse.Namespace) -> int:
         raise Refused(
             "--headless needs --weeks N and --out DIR, as in: keptword rehearse --headless --weeks 4 --out week"
         )
+    with _written_to(args.out):  # before weeks are played for nothing
+        args.out.mkdir(parents=True, exist_ok=True)
     started = time.monotonic()
     played = asyncio.run(headless.play(args.weeks, args.seed, tell))
-    try:
+    with _written_to(args.out):
         summary = headless.write(played, args.out, weeks=args.weeks, seed=args.seed)
-    except OSError as error:
-        raise Fault(
-            f"{args.out} cannot be written ({error.strerror}): name another folder with --out."
-        ) from None
     took = time.monotonic() - started
     for name, number in summary.items():
         tell(f"{name.replace('_', ' ')}: {number}")
     tell(f"{played.client_weeks} client-weeks in {took:.1f} s. Written to {args.out}.")
     return 0
+
+
+@contextlib.contextmanager
+def _written_to(folder: Path) -> Iterator[None]:
+    try:
+        yield
+    except OSError as error:
+        raise Fault(
+            f"{folder} cannot be written ({error.strerror}): name another folder with --out."
+        ) from None
 
 
 async def _on_the_page(folder: Path, port: int) -> None:

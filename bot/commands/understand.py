@@ -78,9 +78,16 @@ def _open(value: object) -> str:
 def _file(path: Path, asked: str, now: dt.datetime, zone: str) -> list[dict[str, Any]]:
     """The meanings of all lines, or a refusal that names every bad one."""
     try:
-        lines = path.read_text(encoding="utf-8").splitlines()
-    except (OSError, UnicodeDecodeError) as error:
-        raise Refused(f"Cannot read {path}: {error}. Give a file of JSON lines in UTF-8.") from None
+        lines = path.read_text(encoding="utf-8-sig").splitlines()
+    except OSError as error:
+        why = (error.strerror or "unknown reason").lower()
+        raise Refused(f"{path} cannot be read: {why}. Give a file of JSON lines in UTF-8.") from None
+    except UnicodeDecodeError as error:
+        raise Refused(
+            f"{path} is not UTF-8 text (byte {error.start}). Give a file of JSON lines in UTF-8."
+        ) from None
+    if not any(line.strip() for line in lines):
+        raise Refused(f"{path} is empty. Write one object a line, such as {_LINE_EXAMPLE}")
     asked_of, faults = [], []
     for number, line in enumerate(lines, start=1):
         if not line.strip():

@@ -170,8 +170,14 @@ def _by_chat(lines: Iterable[Said]) -> dict[str, list[Said]]:
 
 # --- what was said and what is kept ---------------------------------------------------------------------------------------
 
-OUTCOME_OF = {"Done": "done", "A short one": "short", "Can't today": "missed", "Not this time": "missed"}
-NO_MATTER = re.compile(r"[0-9]|Show the session|One by one|Next|Not this week|Take these days")
+OUTCOME_OF = {
+    "Done": "done",
+    "A short one": "short",
+    "Can't today": "missed",
+    "Can't tomorrow": "missed",
+    "Not this time": "missed",
+}
+NO_MATTER = re.compile(r"[0-9]|Show the session|One by one|Next|Not this week|That fits")
 CORRECTED_WITHIN = dt.timedelta(days=12)
 
 

@@ -63,8 +63,11 @@ async def _say_prompt(round_: Round, due: Due, ask: Ask, together: list[Ask]) ->
     room = there.room or round_.client.room or Room.NONE
     also = together[1] if len(together) > 1 else None
     arrival = _fresh_arrival(round_, together)
+    there_at = (
+        life.where.local_at(begins).time() if begins is not None else ask.at
+    )  # an hour that a clock skips is not said
     text = of_day.prompt(
-        ask,
+        replace(ask, at=there_at),
         round_.today,
         room,
         sleep=sleep,
@@ -78,7 +81,12 @@ async def _say_prompt(round_: Round, due: Due, ask: Ask, together: list[Ask]) ->
     if sleep:
         await _no_message_of_its_own(round_, ask.day)
     await round_.speaker.say(
-        round_.chat, text, prompt_rows(ask), kind=Kind.PROMPT, key=due.key, expires_at=due.expires_at
+        round_.chat,
+        text,
+        prompt_rows(ask, round_.today),
+        kind=Kind.PROMPT,
+        key=due.key,
+        expires_at=due.expires_at,
     )
 
 
@@ -94,12 +102,13 @@ def _fresh_arrival(round_: Round, together: list[Ask]) -> Arrival | None:
     return arrival
 
 
-def prompt_rows(ask: Ask) -> list[list[Button]]:
-    """Under a prompt: look at it, or say how it stands."""
+def prompt_rows(ask: Ask, today: dt.date) -> list[list[Button]]:
+    """Under a prompt: look at it, or say how it stands. Who trains at six reads it on the evening before."""
+    cannot = "Can't today" if ask.day == today else "Can't tomorrow"
     return [
         [button("Show the session", "show", ask.id)],
         [button("Done", "o", "d", ask.id), button("A short one", "o", "s", ask.id)],
-        [button("Another day", "mv", ask.id), button("Can't today", "o", "m", ask.id)],
+        [button("Another day", "mv", ask.id), button(cannot, "o", "m", ask.id)],
     ]
 
 
@@ -232,7 +241,7 @@ async def weekly_ask(round_: Round, due: Due) -> None:
         ]
         await round_.speaker.say(
             round_.chat,
-            of_week.weekly_ask(ask.minutes),
+            of_week.weekly_ask(ask.minutes, ask.week),
             rows,
             kind=Kind.WEEKLY,
             key=due.key,

@@ -2,10 +2,8 @@
 
 from dataclasses import replace
 
-from bot.chats.buttons import button
-from bot.chats.client.plan import offer_rows
+from bot.chats.client.plan import offer
 from bot.chats.phrases import coach as to_coach
-from bot.chats.phrases import week as of_week
 from bot.rounds.one_client import Round, ask_of, expect, is_stale, may_send_now, promise_of, tell_coach
 from core.store import house
 from core.store.lanes import Kind
@@ -62,12 +60,8 @@ async def tell_promise(round_: Round, due: Due) -> None:
         return
     asks = [a for a in await house.asks_of_week(round_.tx, round_.client.id, promise.week) if a.is_open]
     away = any(round_.known.life.where.away_on(ask.day) for ask in asks)
-    text = of_week.week_offer(promise, asks, away=away)
-    rows = offer_rows(promise)
     last = await settle.last_promise(round_.tx, round_.client.id, promise.week)
-    if promise.needs_yes and last is not None:
-        text = f"{text}\n{of_week.needs_your_yes(promise, last)}"
-        rows = [[button(f"Yes, {promise.settled}", "manyto", promise.id, promise.settled)], *rows[1:]]
+    text, rows = offer(promise, asks, last, away=away)
     if promise.settled:
         await expect(round_, "days", None)
     kind = Kind.COACH_NOTE if again else Kind.WEEKLY

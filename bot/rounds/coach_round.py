@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 
 from sqlalchemy.ext.asyncio import AsyncConnection
 
-from bot.chats.buttons import Button, button
+from bot.chats.buttons import Button
 from bot.chats.client.care import alert_rows
-from bot.chats.coach.settle import accepted_words, choice_rows
+from bot.chats.coach.settle import choice_rows, well_together
 from bot.chats.phrases import care as of_care
 from bot.chats.phrases import coach as say
 from bot.chats.turn import Desk, Speaker
@@ -213,20 +213,10 @@ async def say_choices(
     for each in (g for g in open_ones if g not in well):
         await _say_choice(speaker, chat, each)
     if well:
-        label = f"Accept all {len(well)}" if len(well) > 1 else _accept_one(well[0])
-        names = [f"{g.client.name} {g.promise.recommended if g.promise else ''}" for g in well]
-        await speaker.say(
-            chat,
-            say.all_well(names),
-            [[button(label, "acceptall", week.next())]],
-            kind=Kind.SETTLE,
-            key=f"{speaker.occasion}:well",
+        text, rows = well_together(
+            [(g.client, g.promise) for g in well if g.promise is not None], week.next()
         )
-
-
-def _accept_one(each: Gathered) -> str:
-    words = accepted_words(each.promise) if each.promise is not None else ""
-    return f"Accept {words} for {each.client.name}"[:40]
+        await speaker.say(chat, text, rows, kind=Kind.SETTLE, key=f"{speaker.occasion}:well")
 
 
 async def _say_choice(speaker: Speaker, chat: int, each: Gathered) -> None:

@@ -25,7 +25,7 @@ from core.week.model import Ask, Promise
 
 WAITS_FOR_WORDS = frozenset({"took", "lift"})  # how long the last session took, what was lifted
 TAKES_ANY_WORDS = frozenset(
-    {"enrol", "trip", "hour", "meanwhile"}
+    {"enrol", "trip", "hour", "meanwhile", "pause"}
 )  # a question of /settings, a trip that is being told
 
 

@@ -81,6 +81,12 @@ def place_at(lat: float, lon: float) -> PlaceFound | None:
     return _place(nearest) if distances[nearest] <= NEAREST_KM else None
 
 
+def km_between(one: PlaceFound, other: PlaceFound) -> float:
+    """The great-circle distance of two places."""
+    there = np.array([other.lat], np.float32), np.array([other.lon], np.float32)
+    return float(_km(one.lat, one.lon, *there)[0])
+
+
 def country_zone(code: str) -> str | None:
     """The zone of a country that keeps, for nineteen in twenty of its townspeople, one time; else None."""
     return _main_zones().get(code)

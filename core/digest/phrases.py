@@ -3,6 +3,8 @@
 import datetime as dt
 import html
 
+from core.people.names import in_its_own_direction
+
 LONGEST_NAME = 40
 LONGEST_QUOTE = 240
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -14,7 +16,7 @@ def quoted(words: str) -> str:
 
 def cut(text: str, most: int) -> str:
     """Fit to stand in a message: shortened and escaped."""
-    return html.escape(shortened(text, most), quote=False)
+    return html.escape(in_its_own_direction(shortened(text, most)), quote=False)
 
 
 def shortened(text: str, most: int) -> str:

@@ -20,7 +20,7 @@ _SAID = {
 
 def title_of(words: str) -> str:
     """The first line, as far as a title goes."""
-    line = next((line.strip().rstrip(".") for line in words.splitlines() if line.strip(" .")), "")
+    line = next((line.strip().rstrip(".:;, ") for line in words.splitlines() if line.strip(" .:;,")), "")
     return line if len(line) <= LONGEST_TITLE else line[: LONGEST_TITLE - 1].rstrip() + "…"
 
 

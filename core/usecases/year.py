@@ -36,7 +36,9 @@ def read_rows(text: str, start: dt.date, weeks: int) -> tuple[ComingUp, ...]:
 
 
 def _whole(line: str) -> str:
-    """A typed line with the columns that were left out at its end added, empty."""
+    """A typed line with the columns that were left out at its end added, empty; semicolons part it as well."""
+    if "," not in line and line.count(";") > 1:
+        line = line.replace(";", ",")
     cells = next(csv.reader(io.StringIO(line)), [])
     missing = len(COLUMNS) - len(cells)
     return line + "," * missing if missing > 0 else line

@@ -95,7 +95,7 @@ async def test_a_coach_invites_a_client_agrees_is_asked_answers_and_the_week_is_
     await hears(page, COACH, "settled as recommended")
 
     await hears(page, CLIENT, "1 session of 45 minutes")
-    await tap(page, CLIENT, "Take these days")
+    await tap(page, CLIENT, "That fits")
     await hears(page, CLIENT, "Agreed: 1 session")
     await move(page, "+1 day")
     await hears(page, CLIENT, "Still good?")

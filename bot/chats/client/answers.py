@@ -141,9 +141,11 @@ async def confirm(
     ask, promise = written.ask, written.promise
     promised = (promise.number if promise else None) or 0
     done, extras = count.done(written.week), count.extras(written.week)
-    left = [a for a in count.still_open(written.week) if a.day >= today]
+    stopped = await house.open_red_flag(turn.tx, client.id) is not None  # nothing is asked or offered
+    left = [] if stopped else [a for a in count.still_open(written.week) if a.day >= today]
     rows: list[list[Button]] = []
-    if promised and written.is_kept and done >= promised and written.effect not in SAID_BEFORE:
+    running = promise is not None and IsoWeek.of(today) == promise.week
+    if promised and running and written.is_kept and done >= promised and written.effect not in SAID_BEFORE:
         lines.append(of_day.kept(done, promised))
     elif promise is not None and promised:
         excused = count.excused(written.week)
@@ -162,6 +164,8 @@ async def confirm(
         and written.is_kept
         and done >= promised
         and asks_effort  # what was done weeks ago, while silent, is no reason to offer more
+        and not stopped
+        and not turn.coming_back  # who is back after a silence is welcomed, and that is enough
         and not promise.extra_offered
     ):
         await _offer_extra(turn, client, written, today)
@@ -187,6 +191,9 @@ async def _offer_extra(turn: Turn, client: Client, written: Written, today: dt.d
 
 async def offer_repair(turn: Turn, client: Client, ask: Ask, lines: list[str], today: dt.date) -> None:
     """A miss is met without blame, with three offers."""
+    if ask.weekly or await house.open_red_flag(turn.tx, client.id) is not None:
+        await turn.say("\n".join(lines), [[button("Take it back", "undo")]])
+        return
     life = await house.circumstances(turn.tx, client)
     week = await house.asks_of_week(turn.tx, client.id, ask.week)
     can_move = bool(days_to_move_to(ask, week, life, today=today))

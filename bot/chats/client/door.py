@@ -15,16 +15,20 @@ from bot.chats.client import (
     moving,
     own,
     plan,
+    reading,
     screening,
     sessions,
     trip_files,
     trip_words,
     trips,
+    which_ask,
     words,
 )
 from bot.chats.incoming import Kind
 from bot.chats.phrases import client as say
+from bot.chats.phrases import coach as to_coach
 from bot.chats.phrases import privacy
+from bot.chats.strangers import is_a_link
 from bot.chats.turn import Turn
 from core.people.model import Client, Stage
 from core.replies import understand
@@ -146,6 +150,15 @@ async def _now(turn: Turn, client: Client) -> None:
     await sessions.on_now(turn, client, turn.incoming.argument.split())
 
 
+async def _trip(turn: Turn, client: Client) -> None:
+    """/trip, and a trip told in the same breath."""
+    if turn.incoming.argument:
+        await turn.expect(topic="trip", asked="nothing", want="place")
+        await trip_words.hear(turn, client, turn.incoming.argument)
+    else:
+        await trips.show(turn, client)
+
+
 async def _cancel(turn: Turn, _client: Client) -> None:
     """Leave what is open: a question of /settings, a trip that is being told, days that are being picked."""
     was_open = bool(turn.dialogue.topic)
@@ -153,14 +166,24 @@ async def _cancel(turn: Turn, _client: Client) -> None:
     await turn.say(say.left_open() if was_open else say.nothing_open())
 
 
+async def _start(turn: Turn, client: Client) -> None:
+    """A link of another coach is not taken: nobody has two. It still works for whom it was made."""
+    if turn.incoming.argument and await is_a_link(turn):
+        await turn.say(say.in_already(stopped=client.stage is Stage.STOPPED))
+    elif client.stage is Stage.STOPPED:
+        await turn.say(say.stopped())
+    else:
+        await turn.say(say.HELP)
+
+
 COMMANDS: Mapping[str, Command] = {
     "help": _help,
     "cancel": _cancel,
-    "start": _help,
+    "start": _start,
     "privacy": _privacy,
     "week": own.week,
     "plan": plan.show,
-    "trip": trips.show,
+    "trip": _trip,
     "now": _now,
     "pause": own.offer_pause,
     "settings": enrol.settings,
@@ -181,6 +204,9 @@ async def enter(turn: Turn, client: Client) -> None:
         return
     client, turn.coming_back = await silence.hear(turn.tx, client, turn.at)
     turn.touched.add(client.id)
+    welcomed = turn.coming_back and await reading.goes_on(turn, client)
+    if welcomed:
+        await own.welcome_back(turn, client)
     match turn.incoming.kind:
         case Kind.BUTTON:
             await _button(turn, client)
@@ -194,14 +220,20 @@ async def enter(turn: Turn, client: Client) -> None:
             await _media(turn, client)
         case _:
             await turn.say(say.cannot_use())
-    if turn.coming_back and await house.open_red_flag(turn.tx, client.id) is None:
-        await own.welcome_back(turn, client)
+    if turn.coming_back and not welcomed:
+        await own.welcome_if_still_here(turn, client.id)
 
 
 async def _member(turn: Turn, client: Client) -> None:
-    """Blocked or unblocked: we ask nothing of who cannot hear us."""
-    await house.clients.save(turn.tx, replace(client, unreachable=turn.incoming.left))
+    """Blocked or unblocked: we ask nothing of who cannot hear us, and the coach knows."""
+    left = turn.incoming.left
+    await house.clients.save(turn.tx, replace(client, unreachable=left))
     turn.touched.add(client.id)
+    if left is not client.unreachable and client.stage is not Stage.STOPPED:
+        coach = await house.coaches.get(turn.tx, client.coach_id)
+        await turn.tell(
+            coach.telegram_id, to_coach.unreachable(client) if left else to_coach.reachable(client)
+        )
 
 
 async def _button(turn: Turn, client: Client) -> None:
@@ -224,7 +256,7 @@ async def _command(turn: Turn, client: Client) -> None:
         await turn.say(say.unknown_command(command))
     elif client.stage is Stage.ENROLLING and command not in ALWAYS:
         await enrol.resume(turn, client)
-    elif client.stage is Stage.STOPPED and command not in {*ALWAYS, "back"}:
+    elif client.stage is Stage.STOPPED and command not in {*ALWAYS, "back", "start"}:
         await turn.say(say.stopped())  # who has stopped is not begun with again by looking something up
     else:
         await handler(turn, client)
@@ -235,10 +267,12 @@ async def _words(turn: Turn, client: Client) -> None:
     if await _is_red_flag(turn, client, text):
         return
     if client.stage is Stage.ENROLLING:
-        await enrol.on_words(turn, client)
-    elif client.stage is Stage.STOPPED or (client.paused_until is not None and words.is_coming_back(text)):
-        if words.is_coming_back(text):
+        await _while_enrolling(turn, client, text)
+    elif client.stage is Stage.STOPPED or (client.paused_until is not None and reading.is_coming_back(text)):
+        if reading.is_coming_back(text):
             await own.back(turn, client)
+        elif reading.STOP.fullmatch(text.strip()):
+            await turn.say(say.stopped())
         else:
             coach = await care.pass_on(turn, client, text, "note")
             await turn.say(say.passed_on_while_stopped(coach.name))
@@ -246,8 +280,20 @@ async def _words(turn: Turn, client: Client) -> None:
         await enrol.on_words(turn, client)
     elif turn.dialogue.topic == "trip" and not text.lower().startswith(("coach", "done", "stop")):
         await trip_words.hear(turn, client, text)
-    else:
+    elif turn.dialogue.topic != "pause" or not await own.pause_in_words(turn, client, text):
         await _of_the_week(turn, client, text)
+
+
+async def _while_enrolling(turn: Turn, client: Client, text: str) -> None:
+    """What is for the coach goes there at any time; then the question that is open is put again."""
+    if client.consented_at is not None and reading.TO_THE_COACH.match(text):
+        coach = await care.pass_on(turn, client, text, "question" if "?" in text else "note")
+        await turn.say(say.passed_on(coach.name))
+        await enrol.resume(turn, client)
+    elif reading.STOP.fullmatch(text.strip()):
+        await own.stop(turn, client)
+    else:
+        await enrol.on_words(turn, client)
 
 
 async def _of_the_week(turn: Turn, client: Client, text: str) -> None:
@@ -279,11 +325,15 @@ async def _media(turn: Turn, client: Client) -> None:
     if turn.incoming.text and await _is_red_flag(turn, client, turn.incoming.text):
         await care.pass_on_media(turn, client)
         return
-    if turn.incoming.media == "sticker":
-        await turn.say(say.sticker())
-    elif client.stage is Stage.ENROLLING:
+    if client.stage is Stage.ENROLLING:
         await enrol.resume(turn, client)
+    elif turn.incoming.media == "sticker":
+        waiting = await which_ask.waiting(turn, client)
+        rows = answers.outcome_rows(waiting.id) if waiting is not None and waiting.is_open else ()
+        await turn.say(say.sticker(about_a_session=bool(rows)), rows)
     elif client.stage is Stage.ACTIVE and trip_files.is_calendar(turn.incoming):
         await trip_files.take(turn, client)
     else:
         await care.pass_on_media(turn, client)
+        if turn.incoming.text and client.stage is Stage.ACTIVE:
+            await words.hear_caption(turn, client, turn.incoming.text[:LONGEST_WORDS])

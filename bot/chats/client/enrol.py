@@ -12,7 +12,7 @@ from bot.chats.client import screening
 from bot.chats.client.questions import BY_NAME, NAMES, STEPS, Step, at_home, say_which
 from bot.chats.phrases import client as to_client
 from bot.chats.phrases import enrol as say
-from bot.chats.phrases.common import place
+from bot.chats.phrases.common import place, told_apart
 from bot.chats.phrases.trips import in_the_ocean
 from bot.chats.turn import Turn
 from core.calendar import zones
@@ -129,18 +129,21 @@ async def on_words(turn: Turn, client: Client) -> None:
         return
     kept = await house.clients.save(turn.tx, answer)
     turn.touched.add(kept.id)
+    if name == "zone":  # a city that was written may be another of its name: the clock there tells
+        await turn.say(say.zone_confirmed(kept.place, f"{zones.local(turn.at, kept.zone):%H:%M}"))
     await _next(turn, kept, name)
 
 
 async def _several_places(turn: Turn, words: str) -> bool:
     """Ask which of several places is meant."""
-    found = find_places(words)[:6]
-    if len(found) < 2 or the_one(found) is not None:
+    found = find_places(words)
+    apart = told_apart(found)
+    if len(apart) < 2 or the_one(found) is not None:
         return False
-    await turn.expect(places=[_kept(p) for p in found])
+    await turn.expect(places=[_kept(p) for p in apart])
     await turn.say(
         say_which(words, found),
-        [[button(place(p)[:60], "ehome", n)] for n, p in enumerate(found)],
+        [[button(place(p)[:60], "ehome", n)] for n, p in enumerate(apart)],
     )
     return True
 

@@ -15,6 +15,11 @@ from core.usecases import care
 BETTER = "better"  # what was asked last of who is unwell: a 'yes' is no session that was done
 WELL_AGAIN = frozenset(["yes", "yep", "yeah", "yup", "better", "fine", "well", "good", "recovered"])
 NOT_WELL = frozenset(["no", "nope", "not", "still", "worse", "ill", "sick", "unwell"])
+RECOVERED = re.compile(
+    r"(?:(?:i.?m|i am|feeling|feel|all|much|a lot|quite) )*(?:better|well|fine|good|ok(?:ay)?|healthy|fit|recovered)"
+    r"(?: (?:again|now|today|thanks|thank you))+[ .!]*|(?:fully )?recovered[ .!]*|back to normal[ .!]*",
+    re.IGNORECASE,
+)
 BESIDE = re.compile(
     r"i|i'm|im|am|feel|feeling|all|much|a|lot|again|now|today|yet|really|quite|bad|in|bed|so|back|on|thanks|ok|okay"
 )
@@ -49,8 +54,17 @@ async def on_better(turn: Turn, client: Client, args: Sequence[str]) -> None:
 
 
 async def better_in_words(turn: Turn, client: Client, words: str) -> bool:
-    """The answer in words to 'feeling better?', where it is as short as the buttons under it."""
+    """The answer in words to 'feeling better?', where it is as short as the buttons under it; said unasked, it holds as well."""
     about = turn.dialogue.about
+    if (
+        client.unwell_since is not None
+        and RECOVERED.fullmatch(words.strip())
+        and turn.dialogue.asked != BETTER
+    ):
+        await care.recover(turn.tx, client)
+        turn.touched.add(client.id)
+        await turn.say(of_care.recovered())
+        return True
     if client.unwell_since is None or turn.dialogue.asked != BETTER or about is None:
         return False
     said = set(re.findall(r"[a-z']+", words.casefold().replace("’", "'")))

@@ -19,6 +19,11 @@ from core.usecases import results as deeds
 
 MOST_ASKED = 3  # lifts that are asked about; the others may be told
 FEELS = {"e": Feel.EASY, "r": Feel.RIGHT, "h": Feel.HARD}
+NOT_COUNTED = re.compile(
+    r"(?:i )?(?:skip(?: it| that)?|pass|no(?:pe|ne|thing)?|no (?:idea|clue|count)|not counted|(?:don.?t|can.?t) (?:know|remember|say)"
+    r"|did(?: no|n.?)t (?:count|track|note|write)(?: (?:it|them|that))?(?: down)?|that(?:.?s| is) (?:all|it))[ .!]*",
+    re.IGNORECASE,
+)
 _MINUTES = re.compile(r"(?:about )?(\d{1,3}) ?(?:m|min|mins|minutes)?")
 
 
@@ -75,6 +80,10 @@ async def heard(turn: Turn, client: Client, text: str) -> str:
     """Take the results out of what a client wrote and keep them. Returns the rest, to be read as anything else."""
     sent = await deeds.session_to_tell(turn.tx, client, turn.at)
     asked = turn.dialogue.state.get("lift")
+    if asked and NOT_COUNTED.fullmatch(text.strip()):
+        await turn.expect(lift=None)
+        await turn.say(of_training.not_counted())
+        return ""
     told = split_results(text, asked=bool(asked))
     if sent is None or not (told.results or is_feel(text)):
         return text

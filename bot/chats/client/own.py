@@ -3,10 +3,11 @@
 import base64
 import datetime as dt
 import json
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.chats.buttons import button
+from bot.chats.buttons import Button, button
 from bot.chats.client import enrol
 from bot.chats.phrases import client as say
 from bot.chats.phrases import coach as to_coach
@@ -17,12 +18,16 @@ from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client, Stage
 from core.people.records import Remark
+from core.replies import understand
+from core.replies.meaning import Asked
 from core.store import house
-from core.store import house_tables as t
 from core.store.lanes import Kind
+from core.terms import Outcome
 from core.usecases import keeping, silence
 from core.week import count as counting
+from core.week.model import Ask
 
+UNTIL = re.compile(r"\s*(?:until|till|up to|for)\b", re.IGNORECASE)
 PAUSES = {"1 week": 7, "2 weeks": 14, "4 weeks": 28}
 
 
@@ -38,12 +43,15 @@ async def week(turn: Turn, client: Client) -> None:
     stay = life.where.stay_at(turn.at)
     here = f"It is {life.where.local_at(turn.at):%H:%M} in {safe(stay.place)} now." if stay.place else ""
     left = [a for a in counting.still_open(asks) if a.day >= today]
-    rows = (
-        [[button("Move one", "mv", left[0].id), button("Show the session", "show", left[0].id)]]
-        if left
-        else []
-    )
+    rows = [ways_with(left[0])] if left else []
     await turn.say(say.week(promise, asks, today, here, client.paused_until), rows)
+
+
+def ways_with(ask: Ask) -> list[Button]:
+    """What can be done with the next session of the week; the one of a silent week has no day to move from."""
+    if ask.weekly:
+        return [button("Ten minutes now", "ten", ask.id)]
+    return [button("Move one", "mv", ask.id), button("Show the session", "show", ask.id)]
 
 
 async def without_promise(turn: Turn, client: Client) -> str:
@@ -66,7 +74,7 @@ async def mine(turn: Turn, client: Client) -> None:
     slept = [n.hours for n in nights if n.hours is not None]
     lines = [
         "<b>Your coach sees this of you</b>",
-        say.lately(counting.done(asks), len(counting.of_promise(asks)), counting.extras(asks)),
+        say.lately(counting.done(asks), _ended(asks), counting.extras(asks)),
         f"Sleep: {hours_of_sleep(round(sum(slept) / len(slept), 1))} on average, {count(len(slept), 'night')} told."
         if slept
         else "Sleep: nothing told lately.",
@@ -82,6 +90,11 @@ async def mine(turn: Turn, client: Client) -> None:
     await turn.say("\n".join(lines))
 
 
+def _ended(asks: Sequence[Ask]) -> int:
+    """How many were asked and have ended; what is still to come, or was excused, is no part of it."""
+    return sum(a.outcome not in {None, Outcome.EXCUSED} for a in counting.of_promise(asks))
+
+
 def _told(remark: Remark, day: dt.date) -> str:
     return f"{date(day)}, {say.whose(remark.said_by)}: {safe(remark.words, 120)}"
 
@@ -93,14 +106,32 @@ async def offer_pause(turn: Turn, client: Client) -> None:
     if client.stage is Stage.WAITING:  # nothing is asked as it is
         await turn.say(await without_promise(turn, client))
         return
+    if turn.incoming.argument and await pause_in_words(turn, client, turn.incoming.argument):
+        return
+    await turn.expect(topic="pause")
     await turn.say(
         "For how long shall I ask nothing?",
         [[button(label, "pause", days) for label, days in PAUSES.items()]],
     )
 
 
+async def pause_in_words(turn: Turn, client: Client, text: str) -> bool:
+    """'3 days', 'until Monday', where that was asked for. False where the words are about something else."""
+    await turn.expect(topic="")
+    words = (
+        text if "pause" in text.casefold() else f"pause {text}" if UNTIL.match(text) else f"pause for {text}"
+    )
+    zone = (await house.circumstances(turn.tx, client)).where.zone_at(turn.at)
+    days = understand(words, asked=Asked.NOTHING, now=turn.at, zone=zone).pause
+    if days is None:
+        return False
+    await pause(turn, client, days)
+    return True
+
+
 async def on_pause(turn: Turn, client: Client, args: Sequence[str]) -> None:
     await turn.used()
+    await turn.expect(topic="")
     await pause(turn, client, int(args[0]))
 
 
@@ -128,24 +159,27 @@ async def back(turn: Turn, client: Client) -> None:
     if client.stage is not Stage.STOPPED and client.paused_until is None:
         await turn.say(of_week.on_already())
         return
-    stage = await _stage_left(turn, client) if client.stage is Stage.STOPPED else client.stage
+    stage = await _stage_to_go_on_in(turn, client)
     resumed = await silence.resume(turn.tx, replace(client, stage=stage))
     turn.touched.add(resumed.id)
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.tell(coach.telegram_id, to_coach.is_back(client))
-    if stage is Stage.ENROLLING:
-        await enrol.resume(turn, resumed)
-    elif stage is Stage.WAITING:
-        await turn.say(say.no_promise(None, waiting_for=coach.name))
-    else:
-        await turn.say(of_week.resumed())
+    match stage:
+        case Stage.ENROLLING:
+            await enrol.resume(turn, resumed)
+        case Stage.WAITING:
+            await turn.say(say.no_promise(None, waiting_for=coach.name))
+        case _:
+            flagged = await house.open_red_flag(turn.tx, client.id) is not None
+            await turn.say(of_week.resumed_but_flagged() if flagged else of_week.resumed())
 
 
-async def _stage_left(turn: Turn, client: Client) -> Stage:
-    """How far somebody who stopped had come: nobody begins whom the coach has not confirmed."""
+async def _stage_to_go_on_in(turn: Turn, client: Client) -> Stage:
+    """Who stopped before the coach had confirmed begins where they left off: nobody trains unscreened by stopping first."""
     if client.first_week is not None:
         return Stage.ACTIVE
-    answered = await house.screenings.find(turn.tx, t.screening.c.client_id == client.id)
+    screenings = house.screenings
+    answered = await screenings.find(turn.tx, screenings.table.c.client_id == client.id)
     return Stage.WAITING if answered is not None else Stage.ENROLLING
 
 
@@ -155,6 +189,15 @@ async def welcome_back(turn: Turn, client: Client) -> None:
     await turn.say(of_week.welcome_back(), rows)
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.tell(coach.telegram_id, to_coach.is_back(client))
+
+
+async def welcome_if_still_here(turn: Turn, client_id: int) -> None:
+    """Nobody is welcomed who has just stopped, paused or left, or who told of a sign of danger."""
+    client = await house.clients.find(turn.tx, house.clients.table.c.id == client_id)
+    if client is None or client.stage is not Stage.ACTIVE or client.paused_until is not None:
+        return
+    if await house.open_red_flag(turn.tx, client_id) is None:
+        await welcome_back(turn, client)
 
 
 async def on_meanwhile(turn: Turn, _client: Client, _args: Sequence[str]) -> None:

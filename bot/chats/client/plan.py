@@ -18,7 +18,7 @@ from core.store import house_tables as t
 from core.usecases import settle as deeds
 from core.week import settling
 from core.week.count import of_promise, still_open
-from core.week.model import MOST_SESSIONS, Hand, Promise
+from core.week.model import MOST_SESSIONS, Ask, Hand, Promise
 from core.week.planning import usable_days
 
 
@@ -27,10 +27,31 @@ def offer_rows(promise: Promise) -> list[list[Button]]:
     if promise.settled == 0:
         return []
     return [
-        [button("Take these days", "take", promise.id)],
+        [button("That fits", "take", promise.id)],
         [button("Pick days", "days", promise.id), button("Another time", "hour", promise.id)],
         [button("Another number", "many", promise.id)],
     ]
+
+
+def offer(
+    promise: Promise, asks: Sequence[Ask], last: int | None, *, away: bool
+) -> tuple[str, list[list[Button]]]:
+    """The weekly message. More than one above the last promise is a question; what holds without a yes stands first."""
+    rows = offer_rows(promise)
+    if promise.agreed is not None:
+        promise = replace(promise, settled=promise.agreed)
+    elif promise.needs_yes and last is not None:
+        return _question(promise, asks, last, away=away, rows=rows)
+    return of_week.week_offer(promise, asks, away=away), rows
+
+
+def _question(
+    promise: Promise, asks: Sequence[Ask], last: int, *, away: bool, rows: list[list[Button]]
+) -> tuple[str, list[list[Button]]]:
+    held = of_week.week_offer(replace(promise, settled=last), asks, away=away)
+    yes = button(f"Yes, {promise.settled}", "manyto", promise.id, promise.settled)
+    first = [yes, button(f"Stay at {last}", "take", promise.id)]
+    return f"{held}\n{of_week.needs_your_yes(promise, last)}", [first, *rows[1:]]
 
 
 async def show(turn: Turn, client: Client) -> None:
@@ -41,14 +62,20 @@ async def show(turn: Turn, client: Client) -> None:
     if coming is not None and coming.settled:
         asks = [a for a in await house.asks_of_week(turn.tx, client.id, coming.week) if a.is_open]
         away = any(life.where.away_on(ask.day) for ask in asks)
-        await turn.say(of_week.week_offer(coming, asks, away=away), offer_rows(coming))
+        last = await deeds.last_promise(turn.tx, client.id, coming.week)
+        await turn.expect(asked="days")
+        await turn.say(*offer(coming, asks, last, away=away))
         return
     running = await house.promise_for(turn.tx, client.id, week)
     asks = await house.asks_of_week(turn.tx, client.id, week)
     if running is None or running.number is None:
         await turn.say(await own.without_promise(turn, client))
         return
-    rows = [[button("Fewer this week", "many", running.id)]] if running.number and still_open(asks) else []
+    left = [ask for ask in still_open(asks) if ask.day >= life.today(turn.at)]
+    rows: list[list[Button]] = []
+    if running.number and left:
+        await turn.expect(asked="days")
+        rows = [own.ways_with(left[0])[:1], [button("Fewer this week", "many", running.id)]]
     await turn.say(say.week(running, asks, life.today(turn.at), ""), rows)
 
 
@@ -108,7 +135,7 @@ async def agree(
     asks = [a for a in of_promise(await house.asks_of_week(turn.tx, client.id, promise.week)) if a.is_open]
     await turn.expect(topic="", asked="nothing")
     await turn.say(of_week.agreed(agreed, asks))
-    if promise.settled is not None and number < promise.settled:
+    if promise.settled is not None and number < promise.settled and number != promise.agreed:
         coach = await house.coaches.get(turn.tx, client.coach_id)
         await turn.tell(coach.telegram_id, to_coach.chose_less(client, number, promise.settled, promise.week))
 

@@ -104,17 +104,32 @@ def _number(words: str) -> float | None:
 
 
 def _read_lately(client: Client, words: str) -> Answer:
-    number = _number(words)
+    between = re.fullmatch(
+        r"\s*(\d)\s*(?:-|–|to|or)\s*\d\b[a-z ]*", words.lower()
+    )  # the first promise is at most that
+    number = _number(between.group(1) if between else words)
     if number is None or not 0 <= number <= 7 or number != int(number):
         return say.bad_count(words)
     return replace(client, lately=int(number))
 
 
 def _read_minutes(client: Client, words: str) -> Answer:
-    number = _number(words)
+    number = _minutes_in(words) or _number(words)
     if number is None or not 10 <= number <= 120:
         return say.bad_minutes(words)
     return replace(client, minutes=int(number))
+
+
+def _minutes_in(words: str) -> float | None:
+    """'1 hour', 'an hour and a half'."""
+    now = dt.datetime(2026, 1, 5, 12, tzinfo=dt.UTC)
+    return understand(words, asked=Asked.EFFORT, now=now, zone="UTC").minutes
+
+
+def _hours_in(words: str) -> float | None:
+    """'about eight', '7 to 8'."""
+    now = dt.datetime(2026, 1, 5, 12, tzinfo=dt.UTC)
+    return understand(words, asked=Asked.SLEEP, now=now, zone="UTC").sleep_h
 
 
 def _read_room(client: Client, words: str) -> Answer:
@@ -171,6 +186,7 @@ def read_hour(words: str) -> dt.time | None:
         return next((meaning.time for meaning in read if meaning.time is not None), None)
     hours, minutes = int(found.group(1)), int(found.group(2) or 0)
     hours += 12 if found.group(3) == "pm" and hours < 12 else 0
+    hours -= 12 if found.group(3) == "am" and hours == 12 else 0
     return dt.time(hours % 24 if hours == 24 else hours, minutes) if hours <= 24 and minutes < 60 else None
 
 
@@ -180,7 +196,7 @@ def _read_hour(client: Client, words: str) -> Answer:
 
 
 def _read_sleep(client: Client, words: str) -> Answer:
-    number = _number(words)
+    number = _number(words) or _hours_in(words)
     if number is None or not 4 <= number <= 12:
         return say.bad_sleep(words)
     return replace(client, sleep_need=number)

@@ -117,11 +117,12 @@ async def _end(turn: Turn, client: Client, yes: Sequence[str], *, active: bool) 
     waiting = client if client.stage is Stage.ACTIVE else replace(client, stage=Stage.WAITING)
     await house.clients.save(turn.tx, waiting)
     await turn.expect(topic="")
-    await turn.say(say.summary(waiting, FOR_CLIENT[verdict]))
+    flag = await house.open_red_flag(turn.tx, client.id)
+    await turn.say(say.summary(waiting, FOR_CLIENT[verdict] if flag is None else say.FLAGGED))
     coach = await house.coaches.get(turn.tx, client.coach_id)
     await turn.tell(
         coach.telegram_id,
-        to_coach.screening(waiting, verdict, [q.text for q in QUESTIONS if q.key in declared]),
+        to_coach.screening(waiting, verdict, [q.text for q in QUESTIONS if q.key in declared], flag),
         [[button(to_coach.CONFIRM, "confirm", client.id), button(to_coach.NOT_YET, "hold", client.id)]],
         kind=Kind.COACH_NOTE,
     )

@@ -23,6 +23,7 @@ from core.people.model import Client, Role, Stage
 from core.people.records import PlannedTrip
 from core.store import house
 from core.usecases import travel
+from core.week.model import Ask
 
 TOPIC, ROOMS = "trip file", "trip rooms"
 AHEAD = dt.timedelta(days=365)
@@ -178,7 +179,7 @@ async def _go_on(turn: Turn, client: Client) -> None:
 
 
 async def _keep(turn: Turn, client: Client, trips: Sequence[dict[str, Any]]) -> None:
-    kept, moved = list[PlannedTrip](), 0
+    kept, moved = list[PlannedTrip](), list[Ask]()
     for trip in trips:
         [place] = trip["places"]
         planned = PlannedTrip(
@@ -193,7 +194,7 @@ async def _keep(turn: Turn, client: Client, trips: Sequence[dict[str, Any]]) -> 
         )
         added, mended = await travel.plan_trip(turn.tx, client, planned, turn.at)
         kept.append(added)
-        moved += len(mended)
+        moved += mended
     turn.touched.add(client.id)
     await turn.say(words.kept(kept, moved))
     await _ask_room(turn, client, [trip.id for trip in kept])

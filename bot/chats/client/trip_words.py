@@ -1,23 +1,34 @@
 """A trip that is told bit by bit: the place when it was asked for, then the dates."""
 
 import datetime as dt
+import re
 
 from bot.chats.buttons import button
 from bot.chats.client import trips, words
+from bot.chats.phrases import client as say
 from bot.chats.phrases import trips as of_trips
 from bot.chats.phrases.common import place as label
+from bot.chats.phrases.common import told_apart
 from bot.chats.turn import Turn
 from core.calendar.places import find_places, the_one
 from core.people.model import Client
 from core.replies import understand
-from core.replies.meaning import Asked, Trip, TripDoubt, TripQuestion, TripSaid
+from core.replies.meaning import Asked, CalledOff, Trip, TripDoubt, TripQuestion, TripSaid
 from core.store import house
 
+LEFT = re.compile(
+    r"(?:no|not a trip|no trip(?: after all)?|never ?mind|forget (?:it|that)|cancel(?: (?:it|that))?|leave it|nothing)[ .!]*",
+    re.IGNORECASE,
+)
 MOST_OF_A_PLACE = 4  # words; more than that is about something else
 
 
 async def hear(turn: Turn, client: Client, text: str) -> None:
     """The missing part of a trip: the place, or the dates, read together with what is known."""
+    if LEFT.fullmatch(text.strip()):
+        await turn.expect(topic="")
+        await turn.say(say.left_open())
+        return
     state = turn.dialogue.state
     known = state.get("places", [])
     said = f"in {known[0]['name']} {text}" if state.get("want") == "dates" and known else f"in {text}"
@@ -29,22 +40,38 @@ async def hear(turn: Turn, client: Client, text: str) -> None:
     meaning = understand(said, asked=Asked.NOTHING, now=turn.at, zone=zone)
     if state.get("want") == "dates" and known and await _dates_for(turn, client, known[0], meaning.trip):
         return
+    means = understand(text, asked=Asked.NOTHING, now=turn.at, zone=zone)
+    if isinstance(means.trip, Trip | CalledOff) and known:  # another trip, all of it
+        await trips.said(turn, client, means.trip)
+        return
+    if state.get("want") == "dates" and known and _asks_for_dates_again(meaning.trip):
+        await _not_read(turn, text)
+        return
     if meaning.trip is not None:
         await trips.said(turn, client, meaning.trip)
         return
     if state.get("want") == "place" and await _place_alone(turn, client, text):
         return
-    means = understand(text, asked=Asked.NOTHING, now=turn.at, zone=zone)
     if means.unknown and len(text.split()) <= MOST_OF_A_PLACE:
         await _not_read(turn, text)
         return
-    await turn.expect(topic="")
+    if not means.unknown:  # about something else; of what nobody can read, the trip may still be told
+        await turn.expect(topic="")
     await words.hear(turn, client, text)
+
+
+def _asks_for_dates_again(said: TripSaid | None) -> bool:
+    """Whether what was said for dates leaves nothing but the same question."""
+    return (
+        isinstance(said, TripQuestion)
+        and said.about in {TripDoubt.DATES, TripDoubt.WHICH_DATE}
+        and said.starts is None
+    )
 
 
 async def _place_alone(turn: Turn, client: Client, words: str) -> bool:
     """The name of a place and nothing else, as an answer to where. False where there is none of that name."""
-    found = find_places(words.strip(" .!?"))[:6]
+    found = told_apart(find_places(words.strip(" .!?")))
     if not found:
         return False
     clear = the_one(found)

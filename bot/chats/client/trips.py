@@ -1,6 +1,7 @@
 """Trips: told in a line, by taps, or with a shared location; changed, cut short, called off."""
 
 import datetime as dt
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -8,8 +9,9 @@ from bot.chats.buttons import Button, button
 from bot.chats.phrases import client as say
 from bot.chats.phrases import trips as of_trips
 from bot.chats.phrases.common import place as label
+from bot.chats.phrases.common import told_apart
 from bot.chats.turn import Turn
-from core.calendar.places import PlaceFound, place_at
+from core.calendar.places import PlaceFound, find_places, km_between, place_at
 from core.people.model import Client, Role
 from core.people.records import PlannedTrip
 from core.programme.words import ROOM_WORDS
@@ -20,6 +22,12 @@ from core.terms import Room
 from core.usecases import travel
 
 MOST_LEGS = 6
+AROUND_HOME_KM = 40
+OFF = re.compile(r"(?:please )?call(?:ing)? off (?:the |my )?(?:trip to )?[A-Za-z]", re.IGNORECASE)
+ROOM_SAID = re.compile(r"^(?:there(?:.?s| is| are) |they have |only |just |a |an |the |it has )+")
+NAMED = re.compile(r"\b[A-Z][\w'’-]+")
+BEGINNINGS = "the my trip i it that this our off is was sorry so flight tour not cancel call"  # no places, however large
+ADD = [[button("Add a trip", "trip_new")]]
 
 
 async def show(turn: Turn, client: Client) -> None:
@@ -68,7 +76,7 @@ async def keep(
     kept, mended = await travel.plan_trip(turn.tx, client, planned, turn.at)
     turn.touched.add(client.id)
     await turn.expect(topic="")
-    await turn.say(of_trips.trip_kept(kept, len(mended)))
+    await turn.say(of_trips.trip_kept(kept, mended))
     await turn.say(of_trips.trip_room(kept), room_rows(kept.id))
 
 
@@ -88,6 +96,32 @@ async def own_trip(turn: Turn, client: Client, trip_id: str) -> PlannedTrip | No
     )
 
 
+async def as_on_buttons(turn: Turn, client: Client, words: str) -> bool:
+    """'Hotel gym', for the trip that is on, else the next one, whose room was asked for; 'call off Oslo'. False where it is neither."""
+    if OFF.match(words.strip()):
+        return await _called_off(turn, client, words.casefold())
+    said = ROOM_SAID.sub("", words.strip().casefold()).strip(" .!")
+    room = next((r for r, name in ROOM_WORDS.items() if said == name.removeprefix("a ")), None)
+    if room is None:
+        return False
+    open_ones = [
+        p for p in await travel.coming_trips(turn.tx, client, turn.at) if p.room is None and p.in_reach
+    ]
+    if not open_ones:
+        return False
+    await on_room(turn, client, [str(open_ones[0].id), room.value])
+    return True
+
+
+async def _called_off(turn: Turn, client: Client, words: str) -> bool:
+    """'Call off Oslo', where Oslo or a trip is named: a session may be called off as well."""
+    coming = await travel.coming_trips(turn.tx, client, turn.at)
+    if "trip" not in words and not any(trip.place.casefold() in words for trip in coming):
+        return False
+    await _call_off_next(turn, client)
+    return True
+
+
 async def on_room(turn: Turn, client: Client, args: Sequence[str]) -> None:
     trip = await own_trip(turn, client, args[0])
     if trip is None:
@@ -97,7 +131,7 @@ async def on_room(turn: Turn, client: Client, args: Sequence[str]) -> None:
     mended = await travel.change_trip(turn.tx, client, changed, turn.at)
     turn.touched.add(client.id)
     await turn.used()
-    await turn.say(of_trips.room_kept(changed, len(mended)))
+    await turn.say(of_trips.room_kept(changed, mended))
 
 
 async def on_sea(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -110,7 +144,7 @@ async def on_sea(turn: Turn, client: Client, args: Sequence[str]) -> None:
     mended = await travel.change_trip(turn.tx, client, changed, turn.at)
     turn.touched.add(client.id)
     await turn.used()
-    await turn.say(of_trips.trip_kept(changed, len(mended)))
+    await turn.say(of_trips.trip_kept(changed, mended))
 
 
 async def on_off(turn: Turn, client: Client, args: Sequence[str]) -> None:
@@ -130,14 +164,22 @@ async def _off(turn: Turn, client: Client, trip: PlannedTrip) -> None:
 
 async def _call_off_next(turn: Turn, client: Client) -> None:
     coming = await travel.coming_trips(turn.tx, client, turn.at)
+    words = turn.incoming.text
+    named = [p for p in coming if p.place.casefold() in words.casefold()]
     if not coming:
-        await turn.say(of_trips.no_trips())
-    elif len(coming) == 1:
+        await turn.say(of_trips.no_trips(), ADD)
+    elif len(named) == 1:
+        await _off(turn, client, named[0])
+    elif len(coming) == 1 and not _names_a_place(words):
         await _off(turn, client, coming[0])
     else:
         await turn.say(
             of_trips.which_is_off(), [[button(p.place[:40], "trip_off", p.id)] for p in coming[:6]]
         )
+
+
+def _names_a_place(words: str) -> bool:
+    return any(w.casefold() not in BEGINNINGS.split() and find_places(w) for w in NAMED.findall(words))
 
 
 async def _ends(turn: Turn, client: Client, ends: dt.date) -> None:
@@ -146,7 +188,10 @@ async def _ends(turn: Turn, client: Client, ends: dt.date) -> None:
     coming = await travel.coming_trips(turn.tx, client, turn.at)
     trip = trip or (coming[0] if coming else None)
     if trip is None or ends < trip.first:
-        await turn.say(of_trips.no_trips())
+        await turn.say(of_trips.no_trips(), ADD)
+        return
+    if trip.last == ends:
+        await turn.say(of_trips.trip_as_known(trip))
         return
     changed = replace(trip, last=ends)
     await travel.change_trip(turn.tx, client, changed, turn.at)
@@ -162,14 +207,14 @@ async def ask_back(turn: Turn, client: Client, question: TripQuestion) -> None:
     known = {
         "first": question.starts.isoformat() if question.starts else None,
         "last": question.ends.isoformat() if question.ends else None,
-        "places": [known_as(p) for p in question.places[:6]],
+        "places": [known_as(p) for p in told_apart(question.places)],
     }
     match question.about:
         case TripDoubt.WHICH_PLACE:
             await turn.expect(topic="trip", want="which place")
             await turn.remember(known)
             name = question.places[0].name if question.places else ""
-            rows = [[button(label(p)[:60], "trip_at", n)] for n, p in enumerate(question.places[:6])]
+            rows = [[button(label(p)[:60], "trip_at", n)] for n, p in enumerate(told_apart(question.places))]
             await turn.say(of_trips.which_place(name), rows)
         case TripDoubt.DATES | TripDoubt.WHICH_DATE:
             await turn.expect(topic="trip", want="dates")
@@ -210,11 +255,46 @@ async def with_place(turn: Turn, client: Client, place: dict[str, str]) -> None:
 async def on_location(turn: Turn, client: Client) -> None:
     """A shared location: a trip that begins today, unless one is being told of."""
     found = place_at(*turn.incoming.location) if turn.incoming.location else None
+    life = await house.circumstances(turn.tx, client)
+    today = life.today(turn.at)
     if found is None:
-        await turn.say(of_trips.in_the_ocean())
+        if turn.dialogue.topic != "trip":
+            await turn.expect(topic="trip", asked="nothing", want="place", first=today.isoformat())
+        await turn.say(f"{of_trips.in_the_ocean()} /cancel leaves it.")
         return
     if turn.dialogue.topic == "trip":
         await with_place(turn, client, known_as(found))
         return
-    today = (await house.circumstances(turn.tx, client)).today(turn.at)
-    await keep(turn, client, found.name, found.country, found.zone, today, None)
+    now = await travel.trip_now(turn.tx, client, turn.at)
+    if _is_home(client, found):
+        await _home_again(turn, client, now, today)
+    elif now is not None and now.place == found.name:
+        await turn.say(of_trips.trip_as_known(now))
+    else:
+        if now is not None and now.last is None:
+            await _over(turn, client, now, today)  # whoever is here is there no more
+        await keep(turn, client, found.name, found.country, found.zone, today, None)
+
+
+def _is_home(client: Client, found: PlaceFound) -> bool:
+    """Whether a place is the client's own city, or a part of it."""
+    known = [p for p in find_places(client.place) if p.zone == client.zone] if client.place else []
+    return bool(known) and km_between(known[0], found) <= AROUND_HOME_KM
+
+
+async def _home_again(turn: Turn, client: Client, trip: PlannedTrip | None, today: dt.date) -> None:
+    if trip is None:
+        await turn.say(of_trips.at_home(client.place))
+        return
+    await _over(turn, client, trip, today)
+    await turn.say(of_trips.home_again(trip))
+
+
+async def _over(turn: Turn, client: Client, trip: PlannedTrip, today: dt.date) -> None:
+    """A trip ends with yesterday; one that began today never was."""
+    eve = today - dt.timedelta(days=1)
+    if trip.first > eve:
+        await travel.call_off(turn.tx, client, trip, turn.at)
+    else:
+        await travel.change_trip(turn.tx, client, replace(trip, last=eve), turn.at)
+    turn.touched.add(client.id)

@@ -5,12 +5,30 @@ A red flag goes before everything. What cannot be read is not guessed: it is ask
 
 import datetime as dt
 import re
+from dataclasses import replace
 from typing import Any
 
-from bot.chats.client import answers, care, illness, lengths, moving, own, plan, trips
+from bot.chats.buttons import button
+from bot.chats.client import (
+    answers,
+    care,
+    day_named,
+    edits,
+    illness,
+    lengths,
+    meanwhile,
+    move_words,
+    moving,
+    own,
+    plan,
+    reading,
+    trips,
+    which_ask,
+)
 from bot.chats.client.questions import read_hour
 from bot.chats.phrases import client as say
 from bot.chats.phrases import day as of_day
+from bot.chats.phrases import week as of_week
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client
@@ -19,35 +37,25 @@ from core.replies import understand
 from core.replies.meaning import Asked, Meaning, Near, Said, Urgency
 from core.replies.session_days import session_days
 from core.store import house
-from core.store import house_tables as t
-from core.store.outbox import find_sent
 from core.terms import Outcome, Weekday
 from core.usecases.answer import Told
-from core.week.answering import ask_meant, may_correct
-from core.week.count import of_promise
-from core.week.model import Ask
 
+ASKED_LATELY = dt.timedelta(days=2)
+IN_ONE_BREATH = dt.timedelta(minutes=1)
 OUTCOMES = {Said.DONE: Outcome.DONE, Said.SHORT: Outcome.SHORT, Said.MISSED: Outcome.MISSED}
 BEYOND = re.compile(
     r"\b(?:extra|another|second|on top|on my own)\b", re.IGNORECASE
 )  # not today's ask over again
-GREETING = re.compile(r"\s*(?:hello|hi|hey|hiya|good (?:morning|evening|afternoon|day))\b", re.IGNORECASE)
-ASKED_ASIDE = frozenset({Asked.SLEEP, Asked.EFFORT, Asked.DAYS})
-CURTAIN_CALLS = ("back", "i'm back", "im back", "i am back")
 
 
 async def hear(turn: Turn, client: Client, words: str) -> None:
     """Read what a client wrote and act on all of it."""
-    if await illness.better_in_words(turn, client, words) or await _hour_alone(turn, client, words):
-        return
     life = await house.circumstances(turn.tx, client)
-    zone = life.where.zone_at(turn.at)
-    asked = Asked(turn.dialogue.asked) if turn.dialogue.asked in set(Asked) else Asked.NOTHING
-    meaning = understand(words, asked=asked, now=turn.at, zone=zone)
-    if meaning.unknown and asked in ASKED_ASIDE and any(letter.isalpha() for letter in words):
-        # What is no answer to the night, the effort or the days may well be about a session. A bare number is not.
-        again = understand(words, asked=Asked.SESSION, now=turn.at, zone=zone)
-        meaning = meaning if again.unknown else again
+    if await edits.is_of_another_day(turn, client, life) or await _short_answer(turn, client, words):
+        return
+    is_fresh = turn.at - turn.dialogue.at < ASKED_LATELY  # what was asked weeks ago is no context
+    await edits.as_it_was_asked(turn)
+    meaning = reading.read(words, turn.dialogue.asked, turn.at, life)
     if meaning.urgent is Urgency.ALARM:
         await care.alarm(turn, client, words)
         return
@@ -59,13 +67,42 @@ async def hear(turn: Turn, client: Client, words: str) -> None:
             own.pause(turn, client, meaning.pause) if meaning.pause is not None else own.stop(turn, client)
         )
         return
-    await _act(turn, client, words, meaning)
+    # Before anything that is said now asks for something else.
+    was_asked = turn.dialogue.asked if is_fresh else ""
+    handled = await _act(turn, client, words, meaning)
+    await _rest(turn, client, words, meaning, was_asked, handled=handled)
 
 
-async def _act(turn: Turn, client: Client, words: str, meaning: Meaning) -> None:
-    """Write down every fact. `also` gathers the lines that go into the one confirmation."""
+async def _short_answer(turn: Turn, client: Client, words: str) -> bool:
+    """What is as short as a button or a command, and means the same. True if it was dealt with."""
+    if await illness.better_in_words(turn, client, words) or await _hour_alone(turn, client, words):
+        return True
+    if reading.ABOUT_THE_WEEK.fullmatch(words.strip()):
+        await own.week(turn, client)
+    elif reading.UNDO.fullmatch(words.strip()):
+        await answers.on_undo(turn, client, ())
+    elif reading.STILL_GOOD.fullmatch(words.strip()) and (ask := await which_ask.still_ahead(turn, client)):
+        today = (await house.circumstances(turn.tx, client)).today(turn.at)
+        await turn.say(of_day.stands(ask, today), [[button("Show the session", "show", ask.id)]])
+    else:
+        return await trips.as_on_buttons(turn, client, words)
+    return True
+
+
+async def hear_caption(turn: Turn, client: Client, words: str) -> None:
+    """What stands under a picture that has gone to the coach already: what it says of a session, a night or a pain counts too."""
+    zone = (await house.circumstances(turn.tx, client)).where.zone_at(turn.at)
+    meaning = understand(words, asked=Asked.SESSION, now=turn.at, zone=zone)
+    if not meaning.unknown and not meaning.question:
+        await _act(turn, client, words, replace(meaning, trip=None, days=()))
+
+
+async def _act(turn: Turn, client: Client, words: str, meaning: Meaning) -> bool:
+    """Write down every fact. `also` gathers the lines that go into the one confirmation. Whether anything was said of it."""
     today = (await house.circumstances(turn.tx, client)).today(turn.at)
-    also = [*await _sleep(turn, client, meaning, today)]
+    also = [
+        *await _sleep(turn, client, meaning, await which_ask.day_replied_to(turn, client) or today, today)
+    ]
     if meaning.pain:
         also += await care.pain(turn, client, meaning.pain, words)
     if meaning.unwell:
@@ -81,14 +118,17 @@ async def _act(turn: Turn, client: Client, words: str, meaning: Meaning) -> None
     if not handled and also:
         await turn.say("\n".join(also))
         handled = True
-    await _rest(turn, client, words, meaning, handled=handled)
+    return handled
 
 
-async def _rest(turn: Turn, client: Client, words: str, meaning: Meaning, *, handled: bool) -> None:
+async def _rest(
+    turn: Turn, client: Client, words: str, meaning: Meaning, was_asked: str, *, handled: bool
+) -> None:
     """What is for the coach goes to the coach; mere courtesy gets a word; the rest is asked back."""
-    if meaning.unknown and not handled and not meaning.question:
+    to_the_coach = reading.TO_THE_COACH.match(words) is not None or await which_ask.is_to_the_coach(turn)
+    if meaning.unknown and not handled and not meaning.question and not to_the_coach:
         await not_understood(turn, client, words)
-    elif meaning.question or meaning.tell_coach:
+    elif meaning.question or meaning.tell_coach or to_the_coach:
         kind = (
             "question"
             if meaning.question
@@ -98,12 +138,13 @@ async def _rest(turn: Turn, client: Client, words: str, meaning: Meaning, *, han
             if meaning.unwell
             else "note"
         )
-        coach = await care.pass_on(turn, client, words, kind, asked=turn.dialogue.asked)
-        if not handled or meaning.question:
-            words_of = say.thanks_for_telling if kind == "note" else say.passed_on
+        coach = await care.pass_on(turn, client, words, kind, asked=was_asked)
+        if not handled or meaning.question or to_the_coach:
+            words_of = say.thanks_for_telling if kind == "note" and not to_the_coach else say.passed_on
             await turn.say(words_of(coach.name))
     elif not handled and meaning.thanks:
-        await turn.say(say.hello() if GREETING.match(words) else say.thanks())
+        courtesy = say.thanks() if reading.THANKS.search(words) else say.good()
+        await turn.say(say.hello() if reading.GREETING.match(words) else courtesy)
     elif not handled:
         await not_understood(turn, client, words)
 
@@ -112,21 +153,20 @@ async def not_understood(turn: Turn, client: Client, words: str) -> None:
     if turn.coming_back:
         await care.pass_on(turn, client, words, "note")
         return
+    if reading.is_coming_back(words):
+        await turn.say(of_week.on_already())
+        return
     coach = await care.pass_on(turn, client, words, "unread", asked=turn.dialogue.asked)
-    waiting = await waiting_ask(turn, client)
+    before = turn.dialogue.state.get("unread")
+    await turn.remember({"unread": turn.at.isoformat()})
+    if before and turn.at - dt.datetime.fromisoformat(before) < IN_ONE_BREATH:
+        return  # said just now, of the line before
+    waiting = await which_ask.waiting(turn, client)
     text = say.not_understood(coach.name, about_a_session=waiting is not None)
     await turn.say(text, answers.outcome_rows(waiting.id) if waiting is not None else ())
 
 
-async def waiting_ask(turn: Turn, client: Client) -> Ask | None:
-    """The ask that a bare answer would belong to."""
-    today = (await house.circumstances(turn.tx, client)).today(turn.at)
-    asks = await house.asks_of(turn.tx, client.id, since=IsoWeek.of(today).plus(-1))
-    found = ask_meant(asks, today=today)
-    return found if found is not None and may_correct(found, today) and not found.withdrawn else None
-
-
-async def _sleep(turn: Turn, client: Client, meaning: Meaning, today: dt.date) -> list[str]:
+async def _sleep(turn: Turn, client: Client, meaning: Meaning, day: dt.date, today: dt.date) -> list[str]:
     if meaning.sleep_h is None and meaning.sleep_quality is None:
         return []
     slept: dict[str, Any] = {}
@@ -134,13 +174,14 @@ async def _sleep(turn: Turn, client: Client, meaning: Meaning, today: dt.date) -
         slept["hours"] = meaning.sleep_h
     if meaning.sleep_quality is not None:
         slept["quality"] = meaning.sleep_quality.value
-    await house.tell_night(turn.tx, Night(id=0, client_id=client.id, day=today, slept=slept, said_at=turn.at))
+    await house.tell_night(turn.tx, Night(id=0, client_id=client.id, day=day, slept=slept, said_at=turn.at))
     turn.touched.add(client.id)
-    if turn.dialogue.asked == Asked.SLEEP:
+    if turn.dialogue.asked == Asked.SLEEP and day == today:
         await turn.expect(
             asked="session" if turn.dialogue.about is not None else "nothing", about=turn.dialogue.about
         )
-    return [of_day.slept(meaning.sleep_h, meaning.sleep_quality.value if meaning.sleep_quality else None)]
+    quality = meaning.sleep_quality.value if meaning.sleep_quality else None
+    return [of_day.slept(meaning.sleep_h, quality, of=None if day == today else day)]
 
 
 async def _session(turn: Turn, client: Client, meaning: Meaning, also: list[str], today: dt.date) -> bool:
@@ -150,7 +191,7 @@ async def _session(turn: Turn, client: Client, meaning: Meaning, also: list[str]
         await _outcome(turn, client, meaning, named, also)
         return True
     if meaning.outcome is Said.LATER or meaning.move_to is not None:
-        return await _later(turn, client, meaning, today, also)
+        return await move_words.later(turn, client, meaning, today, also)
     if meaning.days:
         return await _days(turn, client, meaning, today)
     if meaning.time is not None:
@@ -162,11 +203,20 @@ async def _session(turn: Turn, client: Client, meaning: Meaning, also: list[str]
 
 async def _several_days(turn: Turn, client: Client, words: str, meaning: Meaning, also: list[str]) -> bool:
     """'Tuesday done', 'did Mon and Wed, missed Friday': each belongs to the day that the words name. True if they name any."""
+    today = (await house.circumstances(turn.tx, client)).today(turn.at)
+    will_not_do = day_named.will_not_do(words, today)
+    if will_not_do is not None and meaning.trip is None and not meaning.unwell:
+        await answers.write(turn, client, Outcome.MISSED, named=will_not_do, also=also)
+        also.clear()
+        return True
     named_otherwise = meaning.move_to is not None or meaning.days or meaning.trip is not None
-    if meaning.outcome is Said.LATER or named_otherwise or await _replied_to(turn, client) is not None:
+    if (
+        meaning.outcome is Said.LATER
+        or named_otherwise
+        or await which_ask.replied_to(turn, client) is not None
+    ):
         return False
-    where = (await house.circumstances(turn.tx, client)).where
-    zone, today = where.zone_at(turn.at), where.local_day(turn.at)
+    zone = (await house.circumstances(turn.tx, client)).where.zone_at(turn.at)
 
     def read(piece: str) -> Said | None:
         return understand(piece, asked=Asked.SESSION, now=turn.at, zone=zone).outcome
@@ -187,8 +237,10 @@ async def _several_days(turn: Turn, client: Client, words: str, meaning: Meaning
 async def _outcome(
     turn: Turn, client: Client, meaning: Meaning, named: dt.date | None, also: list[str]
 ) -> None:
-    replied = await _replied_to(turn, client)
+    replied = await which_ask.replied_to(turn, client)
     outcome = OUTCOMES[meaning.outcome] if meaning.outcome else Outcome.DONE
+    if replied is None and named is None and outcome is Outcome.MISSED:
+        replied = await which_ask.asked_ahead(turn, client)
     if meaning.unwell and outcome is Outcome.MISSED and not await _waits(turn, client, replied):
         # Today is excused already, or was done before: illness takes nothing away.
         await turn.say("\n".join(also))
@@ -208,29 +260,18 @@ async def _outcome(
     if meaning.effort is not None and written.ask is not None and written.ask.took_place:
         await answers.note_effort(turn, client, written.ask, effort=meaning.effort, minutes=meaning.minutes)
     if written.ask is not None and meaning.move_to is not None and outcome is Outcome.MISSED:
-        await _move(turn, client, written.ask, meaning, written.ask.day)
+        await move_words.move(turn, client, written.ask, meaning, written.ask.day)
     also.clear()
 
 
 async def _waits(turn: Turn, client: Client, ask_id: int | None) -> bool:
     """Whether the ask that is meant still waits for an answer."""
     ask = (
-        await answers.own_ask(turn, client, ask_id) if ask_id is not None else await waiting_ask(turn, client)
+        await answers.own_ask(turn, client, ask_id)
+        if ask_id is not None
+        else await which_ask.waiting(turn, client)
     )
     return ask is not None and ask.outcome is None
-
-
-async def _replied_to(turn: Turn, client: Client) -> int | None:
-    """The ask of the prompt that this message replies to (Telegram's reply), if it is one."""
-    if turn.incoming.reply_to is None:
-        return None
-    sent = await find_sent(turn.tx, turn.chat_id, turn.incoming.reply_to)
-    if sent is None or not sent.key.startswith("ask:"):
-        return None
-    ask = await house.asks.find(
-        turn.tx, t.ask.c.id == int(sent.key.split(":")[1]), t.ask.c.client_id == client.id
-    )
-    return ask.id if ask is not None else None
 
 
 def _day(meaning: Meaning, today: dt.date) -> dt.date | None:
@@ -244,65 +285,11 @@ def _day(meaning: Meaning, today: dt.date) -> dt.date | None:
     return None
 
 
-async def _later(turn: Turn, client: Client, meaning: Meaning, today: dt.date, also: list[str]) -> bool:
-    ask = await _ask_to_move(turn, client, today)
-    if ask is None:
-        await turn.say("\n".join([*also, of_day.nothing_to_move()]))
-        return True
-    if also:
-        await turn.say("\n".join(also))
-        also.clear()
-    stays = meaning.move_to is None or (meaning.move_to is Near.TODAY and ask.day == today)
-    if stays and meaning.time is None:
-        await answers.later(turn, client, ask)
-    else:
-        await _move(turn, client, ask, meaning, today)
-    return True
-
-
-async def _move(turn: Turn, client: Client, ask: Ask, meaning: Meaning, today: dt.date) -> None:
-    day = _ahead(meaning, ask.day if meaning.move_to is None else today)
-    await moving.move_to(turn, client, ask, day, meaning.time)
-
-
-def _ahead(meaning: Meaning, today: dt.date) -> dt.date:
-    """The day that is moved to: today, tomorrow, or the next of that weekday."""
-    match meaning.move_to:
-        case Near.TODAY | None:
-            return today
-        case Near.TOMORROW:
-            return today + dt.timedelta(days=1)
-        case Weekday() as weekday:
-            return today + dt.timedelta(days=(int(weekday) - today.isoweekday()) % 7)
-
-
-async def _ask_to_move(turn: Turn, client: Client, today: dt.date) -> Ask | None:
-    """The ask that is meant: the one replied to, today's, else the next one of the week."""
-    replied = await _replied_to(turn, client)
-    asks = [
-        a
-        for a in of_promise(await house.asks_of_week(turn.tx, client.id, IsoWeek.of(today)))
-        if not a.took_place and (a.is_open or a.day == today)
-    ]
-    if replied is not None:
-        return next((a for a in asks if a.id == replied), None)
-    return next((a for a in asks if a.day == today), None) or next((a for a in asks if a.day > today), None)
-
-
 async def _days(turn: Turn, client: Client, meaning: Meaning, today: dt.date) -> bool:
     weekdays = [int(d) for d in meaning.days]
     if turn.dialogue.topic == "meanwhile":
-        return await _meanwhile(turn, client, weekdays, today)
+        return await meanwhile.hear(turn, client, weekdays, today)
     return await plan.days_in_words(turn, client, weekdays, meaning.time, meaning.minutes)
-
-
-async def _meanwhile(turn: Turn, client: Client, weekdays: list[int], today: dt.date) -> bool:
-    """What they did while silent, by day, once: it fills asks that can still be corrected, else it is an extra on its day."""
-    await turn.expect(topic="", asked="nothing")
-    for weekday in weekdays:
-        day = today - dt.timedelta(days=(today.isoweekday() - weekday) % 7)
-        await answers.write(turn, client, Outcome.DONE, named=day, told=Told.MEANWHILE)
-    return True
 
 
 async def _hour_alone(turn: Turn, client: Client, words: str) -> bool:
@@ -325,7 +312,7 @@ async def _hour(turn: Turn, client: Client, hour: dt.time) -> bool:
         if promise is not None:
             await plan.hour_for(turn, client, promise, hour)
         return True
-    ask = await _ask_to_move(turn, client, today)
+    ask = await which_ask.to_move(turn, client, today)
     if ask is None:
         return False
     await moving.change_hour(turn, client, ask, hour)
@@ -334,7 +321,11 @@ async def _hour(turn: Turn, client: Client, hour: dt.time) -> bool:
 
 async def _effort(turn: Turn, client: Client, meaning: Meaning, also: list[str]) -> bool:
     about = turn.dialogue.about if turn.dialogue.asked == Asked.EFFORT else None
-    ask = await answers.own_ask(turn, client, about) if about is not None else await waiting_ask(turn, client)
+    ask = (
+        await answers.own_ask(turn, client, about)
+        if about is not None
+        else await which_ask.waiting(turn, client)
+    )
     if ask is None or not ask.took_place:
         return False
     if also:
@@ -354,7 +345,3 @@ async def _promise(turn: Turn, client: Client, number: int, minutes: int | None)
                 await lengths.plan(turn, client, promise, minutes)
             return True
     return False
-
-
-def is_coming_back(words: str) -> bool:
-    return words.strip().lower().rstrip(".!") in CURTAIN_CALLS

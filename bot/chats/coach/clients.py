@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from bot.chats.buttons import Button, button
 from bot.chats.client.screening import latest, may_train_without_doctor
+from bot.chats.phrases import care as of_care
 from bot.chats.phrases import client as to_client
 from bot.chats.phrases import clients as of_clients
 from bot.chats.phrases import coach as say
@@ -75,6 +76,10 @@ async def on_confirm(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     if answers is None:
         await turn.say(say.stale_button())
         return
+    flag = await house.open_red_flag(turn.tx, client.id)
+    if flag is not None:
+        await turn.say(of_care.clear_first(client, flag), [[button("Clear it", "flagclear", flag.id)]])
+        return
     await turn.used()
     if not may_train_without_doctor(answers):
         await turn.expect(topic="confirm", client=client.id)
@@ -135,7 +140,9 @@ async def _state(turn: Turn, client_id: int) -> str:
         return of_clients.not_readable(reason(error))
     stay = life.where.stay_at(turn.at)
     return of_clients.state(
-        client, f"{safe(stay.place or stay.zone)}, {life.where.local_at(turn.at):%a %H:%M}"
+        client,
+        f"{safe(stay.place or stay.zone)}, {life.where.local_at(turn.at):%a %H:%M}",
+        flagged=await house.open_red_flag(turn.tx, client_id) is not None,
     )
 
 

@@ -25,9 +25,12 @@ from bot.chats.incoming import Kind
 from bot.chats.phrases import client as to_client
 from bot.chats.phrases import coach as say
 from bot.chats.phrases import privacy
+from bot.chats.strangers import is_a_link
 from bot.chats.turn import Turn
 from core.people.model import Coach, Stage
+from core.people.names import folded
 from core.store import house
+from core.usecases.schedule import reschedule_coach
 
 Press = Callable[[Turn, Coach, Sequence[str]], Awaitable[None]]
 Command = Callable[[Turn, Coach], Awaitable[None]]
@@ -112,6 +115,14 @@ BUTTONS: Mapping[str, Press] = {
 }
 
 
+async def _start(turn: Turn, coach: Coach) -> None:
+    """The coach tried a client's link out: it is not used up."""
+    if turn.incoming.argument and await is_a_link(turn):
+        await turn.say(say.not_your_link())
+    else:
+        await _help(turn, coach)
+
+
 async def _help(turn: Turn, coach: Coach) -> None:
     if coach.stage is Stage.ENROLLING:
         await setup.begin(turn, coach)
@@ -135,7 +146,7 @@ async def _cancel(turn: Turn, _coach: Coach) -> None:
 
 COMMANDS: Mapping[str, Command] = {
     "help": _help,
-    "start": _help,
+    "start": _start,
     "privacy": _privacy,
     "invite": _invite,
     "clients": clients.everybody,
@@ -157,8 +168,15 @@ async def _name(turn: Turn, coach: Coach) -> None:
     await clients.on_invite(turn, coach, turn.incoming.text)
 
 
+# Commands that a name may follow, and the button that does the same for one client.
+OF_ONE_CLIENT = {
+    "write": "write", "clients": "look", "lifts": "lifts", "year": "year", "programme": "sheet", "push": "pushto",
+}  # fmt: skip
 COURTESY = re.compile(
     r"(?:(?:ok|okay|thanks|thank you|thx|cheers|great|perfect|good|fine|nice|super)[,.! ]*)+", re.IGNORECASE
+)
+GREETING = re.compile(
+    r"(?:hello|hi|hey|good (?:morning|evening|afternoon|day))(?: there)?[,.! ]*", re.IGNORECASE
 )
 TOPICS: Mapping[str, Command] = {
     "invite": _name,
@@ -176,19 +194,25 @@ TOPICS: Mapping[str, Command] = {
 # What is written next would go to a client, clear a red flag or name somebody new: after a command it does not any more.
 WAITS_FOR_WORDS = frozenset({"write", "clear", "confirm", "invite", "ctrip"})
 TAKE_MEDIA = frozenset({"write", "push", "own"})
+DRAFTS = frozenset({"push", "own", "year"})  # what is written next would take the place of what was written
+KEPT_IN_WORDS = frozenset({"clear", "confirm"})  # a note that is kept: it can be read again years later
 
 
 async def enter(turn: Turn, coach: Coach) -> None:
     """One message of a coach."""
+    left = turn.incoming.kind is Kind.MEMBER and turn.incoming.left
+    if left is not coach.unreachable:
+        coach = await _gone_or_back(turn, coach, left=left)
     match turn.incoming.kind:
         case Kind.MEMBER:
-            known = await house.coaches.lock(turn.tx, coach.id)
-            await house.coaches.save(turn.tx, replace(known, unreachable=turn.incoming.left))
+            pass
         case Kind.BUTTON:
             await _button(turn, coach)
         case Kind.COMMAND:
             if turn.dialogue.topic in WAITS_FOR_WORDS and turn.incoming.command != "cancel":
                 await turn.expect(topic="")
+            if await _of_one_client(turn, coach):
+                return
             handler = COMMANDS.get(turn.incoming.command)
             await (
                 handler(turn, coach)
@@ -196,13 +220,55 @@ async def enter(turn: Turn, coach: Coach) -> None:
                 else turn.say(to_client.unknown_command(turn.incoming.command))
             )
         case Kind.LOCATION:
-            await setup.on_location(turn, coach)
+            await _location(turn, coach)
         case Kind.TEXT | Kind.MEDIA:
             await _words(turn, coach)
-        case Kind.EDIT:
-            pass  # what was passed on is with the client already; a correction is a message of its own
+        case Kind.EDIT:  # what was passed on is with the client already; a correction is a message of its own
+            await _changed(turn, coach)
         case _:
             await turn.say(say.unknown())
+
+
+async def _changed(turn: Turn, coach: Coach) -> None:
+    client = await talk.client_replied_to(turn, coach)
+    if client is not None:
+        await turn.say(say.change_stays_here(client))
+
+
+async def _gone_or_back(turn: Turn, coach: Coach, *, left: bool) -> Coach:
+    """Blocked, or there again: also by a word of theirs, since news of an unblocked bot may be lost. Then digests come again."""
+    known = await house.coaches.lock(turn.tx, coach.id)
+    changed = await house.coaches.save(turn.tx, replace(known, unreachable=left))
+    await reschedule_coach(turn.tx, changed, turn.at)
+    return changed
+
+
+async def _of_one_client(turn: Turn, coach: Coach) -> bool:
+    """'/write Mara', '/lifts Mara': straight to the one client of that name. False where no name, or no single one, is meant."""
+    verb, words = OF_ONE_CLIENT.get(turn.incoming.command), folded(turn.incoming.argument).split()
+    if verb is None or not words:
+        return False
+    everybody = [(folded(client.name), client) for client in await house.clients_of(turn.tx, coach.id)]
+    for length in range(len(words), 0, -1):
+        said = " ".join(words[:length])
+        found = [c for name, c in everybody if name == said] or [
+            c for name, c in everybody if name.startswith(said)
+        ]
+        if len(found) == 1:
+            await BUTTONS[verb](turn, coach, [str(found[0].id)])
+            return True
+    return False
+
+
+async def _location(turn: Turn, coach: Coach) -> None:
+    """A place is for a client where it answers one or was to be written; else it is where the coach is."""
+    client = await talk.client_replied_to(turn, coach)
+    if client is not None:
+        await talk.send_to(turn, coach, [client])
+    elif turn.dialogue.topic == "write":
+        await talk.deliver(turn, coach)
+    else:
+        await setup.on_location(turn, coach)
 
 
 async def _button(turn: Turn, coach: Coach) -> None:
@@ -227,11 +293,18 @@ async def _words(turn: Turn, coach: Coach) -> None:
     if turn.incoming.media == "document" and topic != "write":
         await files.not_read(turn, coach)
     elif turn.incoming.kind is Kind.MEDIA and topic not in TAKE_MEDIA:
-        await turn.say(say.unknown())
+        await turn.say(say.in_words(topic) if topic in KEPT_IN_WORDS else say.unknown())
+    elif topic in DRAFTS and COURTESY.fullmatch(turn.incoming.text.strip()):
+        await turn.say(say.welcome_to_it())  # and what was written before stays as it is
     elif topic in TOPICS:
         await TOPICS[topic](turn, coach)
     elif coach.stage is Stage.ENROLLING:
         await setup.begin(turn, coach)
     else:
-        courteous = COURTESY.fullmatch(turn.incoming.text.strip()) is not None
-        await turn.say(say.welcome_to_it() if courteous else say.unknown())
+        await turn.say(_small_talk(turn.incoming.text.strip()))
+
+
+def _small_talk(words: str) -> str:
+    if COURTESY.fullmatch(words):
+        return say.welcome_to_it()
+    return say.hello() if GREETING.fullmatch(words) else say.unknown()

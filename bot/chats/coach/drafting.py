@@ -1,5 +1,6 @@
 """Changing a draft before it is sent: another exercise, easier or harder, shorter or longer, a line, a video or voice note."""
 
+import re
 from collections.abc import Sequence
 from typing import Any
 
@@ -12,6 +13,7 @@ from bot.chats.turn import Turn
 from core.people.model import Coach
 from core.programme.kept import MediaNote
 from core.programme.results import LiftResult
+from core.programme.session import LONGEST, SHORTEST
 from core.store import programme as shelves
 from core.store import programme_tables as p
 from core.usecases import own
@@ -21,6 +23,7 @@ from core.usecases.results import lasts_of
 MOST_OFFERED = 8
 MEDIA = frozenset({"video", "video_note", "voice", "audio", "animation"})
 LONGEST_LINE = 500
+MINUTES = re.compile(r"(\d{1,3})\s*(?:m|min|mins|minutes)?\.?", re.IGNORECASE)  # no session in own words
 
 
 def _draft(turn: Turn) -> dict[str, Any] | None:
@@ -122,11 +125,13 @@ async def on_words(turn: Turn, coach: Coach) -> None:
     """What the coach writes or sends while a session is being pushed: a line, media, else a session in own words."""
     drafted, doing = _draft(turn), turn.dialogue.state.get("do", "")
     if turn.incoming.kind is In.MEDIA:
-        await (on_media(turn, coach) if doing == "media" else turn.say(say.unknown()))
+        await (on_media(turn, coach) if doing == "media" else turn.say(of_pushing.media_for_what()))
     elif doing == "line" and drafted is not None:
         library = await own.library_of(turn.tx, coach.id)
         line = turn.incoming.text.strip()[:LONGEST_LINE]
         await push.show(turn, coach, deeds.with_line(drafted, line, library))
+    elif drafted is None and (minutes := MINUTES.fullmatch(turn.incoming.text.strip())):
+        await push.on_minutes(turn, coach, [str(min(max(int(minutes[1]), SHORTEST), LONGEST))])
     else:
         await push.in_own_words(turn, coach)
 

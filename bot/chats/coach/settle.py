@@ -35,6 +35,16 @@ def accepted_words(promise: Promise) -> str:
     return f"{promise.recommended_if_done} if done, else {promise.recommended}"
 
 
+def well_together(well: Sequence[tuple[Client, Promise]], week: IsoWeek) -> tuple[str, list[list[Button]]]:
+    """All that is well in one message, and the one tap that accepts it."""
+    names = [f"{client.name} {promise.recommended}" for client, promise in well]
+    label = f"Accept all {len(well)}"
+    if len(well) == 1:
+        client, promise = well[0]
+        label = f"Accept {accepted_words(promise)} for {client.name}"[:40]
+    return say.all_well(names), [[button(label, "acceptall", week)]]
+
+
 async def own_promise(turn: Turn, coach: Coach, promise_id: str) -> tuple[Client, Promise] | None:
     """A promise of one of this coach's clients, while it can still be settled; else says why not."""
     known = await house.promises.find(turn.tx, t.promise.c.id == int(promise_id))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from bot.chats.buttons import Button, button
 from bot.chats.client.questions import CLOCKS, read_hour, say_which
 from bot.chats.phrases import coach as say
-from bot.chats.phrases.common import place
+from bot.chats.phrases.common import place, told_apart
 from bot.chats.phrases.enrol import bad_hour
 from bot.chats.phrases.trips import in_the_ocean
 from bot.chats.turn import Turn
@@ -93,9 +93,10 @@ async def on_words(turn: Turn, coach: Coach) -> None:
     if clear is not None:
         await _in_zone(turn, coach, clear.zone, clear.name)
         return
-    await turn.expect(places=[{"name": p.name, "zone": p.zone} for p in found[:6]])
+    apart = told_apart(found)
+    await turn.expect(places=[{"name": p.name, "zone": p.zone} for p in apart])
     await turn.say(
-        say_which(words, found), [[button(place(p)[:60], "cplace", n)] for n, p in enumerate(found[:6])]
+        say_which(words, found), [[button(place(p)[:60], "cplace", n)] for n, p in enumerate(apart)]
     )
 
 

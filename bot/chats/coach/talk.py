@@ -126,7 +126,7 @@ async def _send(turn: Turn, coach: Coach, client: Client) -> None:
     chat = client.telegram_id
     if chat is None:
         return
-    if turn.incoming.kind is In.MEDIA and turn.incoming.message_id is not None:
+    if turn.incoming.kind in {In.MEDIA, In.LOCATION} and turn.incoming.message_id is not None:
         await turn.speaker.say(
             chat, of_care.media_from_coach(coach), kind=Kind.COACH_NOTE, person=str(client.id)
         )
@@ -143,7 +143,7 @@ async def _send(turn: Turn, coach: Coach, client: Client) -> None:
             client_id=client.id,
             said_by=Role.COACH,
             kind="answer",
-            words=turn.incoming.text or f"[{turn.incoming.media}]",
+            words=turn.incoming.text or f"[{turn.incoming.media or turn.incoming.kind}]",
             said_at=turn.at,
             week=IsoWeek.of(life.today(turn.at)),
         ),

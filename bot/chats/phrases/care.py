@@ -7,6 +7,8 @@ from bot.chats.phrases.common import listed, safe
 from core.people.model import Client, Coach
 from core.people.records import RedFlag
 
+MOST_NAMED = 8
+
 # --- to the client ----------------------------------------------------------------------------------------------------
 
 
@@ -28,6 +30,10 @@ def pain_noted(places: str) -> str:
 def get_well(*, excused: bool) -> list[str]:
     lines = ["Today is excused: it counts neither for nor against you."] if excused else []
     return [*lines, "Get well first; training waits. Your coach knows, and I will ask before the next one."]
+
+
+def recovered() -> str:
+    return "Good to hear. From the next session on I ask as before; begin easy, and stop if it does not feel right."
 
 
 def well_again() -> str:
@@ -89,6 +95,10 @@ def client_cleared() -> str:
     return "Your coach has cleared you to go on. Start easy, and tell me at once if anything feels wrong."
 
 
+def clear_first(client: Client, flag: RedFlag) -> str:
+    return f"A red flag of {safe(client.name)} is open: “{safe(flag.words, 300)}” Clear it first, with a note; then confirm."
+
+
 def nothing_to_clear(client: Client) -> str:
     return f"There is nothing to clear for {safe(client.name)} any more."
 
@@ -135,11 +145,21 @@ def during(title: str, exercises: Sequence[str]) -> str:
 
 
 def write_to(names: Sequence[str]) -> str:
-    return f"Write to {safe(listed(names))}: what you send next goes to {'them' if len(names) > 1 else 'this client'}, text, voice or video. /cancel leaves it."
+    return f"Write to {_whom(names)}: what you send next goes to {'them' if len(names) > 1 else 'this client'}, text, voice or video. /cancel leaves it."
+
+
+def _whom(names: Sequence[str]) -> str:
+    """Names, as many as one reads at a glance."""
+    some = (
+        names
+        if len(names) <= MOST_NAMED
+        else [*names[: MOST_NAMED - 1], f"{len(names) - MOST_NAMED + 1} more"]
+    )
+    return listed(safe(name) for name in some)
 
 
 def sent_to(names: Sequence[str]) -> str:
-    return f"Sent to {safe(listed(names))}."
+    return f"Sent to {_whom(names)}."
 
 
 def from_coach(coach: Coach, words: str) -> str:

@@ -12,6 +12,11 @@ def thanks() -> str:
     return "Any time."
 
 
+def good() -> str:
+    """To 'great', 'ok', 'perfect'."""
+    return "Good."
+
+
 def passed_on(coach: str) -> str:
     return f"Passed on to {safe(coach)}."
 
@@ -62,8 +67,9 @@ def left_open() -> str:
     return "All right, left as it was."
 
 
-def sticker() -> str:
-    return "I only read words and buttons. Was that about today's session?"
+def sticker(*, about_a_session: bool) -> str:
+    words = "I only read words and buttons."
+    return f"{words} Was that about the session? Then tap how it went." if about_a_session else words
 
 
 def stale_button() -> str:
@@ -72,6 +78,14 @@ def stale_button() -> str:
 
 def unknown_command(command: str) -> str:
     return f"I do not know /{safe(command, 40)}. /help lists what I do know."
+
+
+def in_already(*, stopped: bool) -> str:
+    back = " You have stopped here; <i>back</i> begins again." if stopped else ""
+    return (
+        f"You are with a coach here already, and nobody has two, so I left that link alone.{back} "
+        "To move to the other coach: /export what you want to keep, /erase, then open the link again."
+    )
 
 
 def calendar(address: str) -> str:
@@ -137,6 +151,9 @@ def week(
     }
     for ask in asks:
         if ask.withdrawn:
+            continue
+        if ask.weekly and ask.outcome is None:
+            lines.append(f"Any day up to {date(ask.day)}: {ask.minutes} minutes, whenever you like")
             continue
         state = words[ask.outcome] if ask.outcome else f"{hour(ask.at)}, {ask.minutes} minutes"
         lines.append(f"{date(ask.day)}: {state}{' (today)' if ask.day == today else ''}")

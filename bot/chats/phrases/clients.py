@@ -31,8 +31,13 @@ def not_readable(why: str) -> str:
     return f"cannot be read: {safe(why)}; please ask whoever runs this bot to look, with 'keptword doctor'"
 
 
-def state(client: Client, where: str) -> str:
-    """What a coach should know first of a client; where all is ordinary, where they are."""
+def state(client: Client, where: str, *, flagged: bool) -> str:
+    """What a coach should know first of a client; where all is ordinary, where they are. ``flagged``: a red flag is open."""
+    flag = "<b>red flag open</b>, " if flagged else ""
+    return flag + _ordinary_state(client, where)
+
+
+def _ordinary_state(client: Client, where: str) -> str:
     if client.unreachable:
         return "has blocked the bot or is gone"
     stages = {

@@ -9,7 +9,7 @@ from core.calendar.weeks import IsoWeek
 from core.digest import coming
 from core.digest.facts import ClientWeek
 from core.people.model import Client, Coach
-from core.people.records import PlannedTrip
+from core.people.records import PlannedTrip, RedFlag
 from core.programme.words import ROOM_WORDS
 from core.usecases.weekly import as_issued
 from core.week.model import Promise
@@ -86,6 +86,10 @@ def invited(client: Client, link: str) -> str:
     return f"Forward this to {safe(client.name)}. The link works once, for 72 hours, and only for the first person who opens it:\n{link}"
 
 
+def not_your_link() -> str:
+    return "That link is for somebody else: forward it, and leave the opening to them. It still works."
+
+
 def invite_how() -> str:
     return "What is the client's name? I give you a link to forward. /cancel leaves it."
 
@@ -97,7 +101,7 @@ def opened_link(client: Client, telegram_name: str) -> str:
     )
 
 
-def screening(client: Client, verdict: Verdict, declared: Sequence[str]) -> str:
+def screening(client: Client, verdict: Verdict, declared: Sequence[str], flag: RedFlag | None = None) -> str:
     lines = [
         f"<b>{safe(client.name)}</b> has answered the questions.",
         (
@@ -107,6 +111,8 @@ def screening(client: Client, verdict: Verdict, declared: Sequence[str]) -> str:
         f"Hurts or needs care: {safe(listed(client.complaints) or 'nothing')}. Goal: {safe(client.goal or 'not said')}.",
     ]
     lines += [f"Declared: {safe(d)}." for d in declared] or ["Declared: nothing."]
+    if flag is not None:
+        lines.append(f"<b>Red flag open</b>, from what they wrote meanwhile: “{safe(flag.words, 300)}”")
     lines.append(f"By the 2015 screening algorithm of the ACSM: {FOR_COACH[verdict]}")
     lines.append("Until you confirm, no session is sent and nothing is asked.")
     return "\n".join(lines)
@@ -235,6 +241,10 @@ def unreachable(client: Client) -> str:
     return f"{safe(client.name)} cannot be reached: the bot is blocked or the account is gone. I ask nothing until they write again."
 
 
+def reachable(client: Client) -> str:
+    return f"{safe(client.name)} can be reached again."
+
+
 def how_many(client: Client) -> str:
     return f"<b>{safe(client.name)}</b>: how many sessions?"
 
@@ -277,8 +287,25 @@ def welcome_to_it() -> str:
     return "Any time."
 
 
+def change_stays_here(client: Client) -> str:
+    return f"{safe(client.name)} keeps what you sent first: a change does not reach them. Send what is right as a new message."
+
+
+def hello() -> str:
+    return "Hello. /digest shows where the week stands and what waits for you, /help what you can do."
+
+
+def in_words(topic: str) -> str:
+    """A note was asked for, and something else came."""
+    why = "clears the red flag" if topic == "clear" else "goes with the confirmation"
+    return f"Please write the note that {why}: it is kept in words. /cancel leaves it."
+
+
 def unknown() -> str:
-    return "I did not catch that. /help lists what you can do; to answer a client, reply to the message that brought their words."
+    return (
+        "I did not catch that, so nothing was sent. To answer a client, reply to the message that brought their words; "
+        "/write begins a new message, and /help lists the rest."
+    )
 
 
 def stale_button() -> str:

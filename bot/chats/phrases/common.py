@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from core.calendar.countries import region_name
 from core.calendar.places import PlaceFound
 from core.calendar.weeks import IsoWeek
+from core.people.names import in_its_own_direction
 from core.programme.words import ROOM_WORDS
 from core.terms import Room
 
@@ -15,9 +16,9 @@ LONG_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday",
 
 
 def safe(words: str, most: int = 600) -> str:
-    """What a person wrote, fit to stand in a message: escaped, and no longer than it need be."""
+    """What a person wrote, fit to stand in a message: escaped, no longer than it need be, and turning round nothing but itself."""
     cut = words if len(words) <= most else words[: most - 1].rstrip() + "…"
-    return html.escape(cut, quote=False)
+    return html.escape(in_its_own_direction(cut), quote=False)
 
 
 def weekday(day: dt.date | int) -> str:
@@ -103,6 +104,14 @@ def place(found: PlaceFound) -> str:
     """A place told apart from others of its name: 'Springfield, Illinois, United States'."""
     region = region_name(found.country, found.region)
     return ", ".join(part for part in (found.name, region, found.country_name) if part)
+
+
+def told_apart(found: Iterable[PlaceFound], most: int = 6) -> list[PlaceFound]:
+    """The first so many places that can be told apart by what is said of them: nobody chooses between two equal buttons."""
+    first: dict[str, PlaceFound] = {}
+    for each in found:
+        first.setdefault(place(each), each)
+    return list(first.values())[:most]
 
 
 def room_label(room: Room) -> str:

@@ -68,7 +68,8 @@ def _what(ask: Ask, also: Ask | None) -> str:
 def arrived(arrival: Arrival) -> str:
     """One line under the first prompt after a flight across three zones or more. A rule of thumb, no more."""
     side = "ahead of" if arrival.lag.direction is Direction.EAST else "behind"
-    gap = f"{safe(arrival.place) or 'This place'} is {arrival.lag.hours:g} hours {side} where you came from."
+    place = safe(arrival.place) or "this place"
+    gap = f"The clocks in {place} stand {arrival.lag.hours:g} hours {side} those where you came from."
     if arrival.lag.is_mostly_tiredness:
         return f"{gap} Expect to be a little tired from the journey; an easy session is fine."
     if arrival.is_short_stay:
@@ -79,18 +80,24 @@ def arrived(arrival: Arrival) -> str:
     )
 
 
+def stands(ask: Ask, today: dt.date) -> str:
+    """To 'yes', where it was asked whether the session is still good."""
+    return f"Good: {near_day(ask.day, today)} at {hour(ask.at)}. Tell me when it is done."
+
+
 def better(ask: Ask, today: dt.date, *, again: bool = False, unwell_for: int = 0) -> str:
     """`again`: it was asked before, in other words; `unwell_for`: days."""
     when = f"{near_day(ask.day, today)} at {hour(ask.at)}"
-    only = "no fever, and never against a doctor's advice."
     if again:
         lasting = (
             " It has lasted a while now: please see a doctor if you have not."
             if unwell_for >= LONG_UNWELL
             else ""
         )
-        return f"Better by now? Then {when} stands: {only}{lasting}"
-    return f"You were unwell. Feeling better? {begun(when)} stands only if you are; {only}"
+        return (
+            f"Better by now? Then {when} stands, without fever, and if no doctor has said otherwise.{lasting}"
+        )
+    return f"You were unwell. Feeling better? {begun(when)} stands only if you are, without fever, and if no doctor has said otherwise."
 
 
 def follow_up(ask: Ask, today: dt.date) -> str:
@@ -109,7 +116,11 @@ def sleep_question(*, knows_how: bool = False) -> str:
 
 
 def written(ask: Ask, outcome: Outcome, today: dt.date) -> str:
-    day = near_day(ask.day, today)
+    day = (
+        "this week"
+        if ask.weekly and today in ask.week and outcome is Outcome.MISSED
+        else near_day(ask.day, today)
+    )
     words = {
         Outcome.DONE: f"{begun(day)}: done. Noted.",
         Outcome.SHORT: f"{begun(day)}: a short one, done. It counts.",
@@ -126,7 +137,7 @@ def corrected(ask: Ask, outcome: Outcome, today: dt.date, was: Outcome | None = 
             return f"{day}: done after all. Noted."
         if outcome is Outcome.SHORT:
             return f"{day}: a short one after all. It counts."
-    return "Corrected. " + written(ask, outcome, today)
+    return "Corrected. " + written(ask, outcome, today).removesuffix(" Noted.")
 
 
 def said_before(ask: Ask, today: dt.date) -> str:
@@ -211,6 +222,13 @@ def too_late(ask: Ask) -> str:
     )
 
 
+def changed_too_late(day: dt.date, coach: str) -> str:
+    return (
+        f"You changed a message of {date(day)}. I have shown it to {safe(coach)} and left the count alone; "
+        f"to correct that day, write it anew: <i>{long_weekday(day)} done</i>, for example."
+    )
+
+
 def closed_week() -> str:
     return (
         "That week is closed: its count could be changed until the Wednesday after it. "
@@ -223,7 +241,7 @@ def and_the_other(ask: Ask, today: dt.date) -> str:
 
 
 def nothing_asked() -> str:
-    return "I had nothing planned that this could belong to, so I left the count alone."
+    return "I had nothing planned for then, so nothing is missed and the count stays as it is."
 
 
 def undone() -> str:
@@ -234,10 +252,12 @@ def nothing_to_undo() -> str:
     return "There is nothing to take back any more. You can still correct a session: write, for example, <i>Tuesday done</i>."
 
 
-def slept(hours: float | None, quality: str | None) -> str:
+def slept(hours: float | None, quality: str | None, *, of: dt.date | None = None) -> str:
+    """`of`: the morning after that night, where it is not today's."""
+    night = f", the night to {date(of)}" if of is not None else ""
     if hours is None:
-        return f"Slept {safe(quality or '')}: noted."
-    return f"Slept {hours_of_sleep(hours)}{', ' + quality if quality else ''}: noted."
+        return f"Slept {safe(quality or '')}{night}: noted."
+    return f"Slept {hours_of_sleep(hours)}{', ' + quality if quality else ''}{night}: noted."
 
 
 def effort_question() -> str:

@@ -33,6 +33,11 @@ SLEEP = "How many hours of sleep do you need to feel well?"
 QUIET = "I keep quiet from 21:00 to 07:00 where you are. Is that all right? Otherwise write your hours, like <i>22-6</i>."
 SCREENING = "Before any training: have you noticed, or been told of, any of these?\n{}\n\nTap what is true for you, or the button for none."
 
+FLAGGED = (
+    "While answering you told me of something that a doctor should look at first. Nothing begins until your coach "
+    "has cleared it with you."
+)
+
 BACK = "Back"
 GO_ON = "Go on"
 NONE_HURT = "Nothing hurts"
@@ -44,27 +49,27 @@ def zone_confirmed(place: str, now: str) -> str:
 
 
 def bad_minutes(words: str) -> str:
-    return f"{safe(words, 40)} is not a length I can use. Write the minutes, from 10 to 120."
+    return f"“{safe(words, 40)}” is not a length I can use. Write the minutes, from 10 to 120."
 
 
 def bad_count(words: str) -> str:
-    return f"{safe(words, 40)} is not a number of sessions a week. Write a number from 0 to 7."
+    return f"“{safe(words, 40)}” is not a number of sessions a week. Write a number from 0 to 7."
 
 
 def bad_sleep(words: str) -> str:
-    return f"{safe(words, 40)} is not a night I can use. Write the hours, from 4 to 12, like <i>7.5</i>."
+    return f"“{safe(words, 40)}” is not a night I can use. Write the hours, from 4 to 12, like <i>7.5</i>."
 
 
 def bad_hour(words: str) -> str:
-    return f"I cannot read {safe(words, 40)} as a time of day. Write it like <i>7:00</i> or <i>18:30</i>."
+    return f"I cannot read “{safe(words, 40)}” as a time of day. Write it like <i>7:00</i> or <i>18:30</i>."
 
 
 def bad_quiet(words: str) -> str:
-    return f"I cannot read {safe(words, 40)} as quiet hours. Write from when to when, like <i>22-6</i> or <i>21:30-7:00</i>."
+    return f"I cannot read “{safe(words, 40)}” as quiet hours. Write from when to when, like <i>22-6</i> or <i>21:30-7:00</i>."
 
 
 def bad_days(words: str) -> str:
-    return f"I cannot read {safe(words, 60)} as days. Write them like <i>Mon Wed Fri</i>."
+    return f"I cannot read “{safe(words, 60)}” as days. Write them like <i>Mon Wed Fri</i>."
 
 
 def tap_one() -> str:
@@ -107,7 +112,10 @@ def told_of(client: Client, question: str) -> str:
 
 
 def changed(client: Client, question: str) -> str:
-    return f"Changed: {told_of(client, question)}."
+    line = f"Changed: {told_of(client, question)}."
+    if client.first_week is not None and question in {"minutes", "days", "hour"}:
+        return f"{line} From the next plan on; what is planned already stays."
+    return line
 
 
 def settings(client: Client) -> str:

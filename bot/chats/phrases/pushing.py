@@ -65,6 +65,10 @@ def media_how(name: str, *, known: bool) -> str:
     return f"{first}Send the video or voice note for {safe(name)} now."
 
 
+def media_for_what() -> str:
+    return "A video or voice note stays with one exercise: tap “Video or voice note” under the draft first. /cancel, then /write, sends it by itself."
+
+
 def media_kept(name: str) -> str:
     return f"Kept for {safe(name)}."
 

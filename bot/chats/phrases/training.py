@@ -59,6 +59,10 @@ def lifts_noted(words: str) -> str:
     return f"All of it {safe(words)}: noted. The next session follows from that."
 
 
+def not_counted() -> str:
+    return "Not counted, then. That is fine."
+
+
 def lifts_end() -> str:
     return "Thanks. The next session follows from that."
 

@@ -4,8 +4,10 @@ from collections.abc import Sequence
 
 from bot.chats.phrases.common import count, dates, listed, safe
 from bot.chats.phrases.files import too_large as too_large_at_all
+from bot.chats.phrases.trips import changed_with
 from core.calendar.trip_places import TripsRead
 from core.people.records import PlannedTrip
+from core.week.model import Ask
 
 _SHOWN = 5  # of what may be a trip and could not be read
 
@@ -78,7 +80,7 @@ def left() -> str:
     return "Left. Nothing in your plan has changed."
 
 
-def kept(trips: Sequence[PlannedTrip], moved: int) -> str:
+def kept(trips: Sequence[PlannedTrip], mended: Sequence[Ask]) -> str:
     if len(trips) == 1:
         said = f"{safe(trips[0].place)}, {dates(trips[0].first, trips[0].last)}: noted. I ask you by the clock there."
     else:
@@ -88,11 +90,7 @@ def kept(trips: Sequence[PlannedTrip], moved: int) -> str:
                 *(f"{safe(t.place)}, {dates(t.first, t.last)}" for t in trips),
             ]
         )
-    if moved:
-        said += (
-            f"\n{count(moved, 'session')} moved with {'it' if len(trips) == 1 else 'them'}; /week shows how."
-        )
-    return said
+    return f"{said}\n{changed_with(mended, len(trips))}".rstrip()
 
 
 def room(trip: PlannedTrip) -> str:

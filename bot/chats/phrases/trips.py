@@ -5,28 +5,47 @@ from collections.abc import Sequence
 from bot.chats.phrases.common import count, dates, safe
 from core.people.records import PlannedTrip
 from core.programme.words import ROOM_WORDS
+from core.week.model import Ask
 
 
-def trip_kept(trip: PlannedTrip, changed: int) -> str:
+def changed_with(mended: Sequence[Ask], trips: int = 1) -> str:
+    """What became of the sessions that stood on days which can no longer be asked about."""
+    gone = sum(ask.withdrawn for ask in mended)
+    moved, it = len(mended) - gone, "it" if trips == 1 else "them"
+    if not mended:
+        return ""
+    if not moved:
+        return f"{count(gone, 'session')} {'falls' if gone == 1 else 'fall'} away with {it}: not asked, not counted."
+    away = f", {gone} {'falls' if gone == 1 else 'fall'} away" if gone else ""
+    return f"{count(moved, 'session')} moved with {it}{away}; /week shows how."
+
+
+def trip_kept(trip: PlannedTrip, mended: Sequence[Ask]) -> str:
     line = f"{safe(trip.place)}, {dates(trip.first, trip.last)}: noted. I ask you by the clock there."
     if trip.room:
         line += f" To train with: {ROOM_WORDS[trip.room]}."
     if not trip.in_reach:
         line = f"{safe(trip.place)}, {dates(trip.first, trip.last)}: out of reach, so I ask nothing and count nothing."
-    if changed:
-        line += f" {count(changed, 'session')} moved with it; /week shows how."
-    return line
+    return f"{line} {changed_with(mended)}".rstrip()
 
 
 def trip_room(trip: PlannedTrip) -> str:
     return f"What is there to train with in {safe(trip.place)}?"
 
 
-def room_kept(trip: PlannedTrip, changed: int) -> str:
+def room_kept(trip: PlannedTrip, mended: Sequence[Ask]) -> str:
     if not trip.in_reach or trip.room is None:
-        return trip_kept(trip, changed)
+        return trip_kept(trip, mended)
     line = f"{safe(trip.place)}: {ROOM_WORDS[trip.room]}. Sessions there will fit it."
-    return f"{line} {count(changed, 'session')} moved with it; /week shows how." if changed else line
+    return f"{line} {changed_with(mended)}".rstrip()
+
+
+def at_home(place: str) -> str:
+    return f"{safe(place)} is home, as you told me: nothing changes."
+
+
+def home_again(trip: PlannedTrip) -> str:
+    return f"Home again: {safe(trip.place)} is over, and I ask you by the clock of home."
 
 
 def trip_called_off(trip: PlannedTrip) -> str:
@@ -37,6 +56,10 @@ def trip_called_off(trip: PlannedTrip) -> str:
 
 def trip_changed(trip: PlannedTrip) -> str:
     return f"Changed: {safe(trip.place)}, {dates(trip.first, trip.last)}."
+
+
+def trip_as_known(trip: PlannedTrip) -> str:
+    return f"{safe(trip.place)}, {dates(trip.first, trip.last)}: that is how I have it."
 
 
 def told_by_coach(coach: str, trip: PlannedTrip) -> str:
@@ -78,7 +101,7 @@ def trip_when(place: str) -> str:
 
 
 def unknown_place(name: str) -> str:
-    return f"I do not know a place called {safe(name)}. Write the nearest larger city, or share a location."
+    return f"I do not know a place called “{safe(name, 60)}”. Write the nearest larger city, or share a location."
 
 
 def place_not_read(words: str) -> str:
@@ -86,7 +109,7 @@ def place_not_read(words: str) -> str:
 
 
 def dates_not_read(words: str, place: str) -> str:
-    return f"I cannot read {safe(words, 40)} as dates. {trip_when(place)} /cancel leaves it."
+    return f"I cannot read “{safe(words, 40)}” as dates. {trip_when(place)} /cancel leaves it."
 
 
 def in_the_ocean() -> str:

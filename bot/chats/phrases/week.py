@@ -49,7 +49,7 @@ def agreed(promise: Promise, asks: Sequence[Ask]) -> str:
     if not asks:
         return f"{begun(sessions(promise.agreed or 0))} for {span(promise.week)}. Agreed."
     when = days_at([(ask.day, ask.at) for ask in asks])
-    return f"Agreed: {sessions(promise.agreed or 0)}, {when}. If something comes up, just write it."
+    return f"Agreed: {sessions(promise.agreed or 0)}, {when}, {span(promise.week)}. If something comes up, just write it."
 
 
 def pick_days(number: int, chosen: Sequence[int]) -> str:
@@ -91,7 +91,8 @@ def stays_at(coach: str, number: int, week: IsoWeek) -> str:
 
 def lowered(promise: Promise, left: Sequence[Ask], gone: Ask | None = None) -> str:
     """`gone`: the session that went, where another one could go in its place."""
-    days = f": {days_listed([a.day for a in left])}" if left else ""
+    still = "; still to come: " if len(left) < (promise.agreed or 0) else ": "  # the others are done
+    days = f"{still}{days_listed([a.day for a in left])}" if left else ""
     line = f"{begun(sessions(promise.agreed or 0))} this week now{days}. Your coach knows. Better a promise that fits."
     return line if gone is None else f"{line}\n{long_weekday(gone.day)} goes. Or should another one go?"
 
@@ -114,8 +115,14 @@ def keeps_its_number(promise: Promise) -> str:
 # --- silence, pauses, coming back -------------------------------------------------------------------------------------
 
 
-def weekly_ask(minutes: int) -> str:
-    return f"Still here, no backlog. {minutes} minutes this week would count. Today, perhaps?"
+def weekly_ask(minutes: int, week: IsoWeek) -> str:
+    """The one question of a silent week, in other words than the week before."""
+    ways = (
+        f"Still here, no backlog. {minutes} minutes this week would count. Today, perhaps?",
+        f"Nothing is owed. If {minutes} minutes fit today, they make the week.",
+        f"One thing only this week: {minutes} minutes, in whatever room there is. Today?",
+    )
+    return ways[week.monday.toordinal() // 7 % len(ways)]
 
 
 def welcome_back() -> str:
@@ -134,8 +141,12 @@ def resumed() -> str:
     return "You are back on. Your coach knows, and the next week will start small."
 
 
+def resumed_but_flagged() -> str:
+    return "You are back on, and your coach knows. Training waits until your coach has cleared it with you."
+
+
 def on_already() -> str:
-    return "You are on already: nothing was paused. /week shows where things stand."
+    return "You are on already: nothing is paused. /week shows where things stand."
 
 
 def still_ahead(asks: Sequence[Ask]) -> str:

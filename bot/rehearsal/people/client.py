@@ -12,7 +12,7 @@ from bot.rehearsal.people.plans import Agenda, Deed, when_awake
 from bot.rehearsal.people.sight import Sight, labels_of, number_in, session_in
 from bot.rehearsal.temper import Ending, Temper, ending_of, minutes_until_answer
 
-TAPS = {Ending.DONE: "Done", Ending.SHORT: "A short one", Ending.MISSED: "Can't today"}
+TAPS = {Ending.DONE: "Done", Ending.SHORT: "A short one", Ending.MISSED: "Can't to"}
 WORDS = {Ending.DONE: sayings.DONE, Ending.SHORT: sayings.SHORT, Ending.MISSED: sayings.MISSED}
 FIRST_ANSWERS = ("I agree", "45", "Nothing hurts", "None of these", "8 h", "Yes, that", "Yes")
 CITIES = ("Lisbon", "Singapore", "Oslo", "Chicago", "Dubai", "Berlin", "Sydney")
@@ -134,7 +134,7 @@ class ClientPerson:
         self.promised = number_in(message.text) or self.promised
         if self.chance.random() > self.temper.takes_days:
             return
-        labels = ("Take these days",) * 8 + ("Pick days", "Another number", "Another time")
+        labels = ("That fits",) * 8 + ("Pick days", "Another number", "Another time")
         self._tap(at, self._late(), self._pick(labels), message)
 
     def yes(self, message: Message, at: dt.datetime) -> None:

@@ -44,14 +44,14 @@ class Sight(enum.StrEnum):
 
 # The first whose labels all stand there (whole, or as a beginning) is what it is.
 BY_LABELS: Mapping[Sight, tuple[str, ...]] = {
-    Sight.PROMPT: ("Done", "Another day", "Can't today"),
+    Sight.PROMPT: ("Done", "Another day", "Can't to"),
     Sight.FOLLOW_UP: ("Done", "Not this time"),
     Sight.WEEKLY: ("Show me ten", "Not this week"),
     Sight.EXTRA: ("Show me", "Not this week"),
     Sight.WELCOME: ("I did train",),
     Sight.SESSION: ("Done", "A short one"),
     Sight.YES: ("Yes, ", "Pick days"),
-    Sight.OFFER: ("Take these days",),
+    Sight.OFFER: ("That fits",),
     Sight.EFFORT: ("2", "9"),
     Sight.REPAIR: ("Ten minutes now", "Let it go"),
     Sight.CLASH: ("Both", "Swap"),

@@ -93,10 +93,16 @@ def _rows(content: bytes, faults: list[str], *, shift: int) -> list[tuple[int, M
     except UnicodeDecodeError as error:
         faults.append(f"The file is not UTF-8 text (byte {error.start}): save it as CSV, UTF-8.")
         return []
-    reader = csv.reader(io.StringIO(text))
+    if not text.strip():
+        faults.append(f"The file is empty. Its first line is {','.join(COLUMNS)}.")
+        return []
+    first = text.partition("\n")[0]
+    reader = csv.reader(
+        io.StringIO(text), delimiter=max(",;\t", key=first.count)
+    )  # as spreadsheets write it here and there
     header = [cell.strip().casefold() for cell in next(reader, [])]
     if header != list(COLUMNS):
-        faults.append(f"line 1: the columns are {','.join(COLUMNS)}, not {','.join(header) or 'nothing'}.")
+        faults.append(f"line 1: the columns are {','.join(COLUMNS)}, not {','.join(header)}.")
         return []
     return _whole_rows(reader, faults, shift)
 

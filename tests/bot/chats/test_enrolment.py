@@ -277,3 +277,47 @@ async def test_who_stops_amid_the_first_questions_comes_back_to_them(play: Play)
     said = said_to(await play.says(CLIENT_ID, "/back"), CLIENT_ID)
     assert "a week" in said
     assert (await _client(play)).stage is Stage.ENROLLING
+
+
+@pytest.mark.parametrize(
+    ("question", "words", "kept"),
+    [
+        ("lately", "2-3", 2),
+        ("lately", "3 or 4 times", 3),
+        ("minutes", "1 hour", 60),
+        ("minutes", "1,5 hours", 90),
+        ("minutes", "45 min", 45),
+    ],
+)
+async def test_numbers_are_read_as_people_write_them(
+    play: Play, question: str, words: str, kept: int
+) -> None:
+    await play.coach()
+    await play.client()
+    await play.presses(
+        CLIENT_ID, "", data=play.house.desk.signer.data(button("", "change", question), CLIENT_ID)
+    )
+    await play.says(CLIENT_ID, words)
+    assert getattr(await _client(play), question) == kept
+
+
+async def test_a_city_that_was_written_is_told_with_the_clock_there(play: Play) -> None:
+    await play.coach()
+    await play.says(CLIENT_ID, f"/start {await play.invitation(COACH_ID, 'Mara')}")
+    await play.presses(CLIENT_ID, "I agree")
+    assert "Bergen, where it is 13:00 now" in said_to(await play.says(CLIENT_ID, "Bergen, Norway"), CLIENT_ID)
+
+
+async def test_a_sticker_puts_the_question_again(play: Play) -> None:
+    await play.coach()
+    await play.says(CLIENT_ID, f"/start {await play.invitation(COACH_ID, 'Mara')}")
+    await play.presses(CLIENT_ID, "I agree")
+    assert "Where do you live?" in said_to(await play.sends(CLIENT_ID, sticker={"file_id": "s"}), CLIENT_ID)
+
+
+async def test_another_hour_says_from_when_it_holds(play: Play) -> None:
+    await play.coach()
+    await play.client()
+    await play.says(CLIENT_ID, "/settings")
+    await play.presses(CLIENT_ID, "hour")
+    assert "what is planned already stays" in said_to(await play.says(CLIENT_ID, "6 am"), CLIENT_ID)

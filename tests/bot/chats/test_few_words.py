@@ -37,7 +37,7 @@ async def test_a_place_that_cannot_be_read_is_asked_again_until_it_is_left(play:
     await play.mara_on_monday()
     await play.says(CLIENT_ID, "/trip")
     await play.presses(CLIENT_ID, "Add a trip")
-    assert "a place called qwxyz" in said_to(await play.says(CLIENT_ID, "qwxyz"), CLIENT_ID)
+    assert "a place called “qwxyz”" in said_to(await play.says(CLIENT_ID, "qwxyz"), CLIENT_ID)
     assert "Bergen: from when to when?" in said_to(await play.says(CLIENT_ID, "Bergen"), CLIENT_ID)
     said = said_to(await play.says(CLIENT_ID, "florbel wexing"), CLIENT_ID)
     assert "as dates" in said
@@ -92,7 +92,7 @@ async def test_the_hour_that_was_asked_for_is_read_as_one(play: Play, words: str
     await play.until(dt.datetime(2026, 11, 29, 20, 45, tzinfo=dt.UTC))
     await play.presses(CLIENT_ID, "Another time")
     said = said_to(await play.says(CLIENT_ID, words), CLIENT_ID)
-    assert "Agreed: 1 session, Mon at 18:30." in said
+    assert "Agreed: 1 session, Mon at 18:30, 30 Nov to 6 Dec." in said
 
 
 async def test_days_with_an_hour_are_days_although_an_hour_was_asked_for(play: Play) -> None:
@@ -100,7 +100,7 @@ async def test_days_with_an_hour_are_days_although_an_hour_was_asked_for(play: P
     await play.until(dt.datetime(2026, 11, 29, 20, 45, tzinfo=dt.UTC))
     await play.presses(CLIENT_ID, "Another time")
     said = said_to(await play.says(CLIENT_ID, "Thursday at 18:00"), CLIENT_ID)
-    assert "Agreed: 1 session, Thu at 18:00." in said
+    assert "Agreed: 1 session, Thu at 18:00, 30 Nov to 6 Dec." in said
 
 
 async def test_what_is_told_and_not_asked_is_thanked_for(play: Play) -> None:

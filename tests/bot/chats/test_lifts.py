@@ -140,3 +140,13 @@ async def test_effort_of_a_new_session_is_not_the_minutes_of_the_one_before(play
     async with play.store.reading() as tx:
         told = [(a.effort, a.took_minutes) for a in await house.asks_of(tx, 1) if a.took_place]
     assert set(told) == {(7.0, 30), (5.0, None)}
+
+
+@pytest.mark.parametrize("words", ["skip", "no idea", "didn't count", "that's all"])
+async def test_who_did_not_count_says_so_and_the_coach_is_not_bothered(play: Play, words: str) -> None:
+    await trained(play)
+    await asked_about_lifts(play)
+    said = await play.says(CLIENT_ID, words)
+    assert said_to(said, CLIENT_ID).strip() == "Not counted, then. That is fine."
+    assert said_to(said, COACH_ID) == ""
+    assert await kept(play) == []

@@ -80,3 +80,8 @@ def _day(text: str) -> dt.date:
 async def _clients(play: Play) -> list[Client]:
     async with play.store.reading() as tx:
         return await house.clients.list(tx)
+
+
+async def test_a_line_may_be_parted_by_semicolons(play: Play) -> None:
+    said = await play.says(COACH_ID, OPENING.replace(",", ";"))
+    assert "Opening night (event, strength, 3 of 3)" in said_to(said, COACH_ID)

@@ -133,3 +133,30 @@ async def test_who_is_erased_while_the_bot_is_busy_is_erased_all_the_same(
     assert await asyncio.to_thread(main, ["erase", "--client", "Mara"]) == 0
     async with installed.store() as store, store.reading() as tx:
         assert await house.clients.list(tx) == []
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("history", "out.csv"),
+        ("preview", "--client", "Mara"),
+        ("backup", "out.backup"),
+        ("erase", "--client", "Mara"),
+    ],
+)
+async def test_who_looks_at_a_mistyped_address_makes_no_database_there(
+    installed: Installation, command: tuple[str, ...]
+) -> None:
+    file = installed.folder / "mistyped" / "keptword.db"
+    elsewhere = Installation(
+        {**installed.env, "KEPTWORD_DATABASE_URL": f"sqlite:///{file}"}, installed.folder
+    )
+    code, out, err = await elsewhere.run(*command)
+    assert (code, out) == (1, "")
+    assert f"There is no database {file}" in err
+    assert not file.parent.exists()
+
+
+async def test_one_row_is_said_as_one(installed: Installation) -> None:
+    code, out, _ = await installed.run("export", "--client", "Mara", str(installed.folder / "held.json"))
+    assert (code, out.split(" in ")[0]) == (0, "1 client")

@@ -62,3 +62,11 @@ def test_a_file_of_thirty_megabytes_is_refused_without_reading_it(tmp_path: Path
         file.truncate(30_000_000)
     with pytest.raises(Refused, match=r"30\.0 MB"):
         typed(str(path), "--from", "2027-01-04", "--weeks", "4")
+
+
+def test_what_is_wrong_is_said_with_the_name_of_the_file(tmp_path: Path) -> None:
+    path = tmp_path / "events.csv"
+    path.write_text(ROWS.replace("2027-05-20", "31 Feb"), encoding="utf-8")
+    with pytest.raises(Refused) as refused:
+        typed(str(path), "--from", "2027-01-04", "--weeks", "40")
+    assert refused.value.lines[0].startswith(f"{path}, line 2:")

@@ -87,5 +87,25 @@ def test_a_wrong_zone_or_instant_is_told_in_one_line(wrong: tuple[str, str]) -> 
 
 
 def test_a_missing_file_is_told(tmp_path: Path) -> None:
-    with pytest.raises(Refused, match="Cannot read"):
+    with pytest.raises(Refused, match="cannot be read"):
         run("--file", str(tmp_path / "nothing.jsonl"))
+
+
+def test_a_file_that_an_editor_marked_as_utf8_is_read(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "said.jsonl"
+    file.write_bytes(b"\xef\xbb\xbf" + b'{"id": 1, "text": "slept 6"}\r\n')
+    assert run("--file", str(file)) == 0
+    assert json.loads(capsys.readouterr().out) == {"id": 1, "means": {"sleep_h": 6}}
+
+
+@pytest.mark.parametrize(
+    ("content", "said"), [(b"", "is empty"), (b"\n \n", "is empty"), (b"\x89PNG", "is not UTF-8 text")]
+)
+def test_a_file_that_holds_no_lines_is_told_in_a_sentence(tmp_path: Path, content: bytes, said: str) -> None:
+    file = tmp_path / "said.jsonl"
+    file.write_bytes(content)
+    with pytest.raises(Refused, match=said) as refused:
+        run("--file", str(file))
+    assert "codec" not in refused.value.lines[0]

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from bot.cli import main
 from bot.rehearsal import headless, rules
 from bot.rehearsal.cast import CAST, Cast
 from bot.rehearsal.headless import Played
@@ -113,3 +114,14 @@ def test_a_week_reads_like_life(played: Played) -> None:
 def test_another_seed_is_another_life(played: Played) -> None:
     other = [entry.text for entry in play(seed=8, weeks=1).entries]
     assert other != [entry.text for entry in played.entries][: len(other)]
+
+
+def test_a_folder_that_cannot_be_written_is_told_before_anything_is_played(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    taken = tmp_path / "week"
+    taken.write_text("a file of this name", encoding="utf-8")
+    assert main(["rehearse", "--headless", "--weeks", "1", "--out", str(taken)]) == 1
+    said = capsys.readouterr().err
+    assert f"{taken} cannot be written" in said
+    assert "week 1 of 1" not in said

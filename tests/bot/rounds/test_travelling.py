@@ -1,6 +1,7 @@
 """Trips, flights and early hours: prompted where the client is, once."""
 
 import datetime as dt
+from typing import Any
 
 from core.people.model import Client
 from core.people.records import PlannedTrip
@@ -45,7 +46,7 @@ async def test_the_first_prompt_after_a_flight_across_the_world_has_a_line_more_
         if said and any(m.kind == "prompt" for m in said):
             await play.presses(CLIENT_ID, "Done")
     assert ["rule of thumb" in text for text in prompts[:4]] == [False, True, False, False]
-    assert "Singapore is 8 hours ahead of where you came from" in prompts[1]
+    assert "The clocks in Singapore stand 8 hours ahead of those where you came from" in prompts[1]
     assert "doctor" in prompts[1]
 
 
@@ -99,3 +100,13 @@ async def test_an_extra_session_on_a_day_that_is_done_is_counted(play: Play) -> 
     await play.presses(CLIENT_ID, "Show me")
     await play.presses(CLIENT_ID, "Done")
     assert sorted(str(a.outcome) for a in await week_of(play)) == ["done", "extra"]
+
+
+async def test_an_hour_that_the_clock_skips_is_not_named(play: Play) -> None:
+    play.at = dt.datetime(2027, 3, 3, 12, tzinfo=dt.UTC)
+    night: dict[str, Any] = {"usual_time": dt.time(2, 30), "quiet_from": dt.time(4), "quiet_to": dt.time(10)}
+    client = await play.client(zone="America/New_York", usual_days=(6, 7), **night)
+    await play.agreed(client, 2)
+    said = await play.until(dt.datetime(2027, 3, 14, 7, 30, tzinfo=dt.UTC))
+    hours = [m.text.partition("</b>")[0] for m in said if m.kind == "prompt"]
+    assert hours == ["<b>02:30", "<b>03:30"]  # on 14 March 2027 clocks there go from 02:00 to 03:00

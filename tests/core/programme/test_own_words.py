@@ -25,4 +25,5 @@ def test_paragraphs_are_parts_else_lines() -> None:
 def test_a_title_is_the_first_line_and_not_too_long() -> None:
     assert title_of(WORDS) == "Cabin session"
     assert len(title_of("x" * 200)) == LONGEST_TITLE
+    assert title_of("Three rounds:\nswing 10") == "Three rounds"
     assert title_of("...\nFive rounds of stairs.\nThen stretch.") == "Five rounds of stairs"

@@ -80,7 +80,8 @@ def test_the_span_must_begin_on_a_monday_and_be_sensible() -> None:
     ("content", "said"),
     [
         (b"a,b\n", "the columns are name,from,to,kind,importance,wants"),
-        (b"", "not nothing"),
+        (b"", "The file is empty"),
+        (b"  \r\n", "The file is empty"),
         (b"\xff\xfe\x00", "not UTF-8"),
         (b"x" * (LARGEST + 1), "MB"),
     ],
@@ -88,3 +89,10 @@ def test_the_span_must_begin_on_a_monday_and_be_sensible() -> None:
 def test_a_file_that_is_no_year_file(content: bytes, said: str) -> None:
     with pytest.raises(Refused, match=said):
         read_coming_up(content, MONDAY, 52)
+
+
+@pytest.mark.parametrize("separator", [";", "\t"])
+def test_a_spreadsheet_may_part_its_columns_otherwise(separator: str) -> None:
+    content = "name,from,to,kind,importance,wants\r\nPremiere,2027-03-20,,event,3,power\r\n"
+    [event] = read_coming_up(content.replace(",", separator).encode("utf-8-sig"), MONDAY, 52)
+    assert (event.name, event.wants) == ("Premiere", "power")

@@ -1,0 +1,74 @@
+"""Trips as they are lived: a shared place, home again, called off in words, and what becomes of the sessions."""
+
+import datetime as dt
+
+import pytest
+
+from core.store import house
+from core.store.engine import Store
+from tests.playhouse import CLIENT_ID, Play, said_to
+
+LISBON, BERGEN = {"latitude": 38.72, "longitude": -9.14}, {"latitude": 60.39, "longitude": 5.32}
+MONDAY = dt.datetime(2026, 11, 30, 12, tzinfo=dt.UTC)
+
+
+@pytest.fixture
+async def play(store: Store) -> Play:
+    """Mara lives in Lisbon and has agreed to five sessions from Monday to Friday; it is that Monday, at noon."""
+    stage = Play(store)
+    await stage.coach()
+    await stage.agreed(await stage.client(usual_days=(1, 2, 3, 4, 5)), 5)
+    await stage.until(MONDAY)
+    await stage.says(CLIENT_ID, "done")
+    return stage
+
+
+async def trips(play: Play) -> list[str]:
+    async with play.store.reading() as tx:
+        return [
+            f"{t.place} {t.first:%d}-{f'{t.last:%d}' if t.last else ''}" for t in await house.trips_of(tx, 1)
+        ]
+
+
+async def test_what_moved_and_what_fell_away_are_told_apart(play: Play) -> None:
+    await play.says(CLIENT_ID, "in Honolulu 1-4 Dec")
+    said = said_to(await play.presses(CLIENT_ID, "Out of reach"), CLIENT_ID)
+    assert "2 sessions moved with it, 2 fall away; /week shows how." in said
+
+
+async def test_a_place_at_home_is_no_trip(play: Play) -> None:
+    assert "Lisbon is home" in said_to(await play.sends(CLIENT_ID, location=LISBON), CLIENT_ID)
+    assert await trips(play) == []
+
+
+async def test_a_place_that_was_shared_twice_is_one_trip(play: Play) -> None:
+    await play.sends(CLIENT_ID, location=BERGEN)
+    said = said_to(await play.sends(CLIENT_ID, location=BERGEN), CLIENT_ID)
+    assert "that is how I have it" in said
+    assert await trips(play) == ["Bergen 30-"]
+
+
+async def test_a_place_shared_at_home_ends_the_trip(play: Play) -> None:
+    await play.sends(CLIENT_ID, location=BERGEN)
+    play.at += dt.timedelta(days=2)
+    assert "Home again: Bergen is over" in said_to(await play.sends(CLIENT_ID, location=LISBON), CLIENT_ID)
+    assert await trips(play) == ["Bergen 30-01"]
+
+
+async def test_the_next_place_ends_an_open_stay_at_the_last(play: Play) -> None:
+    await play.sends(CLIENT_ID, location=BERGEN)
+    play.at += dt.timedelta(days=2)
+    await play.sends(CLIENT_ID, location={"latitude": 1.29, "longitude": 103.85})
+    assert await trips(play) == ["Bergen 30-01", "Singapore 02-"]
+
+
+async def test_a_trip_is_called_off_in_the_words_of_its_button(play: Play) -> None:
+    await play.says(CLIENT_ID, "in Honolulu 2-4 Dec")
+    assert "is off the plan" in said_to(await play.says(CLIENT_ID, "call off Honolulu"), CLIENT_ID)
+    assert await trips(play) == []
+
+
+async def test_a_session_that_is_called_off_is_no_trip(play: Play) -> None:
+    await play.says(CLIENT_ID, "in Honolulu 2-4 Dec")
+    await play.says(CLIENT_ID, "call off the session")
+    assert await trips(play) == ["Honolulu 02-04"]
