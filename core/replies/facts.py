@@ -23,6 +23,8 @@ class Context:
     now: dt.datetime
     zone: str
     has_trip: bool = False
+    sounds_like: Said | None = None
+    """The outcome that the whole message sounds like, where that is sure."""
 
     @property
     def today(self) -> dt.date:
@@ -44,6 +46,8 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
     if minutes is not None and falls_short_of_plan(exertion.rest, minutes):
         signs = replace(signs, short=max(signs.short, 0))
     outcome = _outcome(signs, exertion, told, care, asked, has_minutes=minutes is not None)
+    if outcome is None and asked is Asked.SESSION and not (exertion.doubtful or care.question):
+        outcome = _as_it_sounds(signs, context)
     if outcome is None and minutes is not None and asked is not Asked.EFFORT and not signs.contradicted:
         stand_alone = asked is Asked.SESSION and minutes_stand_alone(night.rest)
         named = _TRAINING_NAMED.search(own_text(told)) and not _NOT_YET_TOLD.search(own_text(told))
@@ -70,6 +74,13 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
         unknown=night.doubtful or exertion.doubtful or week.doubtful or doubt,
     )
     return _with_move(read, exertion.rest, context)
+
+
+def _as_it_sounds(signs: Signs, context: Context) -> Said | None:
+    """What the whole message sounds like, where no rule knows its words and they do not say the opposite."""
+    if signs.is_contradictory or (signs.contradicted and context.sounds_like is Said.DONE):
+        return None
+    return context.sounds_like
 
 
 def _outcome(

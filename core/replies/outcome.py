@@ -73,7 +73,7 @@ class Signs:
 
     def outcome(self, *, has_minutes: bool, has_sport_instead: bool = True) -> Said | None:
         """The signs weighed: a plan to do it outlives a miss, a part done is short, else the last word counts."""
-        if self.contradicted and self.done >= 0 and self.short < 0:
+        if self.is_contradictory and self.short < 0:
             return None
         if self.short >= 0 or (self.limited and has_minutes) or self._only_begun:
             return Said.SHORT
@@ -86,6 +86,11 @@ class Signs:
         if self.missed >= 0 or (self.sport and has_sport_instead):
             return Said.MISSED
         return self._from_hints()
+
+    @property
+    def is_contradictory(self) -> bool:
+        """Done, and taken back, or missed in the same breath."""
+        return self.done >= 0 and (self.contradicted or self.done == self.missed)
 
     @property
     def _only_begun(self) -> bool:

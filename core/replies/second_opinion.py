@@ -1,11 +1,13 @@
-"""A second opinion on what the grammar has read: two small linear models, only ever used to doubt.
+"""A second opinion beside the grammar: two small linear models of what words usually go with which answer.
 
-The grammar knows many phrasings, and where it meets one that it does not know it may read a part for the whole. The models know no
-phrasings, but what words usually go with which answer. Where they find the grammar's outcome unlikely, it is asked back instead of
-recorded; where words sound like red flags in which the grammar sees none, the client is asked. They never record anything.
+The grammar knows many phrasings, and where it meets one that it does not know it may read a part for the whole, or nothing at all.
+The models know no phrasings. Where they find the grammar's outcome unlikely, it is asked back instead of recorded; where the
+grammar finds no outcome in an answer about a session, and they are sure of one, it holds. Where words sound like red flags in
+which the grammar sees none, the client is asked; where the grammar sees one and the words sound harmless, an alarm becomes a
+question, and a question falls away.
 
 The weights are in ``data/likely_outcomes.txt`` and ``data/likely_flags.txt``, made from the invented sentences by
-``tests/core/replies/training.py``; a line holds a trait of a message and what it is worth, in hundredths.
+``tests/core/replies/training.py``; a line holds a trait of a message and what it is worth, in tenths.
 """
 
 import math
@@ -15,7 +17,7 @@ from functools import cache
 from importlib.resources import files
 from itertools import pairwise
 
-from core.replies.meaning import Asked, Said
+from core.replies.meaning import Asked, Said, Urgency
 
 OUTCOMES: tuple[Said | None, ...] = (None, Said.DONE, Said.SHORT, Said.MISSED, Said.LATER)
 """What the weights of an outcome's trait are for, in their order."""
@@ -23,19 +25,28 @@ OUTCOMES: tuple[Said | None, ...] = (None, Said.DONE, Said.SHORT, Said.MISSED, S
 BIAS = "*"
 """The trait that every message has."""
 
-UNLIKELY = 0.5
+UNLIKELY = 0.35
 """An outcome is doubted where its share is less than this part of the likeliest one's."""
 
-ALARMING = 0.6
-"""Above this share, words that the grammar finds harmless are asked about."""
+SURE = 0.6
+"""Above this share, an outcome holds though the grammar finds none."""
+
+LIKE_A_FLAG = 0.4
+"""From this share on, words are asked about though the grammar finds them harmless; below it, what alarms it is only asked about,
+and what it would ask about is left alone."""
+
+UNLIKE_A_FLAG = 0.1
+"""Below this share, even what alarms the grammar is left alone. All four were chosen by what sets of sentences that were left out
+of the learning told."""
 
 _CLOCK = re.compile(r"\b[tc]\d\d?:\d\d\b")
 _NUMBER = re.compile(r"\b\d[\d:.h]*\b")
 _DAY = re.compile(r"\b(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b")
 _READ = 1_000
 """Characters that are weighed: nobody's answer is longer."""
+_STEM, _RUN = 4, 5
 _STOPS = frozenset(",.?")
-_SCALE = 100
+_SCALE = 10
 
 
 def is_unlikely(outcome: Said, plain: str, asked: Asked) -> bool:
@@ -44,8 +55,21 @@ def is_unlikely(outcome: Said, plain: str, asked: Asked) -> bool:
     return shares[OUTCOMES.index(outcome)] < UNLIKELY * max(shares)
 
 
+def sounds_like(plain: str, asked: Asked) -> Said | None:
+    """The outcome that words in plain form surely tell, given what was asked; None where there is none, or doubt."""
+    shares = likely_outcomes(plain, asked)
+    return OUTCOMES[shares.index(max(shares))] if max(shares) > SURE else None
+
+
 def sounds_alarming(plain: str) -> bool:
-    return likely_flag(plain) > ALARMING
+    return likely_flag(plain) >= LIKE_A_FLAG
+
+
+def weighed(urgency: Urgency, share: float) -> Urgency | None:
+    """What is left of a red flag that the grammar sees, by how like one the words sound."""
+    if share >= LIKE_A_FLAG:
+        return urgency
+    return Urgency.ASK if urgency is Urgency.ALARM and share >= UNLIKE_A_FLAG else None
 
 
 def likely_outcomes(plain: str, asked: Asked) -> list[float]:
@@ -62,14 +86,16 @@ def outcome_traits(plain: str, asked: Asked) -> set[str]:
     """Words, beginnings of words, neighbours, and words together with what was asked.
 
     >>> sorted(outcome_traits("all done", Asked.SESSION))[:4]
-    ['^ all', '^ all done', 'all', 'all done']
+    ['^ all', 'all', 'all done', 'asked session']
     """
-    words = _words(_general(plain))
+    general = _general(plain)
+    words = _words(general)
     return {
         f"asked {asked}",
-        *_phrases(_general(plain)),
+        *words,
+        *_neighbours(general),
         *(f"{asked}: {word}" for word in words),
-        *(f"{word[:4]}~" for word in words if len(word) > 4),
+        *(f"{word[:_STEM]}~" for word in words if len(word) > _STEM),
     }
 
 
@@ -77,8 +103,8 @@ def flag_traits(plain: str) -> set[str]:
     """Words and neighbours, and runs of letters, so that a misspelt word still counts for much of itself."""
     general = _general(plain)
     framed = f"^{general}$"
-    runs = {f"~{framed[at : at + size]}~" for size in (3, 4) for at in range(len(framed) - size + 1)}
-    return _phrases(general) | runs
+    runs = {f"~{framed[at : at + _RUN]}~" for at in range(len(framed) - _RUN + 1)}
+    return {*_words(general), *_neighbours(general), *runs}
 
 
 def _general(plain: str) -> str:
@@ -90,14 +116,9 @@ def _words(text: str) -> list[str]:
     return [word for word in text.split() if word not in _STOPS]
 
 
-def _phrases(text: str) -> set[str]:
-    """Single words, pairs and triples, stops and ends included."""
-    tokens = ["^", *text.split(), "$"]
-    return {
-        *_words(text),
-        *map(" ".join, pairwise(tokens)),
-        *map(" ".join, zip(tokens, tokens[1:], tokens[2:], strict=False)),
-    }
+def _neighbours(text: str) -> set[str]:
+    """Pairs of words, stops and ends included."""
+    return set(map(" ".join, pairwise(["^", *text.split(), "$"])))
 
 
 def _sums(traits: set[str], weights: Mapping[str, Sequence[float]]) -> list[float]:

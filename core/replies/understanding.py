@@ -18,7 +18,7 @@ from core.replies.minutes import minutes_stand_alone
 from core.replies.outcome import read_signs
 from core.replies.pain import read_pain
 from core.replies.red_flags import dismisses_a_sign, read_red_flags, without_harmless
-from core.replies.second_opinion import is_unlikely, sounds_alarming
+from core.replies.second_opinion import is_unlikely, likely_flag, sounds_alarming, sounds_like
 from core.replies.spelling import mend_dates
 from core.replies.trips import read_trip
 from core.replies.wording import Words, plain_words
@@ -54,7 +54,8 @@ def understand(text: str, *, asked: Asked, now: dt.datetime, zone: str) -> Meani
     context = Context(asked, now, zone)
     parts = _CORRECTS.split(words.plain)
     trip = _trip(words, context) if not wants_stop([words.plain]) else None
-    context = replace(context, has_trip=trip is not None)
+    whole = sounds_like(words.plain, asked) if len(parts) == 1 else None
+    context = replace(context, has_trip=trip is not None, sounds_like=whole)
     meaning = replace(_read(words, parts[0], context), trip=trip)
     for correction, part in zip(_CORRECTS.finditer(words.plain), parts[1:], strict=True):
         meaning = _corrected(meaning, part, words, context, wiped=bool(_WIPES.search(correction.group())))
@@ -70,7 +71,8 @@ def understand(text: str, *, asked: Asked, now: dt.datetime, zone: str) -> Meani
 
 def _with_second_opinion(meaning: Meaning, words: Words, asked: Asked) -> Meaning:
     """An unlikely outcome is asked back, with all that hangs on it; what sounds alarming is asked about."""
-    if meaning.outcome and is_unlikely(meaning.outcome, words.plain, asked):
+    ill = meaning.unwell and meaning.outcome is Said.MISSED
+    if meaning.outcome and not ill and is_unlikely(meaning.outcome, words.plain, asked):
         meaning = replace(_without(meaning, _OF_A_SESSION), effort=meaning.effort, unknown=True)
     if (
         meaning.urgent is None
@@ -132,7 +134,9 @@ def _read(words: Words, plain: str, context: Context) -> Meaning:
     pain = read_pain(own)
     care = Meaning(
         pain=pain,
-        urgent=read_red_flags(clauses, plain, after_effort=context.asked is Asked.EFFORT),
+        urgent=read_red_flags(
+            clauses, plain, after_effort=context.asked is Asked.EFFORT, share=likely_flag(words.plain)
+        ),
         unwell=is_unwell(own),
         stop=wants_stop(own),
         pause=pause_days(plain, context.today) if wants_stop(own) else None,
