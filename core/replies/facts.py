@@ -13,6 +13,7 @@ from core.replies.intents import is_question, reads_as_question
 from core.replies.meaning import Asked, Meaning, Said
 from core.replies.minutes import falls_short_of_plan, minutes_each, minutes_stand_alone, read_minutes
 from core.replies.outcome import Signs, read_signs
+from core.replies.second_opinion import Sound
 from core.replies.sleep import SHORTEST_NIGHT_H, Night, read_sleep
 from core.replies.trips import about_trip
 
@@ -23,8 +24,8 @@ class Context:
     now: dt.datetime
     zone: str
     has_trip: bool = False
-    sounds_like: Said | None = None
-    """The outcome that the whole message sounds like, where that is sure."""
+    sound: Sound = Sound()
+    """What the whole message sounds like, where it does not correct itself."""
 
     @property
     def today(self) -> dt.date:
@@ -46,8 +47,8 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
     if minutes is not None and falls_short_of_plan(exertion.rest, minutes):
         signs = replace(signs, short=max(signs.short, 0))
     outcome = _outcome(signs, exertion, told, care, asked, has_minutes=minutes is not None)
-    if outcome is None and asked is Asked.SESSION and not (exertion.doubtful or care.question):
-        outcome = _as_it_sounds(signs, context)
+    if asked is Asked.SESSION and not (exertion.doubtful or care.question or care.unwell):
+        outcome = _as_it_sounds(outcome, signs, context.sound)
     if outcome is None and minutes is not None and asked is not Asked.EFFORT and not signs.contradicted:
         stand_alone = asked is Asked.SESSION and minutes_stand_alone(night.rest)
         named = _TRAINING_NAMED.search(own_text(told)) and not _NOT_YET_TOLD.search(own_text(told))
@@ -76,11 +77,12 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
     return _with_move(read, exertion.rest, context)
 
 
-def _as_it_sounds(signs: Signs, context: Context) -> Said | None:
-    """What the whole message sounds like, where no rule knows its words and they do not say the opposite."""
-    if signs.is_contradictory or (signs.contradicted and context.sounds_like is Said.DONE):
-        return None
-    return context.sounds_like
+def _as_it_sounds(outcome: Said | None, signs: Signs, sound: Sound) -> Said | None:
+    """What the whole message sounds like, where no rule knows its words, or where that is certain."""
+    against = signs.is_contradictory or (signs.contradicted and sound.outcome is Said.DONE)
+    if against or sound.outcome is None:
+        return outcome
+    return sound.outcome if sound.is_certain or (outcome is None and sound.is_sure) else outcome
 
 
 def _outcome(

@@ -13,6 +13,7 @@ The weights are in ``data/likely_outcomes.txt`` and ``data/likely_flags.txt``, m
 import math
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from itertools import pairwise
@@ -25,13 +26,18 @@ OUTCOMES: tuple[Said | None, ...] = (None, Said.DONE, Said.SHORT, Said.MISSED, S
 BIAS = "*"
 """The trait that every message has."""
 
-UNLIKELY = 0.35
-"""An outcome is doubted where its share is less than this part of the likeliest one's."""
-
 SURE = 0.6
 """Above this share, an outcome holds though the grammar finds none."""
 
-LIKE_A_FLAG = 0.4
+CERTAIN = 0.8
+"""Above this share, an outcome holds though the grammar finds another."""
+
+DOUBTS = 0.7
+"""Above this share of another, an outcome is doubted where its own is less than this part of it: UNLIKELY, or UNHEARD where the other
+is no outcome at all, which is also what words sound like that were never heard."""
+UNLIKELY, UNHEARD = 0.5, 0.1
+
+LIKE_A_FLAG = 0.5
 """From this share on, words are asked about though the grammar finds them harmless; below it, what alarms it is only asked about,
 and what it would ask about is left alone."""
 
@@ -52,13 +58,31 @@ _SCALE = 10
 def is_unlikely(outcome: Said, plain: str, asked: Asked) -> bool:
     """Whether words in plain form hardly go with an outcome, given what was asked."""
     shares = likely_outcomes(plain, asked)
-    return shares[OUTCOMES.index(outcome)] < UNLIKELY * max(shares)
+    likeliest = max(shares)
+    least = UNHEARD if shares[0] == likeliest else UNLIKELY
+    return likeliest > DOUBTS and shares[OUTCOMES.index(outcome)] < least * likeliest
 
 
-def sounds_like(plain: str, asked: Asked) -> Said | None:
-    """The outcome that words in plain form surely tell, given what was asked; None where there is none, or doubt."""
+@dataclass(frozen=True, slots=True)
+class Sound:
+    """The outcome that a message most sounds like, None where it tells none, and its share."""
+
+    outcome: Said | None = None
+    share: float = 0.0
+
+    @property
+    def is_sure(self) -> bool:
+        return self.share > SURE
+
+    @property
+    def is_certain(self) -> bool:
+        return self.share > CERTAIN
+
+
+def sounds_like(plain: str, asked: Asked) -> Sound:
+    """What words in plain form most sound like, given what was asked."""
     shares = likely_outcomes(plain, asked)
-    return OUTCOMES[shares.index(max(shares))] if max(shares) > SURE else None
+    return Sound(OUTCOMES[shares.index(max(shares))], max(shares))
 
 
 def sounds_alarming(plain: str) -> bool:

@@ -18,7 +18,7 @@ from core.replies.minutes import minutes_stand_alone
 from core.replies.outcome import read_signs
 from core.replies.pain import read_pain
 from core.replies.red_flags import dismisses_a_sign, read_red_flags, without_harmless
-from core.replies.second_opinion import is_unlikely, likely_flag, sounds_alarming, sounds_like
+from core.replies.second_opinion import is_unlikely, likely_flag, sounds_alarming, sounds_like, Sound
 from core.replies.spelling import mend_dates
 from core.replies.trips import read_trip
 from core.replies.wording import Words, plain_words
@@ -54,8 +54,8 @@ def understand(text: str, *, asked: Asked, now: dt.datetime, zone: str) -> Meani
     context = Context(asked, now, zone)
     parts = _CORRECTS.split(words.plain)
     trip = _trip(words, context) if not wants_stop([words.plain]) else None
-    whole = sounds_like(words.plain, asked) if len(parts) == 1 else None
-    context = replace(context, has_trip=trip is not None, sounds_like=whole)
+    whole = sounds_like(words.plain, asked) if len(parts) == 1 else Sound()
+    context = replace(context, has_trip=trip is not None, sound=whole)
     meaning = replace(_read(words, parts[0], context), trip=trip)
     for correction, part in zip(_CORRECTS.finditer(words.plain), parts[1:], strict=True):
         meaning = _corrected(meaning, part, words, context, wiped=bool(_WIPES.search(correction.group())))
