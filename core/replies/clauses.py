@@ -61,7 +61,7 @@ _UNREAL = re.compile(
     r"my character)"
 )
 _NAME = re.compile(
-    r"(?:^|[.!?,;\n]\s*|\band |\bbut )(?:(?:[Oo]ld|[Pp]oor|[Bb]ig|[Ll]ittle|[Yy]oung|[Dd]ear|[Oo]ur|Uncle|Aunt|Auntie|Captain|Mr|Mrs|Dr) )*([A-Z][a-z]{2,15})(?:['’]s)? (?:(?:from|in|of|at|on|and) (?:the |our )?(?!\d)\w+ )?(?:(?:is|was|has|had|did|does|got|says|said|"
+    r"(?:^|[.!?,;\n]\s*|\band |\bbut )(?:(?:[Oo]ld|[Pp]oor|[Bb]ig|[Ll]ittle|[Yy]oung|[Dd]ear|[Oo]ur|Uncle|Aunt|Auntie|Captain|Mr|Mrs|Dr) )*([A-Z][a-z]{2,15})(?:['’]s)? (?:(?:from|in|of|at|on|and) (?:the |our )?(?!\d)\w+ )?(?:(?:next door|upstairs|downstairs|opposite|apparently|also|reportedly|supposedly) )*(?:(?:(?:is|was|has|had|did|does|could|would)n['’]t|is|was|has|had|did|does|got|says|said|"
     r"skipped|missed|slept|blacked|fainted|collapsed|went|can|could|broke|hurt|feels|felt|wants|passed|"
     r"trained|finished|keeps|thinks|flies|goes|leaves|lands|starts|moves|travels|hurts|needs|says|sleeps|trains|keeled|fell|choked|threw|bumped|hit|banged|lost|came|left|gave|told|thought|took|stopped|suffered|nearly|almost)\b|and ([A-Z][a-z]*))"
 )

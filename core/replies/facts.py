@@ -13,7 +13,7 @@ from core.replies.intents import is_question, reads_as_question
 from core.replies.meaning import Asked, Meaning, Said
 from core.replies.minutes import falls_short_of_plan, minutes_each, minutes_stand_alone, read_minutes
 from core.replies.outcome import Signs, read_signs
-from core.replies.second_opinion import Sound
+from core.replies.second_opinion import SILENCE, Sound
 from core.replies.sleep import SHORTEST_NIGHT_H, Night, read_sleep
 from core.replies.trips import about_trip
 
@@ -24,7 +24,7 @@ class Context:
     now: dt.datetime
     zone: str
     has_trip: bool = False
-    sound: Sound = Sound()
+    sound: Sound = SILENCE
     """What the whole message sounds like, where it does not correct itself."""
 
     @property
@@ -54,6 +54,8 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
         named = _TRAINING_NAMED.search(own_text(told)) and not _NOT_YET_TOLD.search(own_text(told))
         outcome = Said.DONE if stand_alone or named else None
         doubt = doubt or (outcome is None and asked is Asked.SESSION)
+    if outcome in {Said.MISSED, Said.LATER}:
+        doubt = False  # '12 hours on the winch' are why, and no minutes
     if outcome is Said.MISSED and exertion.effort == 0:
         exertion = replace(exertion, effort=None)
     week = _week(exertion.rest, outcome, context)
@@ -101,7 +103,7 @@ def _outcome(
         outcome = None
     if outcome and asked in {Asked.SLEEP, Asked.NOTHING} and not _is_about_training(own_text(told)):
         outcome = None
-    is_open = outcome is None or (outcome is Said.LATER and signs.later < 0)
+    is_open = (outcome is None or (outcome is Said.LATER and signs.later < 0)) and exertion.effort is None
     ill = is_open and care.unwell and not care.question and asked in {Asked.SESSION, Asked.EFFORT}
     return Said.MISSED if ill else outcome
 

@@ -53,12 +53,12 @@ _WH = re.compile(
 _MOVES = re.compile(
     rf"^(?:can|could) (?:i|we) (?:just |please |only )?(?:do|make it|have|manage|try|get away with|"
     rf"drop to|go down to|go up to|go to|get) (?:\d|once|twice)\b(?! ?(?:min|hour|exercises|sets))|"
-    rf"\b(?:how|what) about (?:\w+ ){{0,3}}?(?:{ANY_DAY})\b|\b(?:move|moved|swap|switch|shift|push|"
+    rf"\b(?:how|what) about (?:\w+ ){{0,3}}?(?:{ANY_DAY})\b|\b(?:move|moved|shove|nudge|slide|bump|kick|knock|swap|switch|shift|push|"
     rf"postpone|reschedule|instead|do it|make it|have it|wait|works?|better|train|possible|do|go for|"
     rf"delay|bring|change it|skip to|can i have|doing it|chance|say)\b.*\b(?:{ANY_DAY}|later|"
     rf"another (?:day|time)|t\d\d:\d\d)\b|\b(?:{ANY_DAY})\b.*\b(?:instead|ok|possible|better|work|"
     rf"works|fine|alright)\b|^(?:how about|what about|or|maybe|and|perhaps|is|could be|"
-    rf"on)? ?(?:on )?(?:{ANY_DAY})(?: (?:at )?\S+)?$|\bbe (?:{ANY_DAY})\b|\b(?:re ?schedule|postpone|"
+    rf"on)? ?(?:on )?(?:{ANY_DAY})(?: (?:at )?\S+)?$|\bbe (?:on )?(?:{ANY_DAY})\b|\b(?:re ?schedule|postpone|"
     rf"move it|another day|other day)\b|\bwhat is the point\b"
 )
 _ASKS_ADVICE = re.compile(
@@ -76,7 +76,7 @@ _CHECK = re.compile(r"^\W*\?+\W*$")
 _REQUEST = re.compile(
     r"\b(?:can|could|would|will) you (?:please )?(?:call|send|tell|give|explain|show|check|look|help|"
     r"ring|phone|write|share|make|add|change|adjust|have a look|let)\b|\b(?:please |pls )?(?:remind me|"
-    r"explain|tell me)\b|\b(?:please |pls )(?:call|send me|tell me|explain|advise|help)\b|"
+    r"explain|(?<!to )tell me)\b|\b(?:please |pls )(?:call|send me|tell me|explain|advise|help)\b|"
     r"\bany (?:advice|tips|ideas?|suggestions?)\b|\b(?:i )?(?:was )?wondering (?:if|whether|what|"
     r"how)\b|\bnot sure (?:what|how|which|whether|if)\b(?! i)|\bquestion (?:for|about)\b|\bis it (?:ok|"
     r"okay|normal|safe|fine|bad|possible to)\b|\bshould i\b|\bwhat (?:should|do|can|weight|exercise)\b"
@@ -167,6 +167,7 @@ _THANKS_FOR = re.compile(
 """Thanks for anything, as long as it comes to no more."""
 _WISHES = re.compile(
     r"\b(?:have|enjoy) (?:a |your |the )?(?:\w+ )?(?:one|day|evening|night|weekend|week|trip|holiday|rest|time)\b|\b(?:you are|what|you) (?:a |an |the |such a |absolute |total )*(?:star|legend|best|gem|angel|hero|rock|diamond|lifesaver)\b|^(?:absolute |total |what a )?(?:legend|star)$|"
+    r"\b(?:you are|that (?:is|was)) (?:so |very |really |most |too )*(?:good|kind|decent|sweet|nice|lovely|thoughtful|generous)(?: (?:of|to) (?:you|me))?\b|"
     r"\b(?:speak|talk|chat) (?:to you )?(?:soon|later)\b|\b(?:merry|happy) (?:christmas|new year|birthday|easter|holidays|diwali|friday|weekend)(?: to (?:you|all)(?: and (?:the |your )?(?:team|family|all))?)?\b|\bthanks (?:muchly|very much|a bunch|a million|a ton|big ears|heaps)\b"
 )
 _SEE_YOU = re.compile(

@@ -100,7 +100,7 @@ WILL_MISS = re.compile(
     r"\b(?:will|going to|am|have to|had to|need to|must|better|rather|prefer to|choose to|decided to|"
     r"let me|lets|want to) (?:probably |just |sadly |have to |be |need to |better )*(?:skip|skipping|"
     r"miss|missing|give (?:it|this|this one|today|that) a (?:miss|rest|pass)|sit (?:it|this one) out|"
-    r"pass(?: on| today| this time| on this one|$)|let (?:it|this one) go|bail)\b|\bskipping (?:it|this|today)\b|\b(?:will|am|is|are|"
+    r"pass(?: on| today| this time| on this one|$)|let (?:it|this one) go|bail(?! (?:out )?(?:half\w*|after|at|early|mid\w*|part)))\b|\bskipping (?:it|this|today)\b|\b(?:will|am|is|are|"
     r"be) not (?:be )?(?:able|going|possible)\b(?! to (?:skip|miss|stop))|"
     r"\b(?:will|can) not (?:be|get) (?:it )?(?:done|finished)\b"
 )
@@ -177,7 +177,7 @@ DONE = re.compile(
     rf"^(?:an? |another |1 )?extra (?:one|session|training)(?: today| yesterday| this morning| on \w+day)?$|"
     rf"\b(?:done|finished|completed|complete|trained|smashed|nailed|crushed|sorted|finito|bossed|aced|"
     rf"wrapped(?: it)? up|worked out|knocked (?:it|that|one) out|squatted|deadlifted|benched|lifted|"
-    rf"exercised|destroyed it)\b|\bdid (?:all |a |an |another |my |the |half )*(?:lighter |easier |extra |full |"
+    rf"exercised|(?:destroyed|killed|banked|murdered|demolished) (?:it|that|that one|the session))\b|\bboxed (?:it )?off\b|\bdid (?:all |a |an |another |my |the |half )*(?:lighter |easier |extra |full |"
     rf"whole |quick |second |longer |modified |hotel |other )*{_IT}\b|\bdid (?:\d+|half an|an hour|"
     rf"today|yesterday|what|hers|his)\b|\bticked (?:it )?off\b|\bin the bag\b|\bin the books\b|"
     rf"\bgot (?:it|that|them|one|mine|this) (?:done|in|through|out|over)\b"
@@ -195,7 +195,7 @@ DONE = re.compile(
     r"\bdid \d+\b|\b(?:100|whole|full|entire) (?:thing|session|workout|lot)(?: done)?\b|\bjob done\b|"
     r"\b(?:got|did|hit|made|finished) (?:every|all)\b|\b(?:had|was|"
     r"got in)? ?(?:a |an )?(?:\w+ )?(?:good|great|nice|solid|decent|tough|strong|lovely|"
-    r"brilliant) (?:session|training)\b|\bhecho?\b(?!.)|\bcheck(?:ed)?(?: that)? off\b|\bput in \d+|\bin the (?:bank|can|bag|book)\b|^(?:box )?ticked?$|\banother one (?:down|done)\b|\bbagged (?:it|that|one)\b|^slayed(?: it)?$|^dusted$|^went$|\bate that (?:session|workout)(?: up)?\b|\bgot it over with\b|\bgave it (?:a good |a solid |a decent )?\d+\b|\b(?:come|came|coming|just) (?:back |home )?from (?:the )?(?:gym|training)\b"
+    r"brilliant) (?:session|training)\b|\bhecho?\b(?!.)|\bcheck(?:ed)?(?: that)? off\b|\bput in \d+|\bin the (?:bank|can|bag|book)\b|^(?:box |all )?tick(?:ed)?$|\banother one (?:down|done)\b|\bbagged (?:it|that|one)\b|^slayed(?: it)?$|^dusted$|^went$|\bate that (?:session|workout)(?: up)?\b|\bgot it over with\b|\bgave it (?:a good |a solid |a decent )?\d+\b|\b(?:come|came|coming|just) (?:back |home )?from (?:the )?(?:gym|training)\b"
 )
 YES = re.compile(
     r"^(?:(?:technically|basically|obviously|naturally|definitely|finally|luckily|just about|but of course) (?:yes|i did)|as (?:always|ever|usual|promised|planned)$|obviously$|naturally$|goes without saying|(?:that is|it is|its) a yes|yes|in the end yes|sure did|i have$|i did$|of course(?! not)|absolutely|"

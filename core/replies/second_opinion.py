@@ -79,6 +79,9 @@ class Sound:
         return self.share > CERTAIN
 
 
+SILENCE = Sound()
+
+
 def sounds_like(plain: str, asked: Asked) -> Sound:
     """What words in plain form most sound like, given what was asked."""
     shares = likely_outcomes(plain, asked)

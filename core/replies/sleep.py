@@ -13,7 +13,7 @@ SHORTEST_NIGHT_H = 2.0
 """Less than this, told where nobody asked, was a nap (our choice)."""
 
 _ABOUT_SLEEP = re.compile(
-    r"\b(?:slept|sleep|asleep|sleeping|kip|shut ?eye|in bed|to bed|bed at|night s? ?rest|zzz)\b"
+    r"\b(?:slept|sleep|asleep|sleeping|kip|shut ?eye|in bed|to bed|bed at|night s? ?rest|zzz|(?:bad|rough|rotten|terrible|awful|horrible|horrid|rubbish|broken|restless|sleepless) night)\b(?! (?:for|at) (?:the|ticket|box|takings))"
 )
 _ABOUT_TRAINING = re.compile(
     r"\b(?:session|trained|training|effort|rpe|gym|did (?:it|the|my)|squats?|reps|sets|walked|ran|done|"
@@ -48,7 +48,7 @@ _EITHER = re.compile(r"(?<![\d.:/])(\d{1,2}(?:\.\d+)?) (?:-|to|or|and) (\d{1,2}(
 _HOURS_COLON = re.compile(r"(?<![\dtc.:/])(\d{1,2}):([0-5]\d)(?![\d:])")
 _BARE = re.compile(
     r"(?<![\w.:/-])(\d{1,2}(?:\.\d{1,2})?)(?![\d:/%.\w])(?! ?(?:min|km|kg|reps|sets|x|times?|pillows?|"
-    r"cups?|mates?|am|pm|beers?|out)\b)"
+    r"cups?|mates?|am|pm|beers?|out|years?|days?|weeks?)\b)"
 )
 _NEGATIVE = re.compile(r"\bminus \d")
 _PREFERRED = re.compile(
@@ -66,13 +66,13 @@ _SUMMED = re.compile(
 
 _VERY = r"(?:very |really |pretty |so |quite |super |rather |fairly |surprisingly |actually |bit |a |an )*"
 _BAD = re.compile(
-    rf"\bnot (?:so |very |that |really |too |particularly |all that |especially )?(?:good|great|well|"
+    rf"\bnot (?:an? |the |so |very |that |really |too |particularly |all that |especially )?(?:good|great|well|"
     rf"brilliant|enough|the best|my best|ideal|amazing)\b"
     r"|\bdid not (?:sleep|rest) (?:so |very |that |really |too |particularly )?(?:well|good|great|much|"
     r"enough)\b"
     rf"|\b{_VERY}(?:bad|badly|rough|roughly(?! \d)|terrible|terribly|awful|awfully|poor|poorly|crap|"
     rf"crappy|shit|shite|shitty|rubbish|horrible|"
-    r"horribly|dreadful|lousy|restless|restlessly|broken|disturbed|disrupted|interrupted|fitful|patchy|"
+    r"horribly|dreadful|rotten|lousy|restless|restlessly|broken|disturbed|disrupted|interrupted|fitful|patchy|"
     r"pants|grim|ropey|ropy|dire|woeful|naff|gash|minging|shocking|wretched|atrocious|abysmal|iffy|horrendous|miserable|worst)\b|\btoss\w* and turn\w*|\b(?:hardly|barely|"
     r"scarcely) (?:slept|any|a wink|sleep)\b|\b(?:up|awake|woke(?: up)?|waking) every\b|\bkept? (?:on )?waking\b|\bwoke (?:up )?(?:a lot|"
     r"all the time|every|constantly|loads|so many)\b|\binsomnia\b|\bcould not (?:get to |"

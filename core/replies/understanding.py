@@ -18,7 +18,7 @@ from core.replies.minutes import minutes_stand_alone
 from core.replies.outcome import read_signs
 from core.replies.pain import read_pain
 from core.replies.red_flags import dismisses_a_sign, read_red_flags, without_harmless
-from core.replies.second_opinion import is_unlikely, likely_flag, sounds_alarming, sounds_like, Sound
+from core.replies.second_opinion import SILENCE, is_unlikely, likely_flag, sounds_alarming, sounds_like
 from core.replies.spelling import mend_dates
 from core.replies.trips import read_trip
 from core.replies.wording import Words, plain_words
@@ -31,7 +31,7 @@ _CORRECTS = re.compile(
     r"saturday|sunday|tomorrow|the))|(?<![a-z] )actually(?: (?:no|make it|more like|it was|that was))?|"
     r"no actually|actually no|or rather|on second thoughts?|oops|my mistake|typo|strike that|"
     r"forget that|ignore that|sorry(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|friday|saturday|"
-    r"sunday|tomorrow))|(?<=\d )no(?= \d)|(?<=[,.] )no(?= ,? ?(?:the |this |next |on )?(?:\d|monday|tuesday|wednesday|thursday|"
+    r"sunday|tomorrow))|(?<=\d )no(?= \d)|(?<=[,.] )no(?= [,.] \d)|(?<=[,.] )(?:no ,? ?)(?:be honest|honestly|to be honest|if i am honest|lets say|more like)(?= ,? ?\d)|(?<=[,.] )no(?= ,? ?(?:the |this |next |on )?(?:\d|monday|tuesday|wednesday|thursday|"
     r"friday|saturday|sunday|tomorrow)))\b(?: ,| \.)* ?"
 )
 _CORRECTS_A_TRIP = re.compile(rf"{_CORRECTS.pattern}| ?, sorry ,? ?")
@@ -54,7 +54,7 @@ def understand(text: str, *, asked: Asked, now: dt.datetime, zone: str) -> Meani
     context = Context(asked, now, zone)
     parts = _CORRECTS.split(words.plain)
     trip = _trip(words, context) if not wants_stop([words.plain]) else None
-    whole = sounds_like(words.plain, asked) if len(parts) == 1 else Sound()
+    whole = sounds_like(words.plain, asked) if len(parts) == 1 else SILENCE
     context = replace(context, has_trip=trip is not None, sound=whole)
     meaning = replace(_read(words, parts[0], context), trip=trip)
     for correction, part in zip(_CORRECTS.finditer(words.plain), parts[1:], strict=True):
