@@ -33,7 +33,7 @@ OTHERS = (
     r"other half|better half|ex|roomies?|bunkmate|bunkie|cabinmate|cabin mate|room mate|flattie|bestie|stepmum|stepdad|stepson|stepdaughter|grandson|granddaughter|landlady|landlord|deckhand|chef|electrician|sparky|carpenter|conductor|trainee|intern|apprentice|opponent|teammate|chaperone|purser|steward|stewardess|cadet|marshal|referee|judge|vicar|missus|hubby|housemate|godson|niece|nephew|wife|husband|partner|girlfriend|boyfriend|fiancee?|sons?|daughters?|kids?|child|children|baby|"
     r"toddler|twins|mum|mom|mummy|mother|dad|daddy|father|parents|brothers?|sisters?|grandma|gran|"
     r"granny|grandad|grandpa|grandmother|grandfather|nan|uncle|aunt|auntie|cousins?|friends?|mates?|"
-    r"buddy|colleagues?|coworkers?|roommate|flatmate|boss|skipper|captain|bosun|cook|crew|cast|company|"
+    r"buddy|colleagues?|coworkers?|roommate|flatmate|boss|skipper|captain|bosun|cook|crew(?! change)|cast|company|"
     r"dancers?|actors?|actress|singers?|riggers?|technicians?|techs?|director|designer|manager|"
     r"operator|engineer|driver|neighbours?|guy|guys|girl|woman|man(?! flu)|men|women|people|passengers?|"
     r"everyone|everybody|everyone else|someone|somebody|anyone|nobody|others|team|dog|cat|he|she|they|"
@@ -44,7 +44,7 @@ OTHERS = (
 _OTHER_FIRST = re.compile(rf"^(?:and |also )?{_LEADS}(?:{OTHERS})\b")
 _OURS = re.compile(
     r"^(?:and |also )?our (?!(?:session|training|flight|show|ship|gym)\b)(?:\w+ ){1,3}(?:has|is|was|"
-    r"had|hurts?|got|can|keeps|feels|broke|fainted|collapsed|missed|skipped)\b"
+    r"had|hurts?|got|can|keeps|feels|broke|fainted|collapsed|missed|skipped|flies|goes|leaves|lands|drives|travels)\b(?<!ship leaves)(?<!boat leaves)(?<!vessel leaves)(?<!bus leaves)(?<!train leaves)(?<!ferry leaves)(?<!plane leaves)(?<!boat goes)(?<!bus goes)(?<!tour goes)(?<!ferry goes)"
 )
 _MINE = re.compile(rf"\b(?:i|me|myself|mine|we|us|my(?! (?:{OTHERS})\b))\b")
 _AFTER_OTHER = re.compile(rf"^(?:{_LEADS})(?:\w+ )?(?:{OTHERS})\b.*?\b(?:i|me|mine)\b")
@@ -70,6 +70,16 @@ _OWNER = re.compile(
     r"\b([A-Z][a-z]{2,15})(?:['’]s|(?<=s)['’]) (?:\w+ )?(?:knee|back|shoulder|neck|hip|ankle|wrist|elbow|foot|leg|arm|head|heart|chest|calf|session|trip|flight|cold|fever|birthday)\b"
 )
 """'Jonas' knee', 'Ana's flight': what is theirs is not the client's."""
+
+
+_NAME_IS = re.compile(
+    r"\b([A-Z][a-z]{2,15})['’]s (?=(?:in|off|at|on|going|gone|flying|back|away|out|over|not|got|been|having|doing|sick|ill|always|still|also)\b)"
+)
+_OF_A_TRIP = re.compile(
+    r"\b(?P<name>[A-Z][a-z]{2,15}) (?:is|was|has|got|gets|moved|moves) (?:now |been |got )?(?=(?:on|off|now|moved|cancel\w*|called|scrapped|postponed|"
+    r"[Mm]on|[Tt]ue|[Ww]ed|[Tt]hu|[Ff]ri|[Ss]at|[Ss]un|next|not happening|not going ahead|tomorrow|to the|the \d|dead|pulled|dropped|axed)\w*\b)"
+)
+"""'Belfast was Monday' is said of a trip, and Belfast is nobody."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +169,9 @@ def _is_continued(text: str, before: list[Clause]) -> bool:
 
 
 def _names(typed: str) -> frozenset[str]:
+    typed = _OF_A_TRIP.sub(lambda found: " " if _is_city(found["name"]) else found.group(), typed)
     found = [(name, "") for name in _OWNER.findall(typed)]
+    found += [(name, "") for name in _NAME_IS.findall(typed) if not _is_city(name)]
     found += [
         (name, other) for name, other in _NAME.findall(typed) if not (_is_city(name) and _is_city(other))
     ]

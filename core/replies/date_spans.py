@@ -42,21 +42,24 @@ def _atom(number: int) -> str:
 _TO = r"(?:to|until|-|through|thru|and|,? ?until|up to)(?: the| and including)?"
 SPAN = re.compile(
     rf"(?P<week>(?:the )?week (?:of|from|starting|beginning|commencing) (?:the |monday )?{_atom(3)})|"
+    rf"(?P<weekdays>\b(?:from )?{DAY} \d{{1,2}} (?:to|until|-|through) {DAY} \d{{1,2}}\b(?!:|\.\d|/|{TH}| ?(?:min|hour|{MONTH})))|"
     rf"(?P<cue>\b(?:from|between|starting|"
     rf"since) (?:the )?(?:on )?)?(?<![\w.:/]){_atom(1)} {_TO} (?P<second>{_atom(2)})"
     rf"|(?P<month>\b(?:for |during |over )?(?:all(?: through| of)?|(?:the )?(?:whole|entire|full)(?: month)?(?: of)?|the month of|throughout) {MONTH}\b"
     rf"(?: 20\d\d)?(?! (?:\d|and|to|until|-|through)))|"
     rf"(?P<within>\b(?:in|during|sometime in|some time in|early|mid|late|(?:the )?(?:beginning|start|middle|end) of|(?:most|much|part) of|(?:the )?(?:first|second|third|last|1st|2nd|3rd|4th) (?:week|half|weekend) (?:of|in)) {MONTH}\b(?! (?:the )?\d)|(?<![\w] ){MONTH}(?= (?:in|at)\b))"
-    r"|\b(?P<sometime>(?:the )?(?:end|middle|start|beginning) of (?:the|next|this) month|(?:in|over) (?:the )?(?:spring|summer|autumn|winter)|(?:over|around|at) (?:easter|christmas))\b"
+    rf"|\b(?P<sometime>(?:some ?time|at some point)(?: (?:in|next|this|the|early|late|around|during))* (?:{MONTH}|month|year|spring|summer|autumn|winter)|"
+    r"(?:early |late |later |sometime )?next year|shortly|(?:the )?(?:end|middle|start|beginning) of (?:the|next|this) month|(?:in|over) (?:the )?(?:spring|summer|autumn|winter)|(?:over|around|at) (?:easter|christmas))\b"
     r"|\b(?P<named>(?:for )?(?:the )?rest of (?:the|this) (?:week|month|year)|(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:(?:not next week ,? ?(?:but )?)?the week after(?: next)?(?! (?:that|the|my|this))|the week after next|(?<!not )next week(?! ?end)|"
-    r"this week(?! ?end)|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|"
+    r"this week(?! ?end)|(?:whole|full|entire) week|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|"
     r"all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|"
     r"an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b(?! (?:after|before))|"
-    r"(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?)(?= (?:in|at|trip|from|starting)\b)|"
+    r"(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?|fortnight|months?)(?= (?:in|at|trip|from|starting)\b)|"
     r"(?:(?<=, )|(?<=staying )|(?<=stay ))(?P<count3>\d{1,2}|a|one) (?P<unit3>nights?|days?|weeks?)(?= ?(?:$|[,.]|on\b|away\b|there\b|offshore\b|at sea\b))|"
     r"(?P<both>\btomorrow and the (?:day after|next day|following day))|(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])"
     + _atom(4)
 )
+_ORDINAL = re.compile(_atom(4))
 _COMES_BACK = re.compile(r"\b(?:return|returning|back|home|until|till)(?: on)? $")
 _UNIT_DAYS = {"day": 1, "night": 1, "week": 7, "fortnight": 14, "month": 30}
 _COUNTS = {"a": 1, "an": 1, "one": 1, "couple of": 2, "a couple of": 2, "the": 1, None: 1, "": 1}
@@ -91,6 +94,8 @@ def dates_in(found: re.Match[str], today: dt.date, base: dt.date | None, order: 
     if found["both"]:
         tomorrow = today + dt.timedelta(days=1)
         return Dates(at=found.start(), end=found.end(), first=tomorrow, last=tomorrow + dt.timedelta(days=1))
+    if found["weekdays"]:
+        return _with_weekdays(found, today, base, order)
     if found["unit"] or found["unit2"] or found["unit3"]:
         return _length(found)
     if found["week"]:
@@ -194,13 +199,31 @@ def _named(found: re.Match[str], today: dt.date) -> Dates:
         return Dates(at=at, end=end, first=monday + 2 * week, last=monday + 2 * week + dt.timedelta(days=6))
     if "next" in words:
         return Dates(at=at, end=end, first=monday + week, last=monday + week + dt.timedelta(days=6))
-    if words.endswith("the week"):
+    if words.endswith(("the week", "whole week", "full week", "entire week")):
         return Dates(at=at, end=end, length=7)
     return Dates(at=at, end=end, first=today, last=monday + dt.timedelta(days=6))
 
 
+_SAYS_WHEN = re.compile(r" (?:i|we) ")
+"""'The next week I am in Porto': seven days from now, or from Monday."""
+
+
+def _with_weekdays(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates:
+    """'Mon 22 to Sat 27': days of the month, whose weekdays have to agree."""
+    first, last = (
+        _ORDINAL.search(f"{part}th") for part in re.findall(rf"{DAY} \d{{1,2}}", found["weekdays"])
+    )
+    starts = date_named(first, 4, today, base, order) if first else None
+    ends = date_named(last, 4, today, starts or base, order, ends=True) if last and starts else None
+    return Dates(
+        at=found.start(), end=found.end(), first=starts if ends else None, last=ends, doubtful=ends is None
+    )
+
+
 def _length(found: re.Match[str]) -> Dates:
     unit = (found["unit"] or found["unit2"] or found["unit3"]).rstrip("s")
+    if found.group() == "the next week" and _SAYS_WHEN.match(found.string, found.end()):
+        return Dates(at=found.start(), end=found.end(), doubtful=True)
     said = found["count"] if found["unit"] else found["count2"] or found["count3"]
     count = int(said) if said and said.isdigit() else _COUNTS.get(said, 1)
     from_today = bool(found["unit"] and found["next"])

@@ -13,7 +13,9 @@ from core.replies.date_named import DAY, MONTH, first_of_month, numeric_order, o
 from core.replies.date_spans import SPAN, TH, Dates, dates_in
 
 _INSTEAD_OF = re.compile(
-    rf"\b(?:instead of|rather than|and not|, not)(?: on| until| the| from)*(?: {DAY}| (?:the )?\d{{1,2}}{TH}?(?: {MONTH}\b)?)(?! (?:min|hour))"
+    rf"(?:\b(?:instead of|rather than|and not|now not|not)|, not)(?: on| until| the| from)*(?: {DAY}| (?:the )?\d{{1,2}}{TH}(?: {MONTH}\b)?)(?! (?:min|hour))|"
+    rf"\b(?:was|were)(?: meant to be| going to be| supposed to be| first| on| the)* {DAY}(?= (?:,? ?(?:but |and )?(?:it is |we are |i am )?(?:now|moved|changed)))|"
+    rf"\b(?:did i say|i said|not) (?:the )?\d{{1,2}}{TH}"
 )
 """A day that was planned, and is no more."""
 
@@ -29,7 +31,20 @@ def find_dates(text: str, today: dt.date) -> list[Dates]:
         found = list(_resolved(text, today, max(today, (reasons[0].first or today) - _AROUND_A_FEAST)))
     if any(one.first for one in found):
         found = [one for one in found if not _is_month_around(one, text)]
-    return _undecided(_without_week_around(_in_the_week_named(found, text), text), text)
+    found = _without_emphasis(_in_the_week_named(found, text), text)
+    return _undecided(_without_week_around(found, text), text)
+
+
+_WHOLE_WEEK = re.compile(r"(?:for )?(?:all|the whole|whole|full|the full|the entire) (?:of )?(?:the )?week")
+
+
+def _without_emphasis(found: list[Dates], text: str) -> list[Dates]:
+    """'Next week, all week' names one week."""
+    if not any(
+        _is_week(one, text) and not _WHOLE_WEEK.fullmatch(text[one.at : one.end].strip()) for one in found
+    ):
+        return found
+    return [one for one in found if not _WHOLE_WEEK.fullmatch(text[one.at : one.end].strip())]
 
 
 _AROUND_A_FEAST = dt.timedelta(days=15)

@@ -23,7 +23,8 @@ _A_SEVEN = re.compile(
     rf"\b(?:about|around|like|was|were|maybe|say|solid|strong|felt|call (?:it|that|this)|give it|"
     rf"gave it|it|an easy|a hard|a good|arms|legs) an? (?:solid |strong |good |hard |proper |real |big |honest |comfortable |full |"
     rf"easy )?{_RANGE}{_NO_UNIT}|(?:^|, )an? (?P<n2>{_N}){_NO_UNIT}(?= ?(?:$|,|\.|if i am|probably|maybe|easily|at least))|"
-    rf"\b(?:i would (?:say|call it|give it)|call it|between) (?:an? )?(?P<n3>{_N})(?: and (?:an? )?(?P<m3>{_N}))?{_NO_UNIT}(?! ?(?:tonight|tomorrow|o'clock|in the))"
+    rf"\bi would (?:say|call it|give it) (?:an? )?(?P<n3>{_N}){_NO_UNIT}(?! ?(?:tonight|tomorrow|o'clock|in the))|"
+    rf"\bbetween an? (?P<n4>{_N}) and an? (?P<m4>{_N}){_NO_UNIT}"
 )
 _BARE = re.compile(rf"(?<![\w.:/-])(?P<minus>minus )?{_RANGE}{_NO_UNIT}(?!\w)(?!/)")
 _OF_OTHERS = re.compile(

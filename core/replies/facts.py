@@ -48,7 +48,7 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
         signs = replace(signs, short=max(signs.short, 0))
     outcome = _outcome(signs, exertion, told, care, asked, has_minutes=minutes is not None)
     if asked is Asked.SESSION and not (exertion.doubtful or care.question or care.unwell):
-        outcome = _as_it_sounds(outcome, signs, context.sound)
+        outcome = _as_it_sounds(outcome, signs, context.sound, has_minutes=minutes is not None)
     if outcome is None and minutes is not None and asked is not Asked.EFFORT and not signs.contradicted:
         stand_alone = asked is Asked.SESSION and minutes_stand_alone(night.rest)
         named = _TRAINING_NAMED.search(own_text(told)) and not _NOT_YET_TOLD.search(own_text(told))
@@ -79,9 +79,10 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
     return _with_move(read, exertion.rest, context)
 
 
-def _as_it_sounds(outcome: Said | None, signs: Signs, sound: Sound) -> Said | None:
+def _as_it_sounds(outcome: Said | None, signs: Signs, sound: Sound, *, has_minutes: bool) -> Said | None:
     """What the whole message sounds like, where no rule knows its words, or where that is certain."""
     against = signs.is_contradictory or (signs.contradicted and sound.outcome is Said.DONE)
+    against = against or (has_minutes and sound.outcome in {Said.MISSED, Said.LATER})
     if against or sound.outcome is None:
         return outcome
     return sound.outcome if sound.is_certain or (outcome is None and sound.is_sure) else outcome

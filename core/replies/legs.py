@@ -13,9 +13,9 @@ from core.replies.date_spans import Dates
 
 _GOES = (
     r"(?:fly|flying|flight|flights|travel|travelling|traveling|travels|trip|tour|touring|going|go|off|"
-    r"heading|headed|head|leave|leaving|leaves|drive|driving|train|sail|sailing|land|landing|landed|"
+    r"heading|headed|head|leave|leaving|leaves|drive|driving|(?:by|the|night|early|next|take|taking|catch|on a) train|train to|sail|sailing|land|landing|landed|"
     r"arrive|arriving|arrived|stay|staying|visit|visiting|holiday|vacation|work trip|business trip|"
-    r"posted|based|deployed|relocating|needed|wants me|want me|need me|needs me|summoned|invited|working|play|playing|gig|gigs|open|perform|performing|get in|load in|survey|"
+    r"posted|based|deployed|mobili[sz]ing|mobili[sz]e|mob|crewing|joining|crew change|relocating|needed|wants me|want me|need me|needs me|summoned|invited|working|(?<!the )(?<!a )(?<!my )(?<!this )play|playing|gig|gigs|open|perform|performing|get in|load in|survey|"
     r"moving on|onwards|over|send me|sending me|send us|sending us|sent to|(?:am|are|been) sent)"
 )
 TRAVELS = re.compile(
@@ -31,7 +31,7 @@ _NO_PLACE = (
     r"take|give|come|play|swim|walk|me|you|him|her|us|them|it|this|that|these|those|my|your|our|his|"
     r"their|a|an|early|late|now|then|there|here|soon|again|today|tomorrow|tonight|yesterday|next|last|"
     r"all|between|the middle|case|need|touch|love|agony|trouble|charge|advance|order|full|half|least|"
-    r"most|first|once|holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|"
+    r"same|most|first|once|holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|"
     r"dates?|christmas|xmas|easter|survey|jobs?|rehearsals|clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|tell|ask|add|report|send|mention|call|text|write|check|show|speak|talk|confirm|let|help|read|look|find|bring|buy|cook|load|unload|pack|recover|stretch|watch|wait|training|session|squat|"
     r"squats|gyms|bands|dumbbells|mind|hand|person|winter|summer|spring|autumn|january|february|march|"
     r"april|may|june|july|august|september|october|november|december|monday|tuesday|wednesday|thursday|"
@@ -48,7 +48,7 @@ _LEADS = re.compile(
     r"has|been|moved|changed|now|just|got|arrive|arriving|landing) )+"
 )
 PREPOSITION = re.compile(
-    r"\b(?:back (?:in|to)|in|to|at|for|off|near|via|into|around|visiting|visit|from|added|adding|gone)\b "
+    r"\b(?:back (?:in|to)|(?:crewing|working|sailing|operating|based|mobili[sz]ing) out of|in|to|at|for|off|near|via|into|around|visiting|visit|from|added|adding|gone)\b "
 )
 _WORD = r"[^\W\d_][\w'.]*"
 _PLACE_AFTER = re.compile(rf"({_WORD}(?:(?: ,)? {_WORD}){{0,3}})")
@@ -69,6 +69,8 @@ class Leg:
     ends: dt.date | None = None
     is_open: bool = False
     doubtful: bool = False
+    forgiven: bool = False
+    """Found under another spelling than its own."""
     by_chance: bool = False
     """Named by no preposition and beside no date, and no large city: an ordinary word, rather."""
 
@@ -121,7 +123,10 @@ def _likelier_near(places: tuple[PlaceFound, ...], zone: str) -> tuple[PlaceFoun
 def _leaves_from(masked: str, at: int) -> bool:
     """'Leaves from Stavanger' names the place; 'from Oslo to Lisbon' only where it began."""
     return bool(
-        re.search(r"\b(?:leav\w+|sail\w*|depart\w*|working|out) from $", masked[:at])
+        re.search(
+            r"\b(?:leav\w+|sail\w*|depart\w*|working|out|mobili[sz]\w+|crewing|join\w*|mob) (?:out )?(?:from|of) $",
+            masked[:at],
+        )
     ) and not re.match(r"\S+ to [a-z]", masked[at:])
 
 
@@ -130,6 +135,12 @@ def _masked(text: str, dates: list[Dates]) -> str:
     for one in dates:
         text = text[: one.at] + "#" * (one.end - one.at) + text[one.end :]
     text = re.sub(rf"\b(?:in|during) {MONTH}\b(?! \d)", lambda found: " " * len(found.group()), text)
+    text = re.sub(
+        r",? ?\bnot (?:in |to )?(?!(?:going|flying|the|a|my|in|to|happening|here|home|sure|yet|on|off|so|be|come|coming|travelling)\b)[^\W\d_]+(?= ?(?:$|[,.#]))",
+        lambda found: " " * len(found.group()),
+        text,
+    )
+    text = re.sub(r" , the one (?:in|of|from) ", lambda found: " ," + " " * (len(found.group()) - 2), text)
     text = re.sub(r"\bvia [^\W\d_]+", lambda found: " " * len(found.group()), text)
     return re.sub(r"(?<![\w#])\d[\w:.]*", lambda found: "#" * len(found.group()), text)
 
@@ -141,15 +152,33 @@ def _candidates(masked: str, dates: list[Dates]) -> list[tuple[int, str, str]]:
         phrase = _PLACE_AFTER.match(masked, preposition.end())
         if phrase:
             found.append((preposition.end(), phrase[1], preposition.group().strip()))
-    found += [(one.start("name"), one["name"], "") for one in _OF_A_JOB.finditer(masked)] if dates else []
+    found += [named for pattern in _NAMED_BY for named in _named_by(pattern, masked)] if dates else []
+    found += list(_named_by(_BOOKED, masked))
     return sorted(set(found), key=lambda one: (one[0], not one[2], -len(one[1])))
 
 
+_NAME = r"(?P<name>[^\W\d_]{2,}(?: [^\W\d_]{3,})?)"
 _OF_A_JOB = re.compile(
     r"\b(?:the|our|my|a|this|next) (?P<name>[^\W\d_]{3,}(?: [^\W\d_]{3,})?) "
     r"(?:job|gigs?|shows?|run|leg|residency|survey|conference|workshop|festival|tour|trip|stint|contract|dates|port call)\b"
 )
 """'The Rotterdam job starts tomorrow'."""
+_AT_THE_START = re.compile(
+    rf"^(?:ok |so |right |hi |coach |update |either |, )*{_NAME} (?=for (?:the|a|our)\b|again\b|still on|is (?:on|now|moved)|was #|or\b|then\b|with\b)"
+)
+_CALLED = re.compile(rf"\b(?:it is|i have|we have|do|doing|go|goes|play|crew change) {_NAME}")
+_OR = re.compile(rf"\bor (?:maybe |perhaps |else |in |to )?{_NAME}")
+_BOOKED = re.compile(rf"\b(?:booked|booking|confirmed) {_NAME}")
+_NAMED_BY = (_OF_A_JOB, _AT_THE_START, _CALLED, _OR)
+
+
+def _named_by(pattern: re.Pattern[str], masked: str) -> Iterator[tuple[int, str, str]]:
+    """A name of two words, and its first alone."""
+    for found in pattern.finditer(masked):
+        yield found.start("name"), found["name"], ""
+        yield found.start("name"), found["name"].split()[0], ""
+
+
 _MOST_CANDIDATES = 24
 """So many words of one message are looked up as places, at most."""
 
@@ -188,6 +217,7 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
     if not words or (
         re.fullmatch(rf"{_NO_PLACE}|{_JOINS}", words[0])
         and words[:2] != ["the", "hague"]
+        and not (words[0] == "port" and _is_a_city(words[:2]))
         and not (words[0] == "the" and len(words) > 1)
     ):
         return None
@@ -212,6 +242,7 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
                 at=at,
                 end=at + len(name),
                 returns=lead.startswith("back"),
+                forgiven=bool(places) and not find_places(name, forgiving=False),
             )
     return _unknown_place(words[0], at, lead, typed) if dated else None
 
@@ -226,7 +257,7 @@ def _places(name: str, *, forgiving: bool) -> tuple[PlaceFound, ...]:
 def _is_a_city(words: list[str]) -> bool:
     """Cape Town, Mexico City: ordinary words that make a name together."""
     return 1 < len(words) <= 3 and any(
-        place.population >= _LARGE_CITY for place in find_places(" ".join(words), forgiving=False)
+        place.population >= _CITY for place in find_places(" ".join(words), forgiving=False)
     )
 
 
@@ -259,6 +290,7 @@ def _may_name(name: str) -> bool:
 
 
 _LARGE_CITY = 200_000
+_CITY = 100_000
 _SMALLEST_UNCAPPED = 30_000
 
 

@@ -13,6 +13,7 @@ from core.replies.days import DAY
 from core.replies.facts import Context, with_facts
 from core.replies.ills import is_low, is_unwell
 from core.replies.intents import is_courtesy, is_for_coach, is_question, names_coach, pause_days, wants_stop
+from core.replies.leg_dates import OPEN
 from core.replies.meaning import Asked, Meaning, Said, TripSaid, Urgency
 from core.replies.minutes import minutes_stand_alone
 from core.replies.outcome import read_signs
@@ -20,7 +21,7 @@ from core.replies.pain import read_pain
 from core.replies.red_flags import dismisses_a_sign, read_red_flags, without_harmless
 from core.replies.second_opinion import SILENCE, is_unlikely, likely_flag, sounds_alarming, sounds_like
 from core.replies.spelling import mend_dates
-from core.replies.trips import read_trip
+from core.replies.trips import DATES_TO_COME, read_trip
 from core.replies.wording import Words, plain_words
 from core.terms import Place
 
@@ -157,11 +158,15 @@ def _trip(words: Words, context: Context) -> TripSaid | None:
     """The trip that the words tell of, read from names as they were spelled."""
     text = " ".join(map(mend_dates, words.unmended.split()))
     if context.asked is Asked.DAYS:
-        text = re.split(r"\bso\b", text)[0]
+        text = _AS_AN_ANSWER.sub("", re.split(r"\bso\b", text)[0])
     own = [_own_and_not_trained(part, words) for part in _CORRECTS_A_TRIP.split(text)]
     return read_trip(
         own, words.typed, context.today, busy=context.asked is not Asked.NOTHING, zone=context.zone
     )
+
+
+_AS_AN_ANSWER = re.compile(rf"^(?:(?:{DAY}|and|on|or|,|the|please|for me|thanks|works?|is|fine|ok) ?)+\. ")
+"""'Thu, Fri and Sat. I fly on Monday': the first are the days that were asked for."""
 
 
 def _own_and_not_trained(part: str, words: Words) -> str:
@@ -173,7 +178,9 @@ def _of_all_if_off(clause: Clause) -> Clause:
     """'Lisbon got called off' has no person for its subject, though it reads like one."""
     return (
         replace(clause, own=True)
-        if re.search(
+        if OPEN.search(clause.text)
+        or DATES_TO_COME.search(clause.text)
+        or re.search(
             r"\b(?:cancell?ed|called off|postponed|scrapped|pulled|canned|axed|nixed|added|adding)\b|"
             r"\b(?:put|putting|send|sending|sent|fly|flying|mov\w+|book\w*|needs?|wants?|ship\w*) us\b",
             clause.text,
