@@ -33,7 +33,7 @@ _CANCELLED = re.compile(
     r"visit|holiday|cruise|voyage)\b|"
     rf"{_NOT_GOING}|"
     rf"\b(?:it|all of it|all|everything) (?:(?:is|was|got|has|been|now|all|just|all been) )*{_NO_MORE}|"
-    r"\bno (?:trip|flight|tour|travel|travelling)(?= ?(?:$|[,.]|(?:\w+ ){0,2}after all|any ?more|then\b|now\b))|\bstay(?:ing)? (?:at )?(?:home|"
+    r"\bno (?:trip|flight|tour|travel|travelling)(?= ?(?:$|[,.]|(?:\w+ ){0,3}(?:after all|any ?more)|then\b|now\b))|\bstay(?:ing)? (?:at )?(?:home|"
     r"put)\b(?=.*\b(?:after all|instead|now|trip|tour|flight)\b)"
 )
 _IT_IS_NO_MORE = re.compile(rf"\b(?:that|this|which) (?:(?:is|was|got|has|been|now|just) )*{_NO_MORE}")

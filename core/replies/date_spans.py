@@ -2,6 +2,7 @@
 
 import datetime as dt
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from core.replies.date_named import (
@@ -42,7 +43,7 @@ def _atom(number: int) -> str:
 _TO = r"(?:to|until|-|through|thru|and|,? ?until|up to)(?: the| and including)?"
 SPAN = re.compile(
     rf"(?P<week>(?:the )?week (?:of|from|starting|beginning|commencing) (?:the |monday )?{_atom(3)})|"
-    rf"(?P<weekdays>\b(?:from )?{DAY} \d{{1,2}} (?:to|until|-|through) {DAY} \d{{1,2}}\b(?!:|\.\d|/|{TH}| ?(?:min|hour|{MONTH})))|"
+    rf"(?:\b(?:until|through|to) (?P<month_end>(?:the )?(?:end of (?:the|this) month|month end)))|(?P<weekdays>\b(?:from )?{DAY} \d{{1,2}} (?:to|until|-|through) {DAY} \d{{1,2}}\b(?!:|\.\d|/|{TH}| ?(?:min|hour|{MONTH})))|"
     rf"(?P<cue>\b(?:from|between|starting|"
     rf"since) (?:the )?(?:on )?)?(?<![\w.:/]){_atom(1)} {_TO} (?P<second>{_atom(2)})"
     rf"|(?P<month>\b(?:for |during |over )?(?:all(?: through| of)?|(?:the )?(?:whole|entire|full)(?: month)?(?: of)?|the month of|throughout) {MONTH}\b"
@@ -55,7 +56,7 @@ SPAN = re.compile(
     r"all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|"
     r"an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b(?! (?:after|before))|"
     r"(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?|fortnight|months?)(?= (?:in|at|trip|from|starting)\b)|"
-    r"(?:(?<=, )|(?<=staying )|(?<=stay ))(?P<count3>\d{1,2}|a|one) (?P<unit3>nights?|days?|weeks?)(?= ?(?:$|[,.]|on\b|away\b|there\b|offshore\b|at sea\b))|"
+    r"(?:(?<=, )|(?<=staying )|(?<=stay ))(?P<count3>\d{1,2}|a|one) (?P<unit3>nights?|days?|weeks?|fortnight|months?)(?= ?(?:$|[,.]|on\b|away\b|there\b|offshore\b|at sea\b))|"
     r"(?P<both>\btomorrow and the (?:day after|next day|following day))|(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])"
     + _atom(4)
 )
@@ -86,25 +87,28 @@ class Dates:
 
 
 def dates_in(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates | None:
-    if found["named"]:
-        return _named(found, today)
-    if found["month"]:
-        begins = first_of_month(found["month"], today)
-        return Dates(at=found.start(), end=found.end(), first=max(begins, today), last=last_of_month(begins))
-    if found["both"]:
-        tomorrow = today + dt.timedelta(days=1)
-        return Dates(at=found.start(), end=found.end(), first=tomorrow, last=tomorrow + dt.timedelta(days=1))
-    if found["weekdays"]:
-        return _with_weekdays(found, today, base, order)
-    if found["unit"] or found["unit2"] or found["unit3"]:
-        return _length(found)
-    if found["week"]:
-        return _week_of(found, today, base, order)
-    if found["second"]:
-        return _range(found, today, base, order)
-    if found["bare4"] and not (
-        found["bare4"].startswith("the ") and _COMES_BACK.search(found.string, 0, found.start())
-    ):
+    """What one match of ``SPAN`` means, read against today and the date before it."""
+    readers = (reader for groups, reader in _READERS if any(found[group] for group in groups))
+    return next(readers, _single)(found, today, base, order)
+
+
+def _whole_month(found: re.Match[str], today: dt.date, _base: dt.date | None, _order: str) -> Dates:
+    begins = first_of_month(found["month"], today)
+    return Dates(at=found.start(), end=found.end(), first=max(begins, today), last=last_of_month(begins))
+
+
+def _tomorrow_and_next(found: re.Match[str], today: dt.date, _base: dt.date | None, _order: str) -> Dates:
+    tomorrow = today + dt.timedelta(days=1)
+    return Dates(at=found.start(), end=found.end(), first=tomorrow, last=tomorrow + dt.timedelta(days=1))
+
+
+def _end_of_month(found: re.Match[str], today: dt.date, base: dt.date | None, _order: str) -> Dates:
+    return Dates(at=found.start("month_end"), end=found.end(), first=last_of_month(base or today))
+
+
+def _single(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates | None:
+    returns = _COMES_BACK.search(found.string, 0, found.start())
+    if found["bare4"] and not (found["bare4"].startswith("the ") and returns):
         return None
     first = date_named(found, 4, today, base, order)
     if (found["start"] or "").startswith("since"):
@@ -179,7 +183,7 @@ def _week_of(found: re.Match[str], today: dt.date, base: dt.date | None, order: 
     return Dates(at=found.start(), end=found.end(), first=monday, last=monday + dt.timedelta(days=6))
 
 
-def _named(found: re.Match[str], today: dt.date) -> Dates:
+def _named(found: re.Match[str], today: dt.date, _base: dt.date | None, _order: str) -> Dates:
     """'Next week' is Monday to Sunday after this one; 'this week' begins today."""
     monday = today - dt.timedelta(days=today.isoweekday() - 1)
     words, week = found["named"], dt.timedelta(days=7)
@@ -220,7 +224,7 @@ def _with_weekdays(found: re.Match[str], today: dt.date, base: dt.date | None, o
     )
 
 
-def _length(found: re.Match[str]) -> Dates:
+def _length(found: re.Match[str], _today: dt.date, _base: dt.date | None, _order: str) -> Dates:
     unit = (found["unit"] or found["unit2"] or found["unit3"]).rstrip("s")
     if found.group() == "the next week" and _SAYS_WHEN.match(found.string, found.end()):
         return Dates(at=found.start(), end=found.end(), doubtful=True)
@@ -234,3 +238,17 @@ def _length(found: re.Match[str]) -> Dates:
         nights=unit == "night",
         from_today=from_today,
     )
+
+
+_Reader = Callable[[re.Match[str], dt.date, dt.date | None, str], Dates | None]
+_READERS: tuple[tuple[tuple[str, ...], _Reader], ...] = (
+    (("named",), _named),
+    (("month",), _whole_month),
+    (("both",), _tomorrow_and_next),
+    (("month_end",), _end_of_month),
+    (("weekdays",), _with_weekdays),
+    (("unit", "unit2", "unit3"), _length),
+    (("week",), _week_of),
+    (("second",), _range),
+)
+"""Which group of ``SPAN`` is read by what."""

@@ -23,6 +23,7 @@ _INSTEAD_OF = re.compile(
 def find_dates(text: str, today: dt.date) -> list[Dates]:
     """Every date and stretch in the text, in order."""
     text = _INSTEAD_OF.sub(lambda found: " " * len(found.group()), text)
+    later, text = _weeks_later(text)
     found = list(_resolved(text, today))
     reasons = [one for one in found if _is_occasion(text, one)]
     if reasons and any(one.last for one in found):
@@ -32,7 +33,55 @@ def find_dates(text: str, today: dt.date) -> list[Dates]:
     if any(one.first for one in found):
         found = [one for one in found if not _is_month_around(one, text)]
     found = _without_emphasis(_in_the_week_named(found, text), text)
+    found = _in_a_row([_put_off(one, later) for one in found], text)
     return _undecided(_without_week_around(found, text), text)
+
+
+_WEEKS_FROM = re.compile(
+    r"\b(?<!for )(?<!about )(?P<n>a|one|1|2|two) (?P<unit>weeks?|fortnight) (?:from|on) (?=(?:the |this |next )*(?:day|tomorrow|today|\d))".replace(
+        "day|", f"{DAY}|", 1
+    )
+)
+
+
+def _weeks_later(text: str) -> tuple[dict[int, int], str]:
+    """({where a day begins: how many weeks later it is meant}, the text without 'a week from')."""
+    later = {
+        found.end(): 7 * (2 if found["n"] in {"2", "two"} or found["unit"] == "fortnight" else 1)
+        for found in _WEEKS_FROM.finditer(text)
+    }
+    return later, _WEEKS_FROM.sub(lambda found: " " * len(found.group()), text)
+
+
+def _put_off(one: Dates, later: dict[int, int]) -> Dates:
+    """'A week from Thursday' is the Thursday after the next."""
+    days = later.get(one.at)
+    return (
+        replace(one, first=one.first + dt.timedelta(days=days))
+        if days and one.first and not one.last
+        else one
+    )
+
+
+def _in_a_row(found: list[Dates], text: str) -> list[Dates]:
+    """'Monday, Tuesday and Wednesday' is one stretch."""
+    rows: list[Dates] = []
+    for one in found:
+        before = rows[-1] if rows else None
+        if (
+            before
+            and before.first
+            and one.first
+            and not one.last
+            and re.fullmatch(rf"(?:on )?{DAY}", text[one.at : one.end])
+            and re.fullmatch(rf"(?:on )?{DAY}.*", text[before.at : before.end])
+            and re.fullmatch(r" (?:, )?(?:and )?", text[before.end : one.at])
+            and (one.first - (before.last or before.first)).days == 1
+        ):
+            rows[-1] = replace(before, end=one.end, last=one.first)
+        else:
+            rows.append(one)
+    return rows
 
 
 _WHOLE_WEEK = re.compile(r"(?:for )?(?:all|the whole|whole|full|the full|the entire) (?:of )?(?:the )?week")

@@ -24,7 +24,7 @@ _A_SEVEN = re.compile(
     rf"gave it|it|an easy|a hard|a good|arms|legs) an? (?:solid |strong |good |hard |proper |real |big |honest |comfortable |full |"
     rf"easy )?{_RANGE}{_NO_UNIT}|(?:^|, )an? (?P<n2>{_N}){_NO_UNIT}(?= ?(?:$|,|\.|if i am|probably|maybe|easily|at least))|"
     rf"\bi would (?:say|call it|give it) (?:an? )?(?P<n3>{_N}){_NO_UNIT}(?! ?(?:tonight|tomorrow|o'clock|in the))|"
-    rf"\bbetween an? (?P<n4>{_N}) and an? (?P<m4>{_N}){_NO_UNIT}"
+    rf"(?:^|, )(?:an? )?(?:easy|hard|solid|strong|light|tough|comfortable|moderate) (?P<n5>{_N}){_NO_UNIT}(?= ?(?:$|,))|\bbetween an? (?P<n4>{_N}) and an? (?P<m4>{_N}){_NO_UNIT}"
 )
 _BARE = re.compile(rf"(?<![\w.:/-])(?P<minus>minus )?{_RANGE}{_NO_UNIT}(?!\w)(?!/)")
 _OF_OTHERS = re.compile(

@@ -45,7 +45,7 @@ _WH = re.compile(
     r"^(?:and |also |ok |hey |hi |coach |so |sorry |but |btw |quick question |please |well |"
     r"one question )*(?:what|which|who|whom|why|how|whose)\b(?! (?:a |an |i |we |the hell|ever|is (?:suspicious|nice|good|great|fine|new|rare|odd|weird|strange|why)|was|means|makes|made|leaves|leave|gives|explains))|"
     r"^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is (?:it|there|this|that)|are there|"
-    r"are (?:you|we)|do (?:you|we|i)|does|can (?:i|you|we)|could (?:i|you|we)|should (?:i|we)|"
+    r"are (?:you|we)|do (?:you|we|i)|did you|have you (?:got|seen|had|read|looked)|does|can (?:i|you|we)|could (?:i|you|we)|should (?:i|we)|"
     r"shall (?:i|we)|may i)\b|^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is|are|was|were|does|do|will|would|when is|when are|when do|when does|when will)(?: (?:the|my|a|an|your|our|next))? "
     r"(?!(?:not|done|it|was|still|already|so|very|too|in|on|at|over|ok|fine|good|back|home|all|really|hard|tough|easy|no|going|away|the session|tired|about)\b)(?:\w+ ){0,3}(?:worth|ok|okay|fine|safe|bad|good|better|enough|necessary|allowed|needed|normal|too|next|deload|"
     r"start|begin|end|change|helpful|useful|recommended|still on|included|possible|open)\b"

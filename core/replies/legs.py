@@ -10,6 +10,7 @@ from core.calendar.gazetteer import fold
 from core.calendar.places import PlaceFound, find_places, the_one
 from core.replies.date_named import MONTH
 from core.replies.date_spans import Dates
+from core.replies.place_candidates import candidates, leaves_from, masked_dates
 
 _GOES = (
     r"(?:fly|flying|flight|flights|travel|travelling|traveling|travels|trip|tour|touring|going|go|off|"
@@ -40,18 +41,6 @@ _NO_PLACE = (
 )
 _JOINS = r"for|to|on|from|with|and|or|but|so|by|of|if|as|than|when|while|until|because"
 """No name begins with one of these."""
-_LEADS = re.compile(
-    r"^(?:(?:i|we|it|and|then|so|also|ok|hi|hey|coach|will|be|am|are|is|in|to|at|for|from|on|the|by|of|"
-    r"going|go|off|fly|flying|flight|travel|travelling|traveling|trip|tour|heading|headed|leaving|"
-    r"leave|play|open|back|landed|arrived|next|this|week|up|down|over|out|first|later|afterwards|after|"
-    r"that|onwards|driving|drive|stay|staying|plus|extended|get in|day|one|night|on survey|survey|home|"
-    r"has|been|moved|changed|now|just|got|arrive|arriving|landing) )+"
-)
-PREPOSITION = re.compile(
-    r"\b(?:back (?:in|to)|(?:crewing|working|sailing|operating|based|mobili[sz]ing) out of|in|to|at|for|off|near|via|into|around|visiting|visit|from|added|adding|gone)\b "
-)
-_WORD = r"[^\W\d_][\w'.]*"
-_PLACE_AFTER = re.compile(rf"({_WORD}(?:(?: ,)? {_WORD}){{0,3}})")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,10 +81,10 @@ def _is_shared(name: str, found: PlaceFound, places: Sequence[PlaceFound]) -> bo
 
 def find_legs(text: str, typed: str, dates: list[Dates], zone: str) -> Iterator[Leg]:
     """The places that the words name: after a preposition, or right before or after a date."""
-    masked = _masked(text, dates)
+    masked = masked_dates(text, dates)
     done_to = 0
-    for at, phrase, lead in _candidates(masked, dates)[:_MOST_CANDIDATES]:
-        if at < done_to or (lead == "from" and not _leaves_from(masked, at)):
+    for at, phrase, lead in candidates(masked, dates):
+        if at < done_to or (lead == "from" and not leaves_from(masked, at)):
             continue
         leg = _leg(phrase, at, lead, masked, typed, dated=bool(dates))
         if leg:
@@ -118,95 +107,6 @@ def _likelier_near(places: tuple[PlaceFound, ...], zone: str) -> tuple[PlaceFoun
     """Towns in the client's own zone weigh ten times as much (our choice)."""
     weighed = (replace(place, weight=place.weight * 10) if place.zone == zone else place for place in places)
     return tuple(sorted(weighed, key=lambda place: -place.weight))
-
-
-def _leaves_from(masked: str, at: int) -> bool:
-    """'Leaves from Stavanger' names the place; 'from Oslo to Lisbon' only where it began."""
-    return bool(
-        re.search(
-            r"\b(?:leav\w+|sail\w*|depart\w*|working|out|mobili[sz]\w+|crewing|join\w*|mob) (?:out )?(?:from|of) $",
-            masked[:at],
-        )
-    ) and not re.match(r"\S+ to [a-z]", masked[at:])
-
-
-def _masked(text: str, dates: list[Dates]) -> str:
-    """The text with its dates blotted out, position for position."""
-    for one in dates:
-        text = text[: one.at] + "#" * (one.end - one.at) + text[one.end :]
-    text = re.sub(rf"\b(?:in|during) {MONTH}\b(?! \d)", lambda found: " " * len(found.group()), text)
-    text = re.sub(
-        r",? ?\bnot (?:in |to )?(?!(?:going|flying|the|a|my|in|to|happening|here|home|sure|yet|on|off|so|be|come|coming|travelling)\b)[^\W\d_]+(?= ?(?:$|[,.#]))",
-        lambda found: " " * len(found.group()),
-        text,
-    )
-    text = re.sub(r" , the one (?:in|of|from) ", lambda found: " ," + " " * (len(found.group()) - 2), text)
-    text = re.sub(r"\bvia [^\W\d_]+", lambda found: " " * len(found.group()), text)
-    return re.sub(r"(?<![\w#])\d[\w:.]*", lambda found: "#" * len(found.group()), text)
-
-
-def _candidates(masked: str, dates: list[Dates]) -> list[tuple[int, str, str]]:
-    """(position, phrase, the preposition before it or '') of all that may be a place."""
-    found = list(_beside_dates(masked)) if dates else []
-    for preposition in PREPOSITION.finditer(masked):
-        phrase = _PLACE_AFTER.match(masked, preposition.end())
-        if phrase:
-            found.append((preposition.end(), phrase[1], preposition.group().strip()))
-    found += [named for pattern in _NAMED_BY for named in _named_by(pattern, masked)] if dates else []
-    found += list(_named_by(_BOOKED, masked))
-    return sorted(set(found), key=lambda one: (one[0], not one[2], -len(one[1])))
-
-
-_NAME = r"(?P<name>[^\W\d_]{2,}(?: [^\W\d_]{3,})?)"
-_OF_A_JOB = re.compile(
-    r"\b(?:the|our|my|a|this|next) (?P<name>[^\W\d_]{3,}(?: [^\W\d_]{3,})?) "
-    r"(?:job|gigs?|shows?|run|leg|residency|survey|conference|workshop|festival|tour|trip|stint|contract|dates|port call)\b"
-)
-"""'The Rotterdam job starts tomorrow'."""
-_AT_THE_START = re.compile(
-    rf"^(?:ok |so |right |hi |coach |update |either |, )*{_NAME} (?=for (?:the|a|our)\b|again\b|still on|is (?:on|now|moved)|was #|or\b|then\b|with\b)"
-)
-_CALLED = re.compile(rf"\b(?:it is|i have|we have|do|doing|go|goes|play|crew change) {_NAME}")
-_OR = re.compile(rf"\bor (?:maybe |perhaps |else |in |to )?{_NAME}")
-_BOOKED = re.compile(rf"\b(?:booked|booking|confirmed) {_NAME}")
-_NAMED_BY = (_OF_A_JOB, _AT_THE_START, _CALLED, _OR)
-
-
-def _named_by(pattern: re.Pattern[str], masked: str) -> Iterator[tuple[int, str, str]]:
-    """A name of two words, and its first alone."""
-    for found in pattern.finditer(masked):
-        yield found.start("name"), found["name"], ""
-        yield found.start("name"), found["name"].split()[0], ""
-
-
-_MOST_CANDIDATES = 24
-"""So many words of one message are looked up as places, at most."""
-
-_PIECE = re.compile(r"[^#,.?]+")
-_TRAILERS = re.compile(
-    r"(?: (?:from|on|in|for|this|next|the|all|and|to|between|back|home|until|starting|again|of|then|at|"
-    r"return|week|tour))+$"
-)
-
-
-def _beside_dates(masked: str) -> Iterator[tuple[int, str, str]]:
-    """What stands right before or after a date, with the country that follows it, if any."""
-    pieces = [(piece.start(), piece.group()) for piece in _PIECE.finditer(masked) if piece.group().strip()]
-    for number, (at, piece) in enumerate(pieces):
-        text = piece.strip()
-        lead = _LEADS.match(text + " ")
-        skipped = len(piece) - len(piece.lstrip()) + (lead.end() if lead else 0)
-        rest = _TRAILERS.sub("", text[lead.end() :] if lead else text)
-        around = masked[at + len(piece) : at + len(piece) + 1], masked[at - 1 : at]
-        comes_from = lead and re.search(r"\bfrom $", lead.group()) and not _leaves_from(masked, at + skipped)
-        beside = set(around) & {"#", ","} or (
-            len(rest.split()) < 4 and masked.startswith(". #", at + len(piece))
-        )
-        if rest and not comes_from and beside:
-            yield at + skipped, rest, ""
-            following = _TRAILERS.sub("", pieces[number + 1][1].strip()) if number + 1 < len(pieces) else ""
-            if around[0] == "," and following and (country_code(following) or regions(following)):
-                yield at + skipped, f"{rest} , {following}", ""
 
 
 def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: bool) -> Leg | None:

@@ -104,7 +104,7 @@ _MUSCLES_BURN = re.compile(
     r"\b(?:legs|quads|abs|arms|glutes|calves|hamstrings|body|muscles)(?: \w+){0,3}? (?:wrecked|busted|fried|toast|cooked|destroyed|trashed|shot|gone)\b|"
     r"\b(?:legs?|quads?|abs|arms?|glutes?|calves|biceps?|triceps?|lats?|thighs?|hamstrings?|muscles?|"
     r"feet|bum|shoulders|core|everything|lungs|head)\b(?: \w+){0,3}? (?:killing me|on fire|burn\w*|"
-    r"scream\w*|cramp\w*)|\bkilling me after\b|\bface hurts from (?:laugh|smil)\w*"
+    r"scream\w*|cramp\w*)|(?<!neck is )(?<!back is )(?<!knee is )(?<!knees are )(?<!hip is )(?<!ankle is )(?<!elbow is )(?<!wrist is )\bkilling me after\b|\bface hurts from (?:laugh|smil)\w*"
 )
 _IDIOM = re.compile(
     r"\b(?:is|was|are|be|been|such|what|real|total|right|being|it is|,|^)(?: (?:a|an|such|real|total|"

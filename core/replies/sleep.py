@@ -41,7 +41,7 @@ _SPAN = re.compile(
 )
 _BED_TO_UP = re.compile(
     rf"\b(?:bed|asleep|down|off|lights out|sleep|slept|crashed|dropped off|"
-    rf"head down)\b[^?]{{0,25}}?(?<![\d.:/])(?P<a>{TIME})(?![\d:/])[^?]{{0,30}}?\b(?:up|woke|awake|"
+    rf"head down|out(?: cold)?(?= (?:by|at)))\b[^?]{{0,25}}?(?<![\d.:/])(?P<a>{TIME})(?![\d:/])[^?]{{0,30}}?\b(?:up|woke|awake|"
     rf"alarm|until|rise|rose|out of bed|wake)\b[^?\d]{{0,20}}?(?P<b>[tc]?{TIME})(?![\d:/])"
 )
 _EITHER = re.compile(r"(?<![\d.:/])(\d{1,2}(?:\.\d+)?) (?:-|to|or|and) (\d{1,2}(?:\.\d+)?)(?![\d:/.])")
@@ -72,11 +72,11 @@ _BAD = re.compile(
     r"enough)\b"
     rf"|\b{_VERY}(?:bad|badly|rough|roughly(?! \d)|terrible|terribly|awful|awfully|poor|poorly|crap|"
     rf"crappy|shit|shite|shitty|rubbish|horrible|"
-    r"horribly|dreadful|rotten|lousy|restless|restlessly|broken|disturbed|disrupted|interrupted|fitful|patchy|"
+    r"horribly|dreadful|rotten|garbage|trash|lousy|restless|restlessly|broken|disturbed|disrupted|interrupted|fitful|patchy|"
     r"pants|grim|ropey|ropy|dire|woeful|naff|gash|minging|shocking|wretched|atrocious|abysmal|iffy|horrendous|miserable|worst)\b|\btoss\w* and turn\w*|\b(?:hardly|barely|"
     r"scarcely) (?:slept|any|a wink|sleep)\b|\b(?:up|awake|woke(?: up)?|waking) every\b|\bkept? (?:on )?waking\b|\bwoke (?:up )?(?:a lot|"
     r"all the time|every|constantly|loads|so many)\b|\binsomnia\b|\bcould not (?:get to |"
-    r"fall )?(?:sleep|asleep)\b|\bno sleep\b|\bup (?:half|most of) the night\b|\bawake (?:half|most|"
+    r"fall )?(?:sleep|asleep)\b|\bno sleep\b|\bwoke (?:up )?(?:like |about |maybe )?[3-9] times\b|\bwhat sleep\b|\bsleep\? what\b|\bup (?:half|most of) the night\b|\bawake (?:half|most|"
     r"all)\b|\bdid not sleep (?:at all|a wink)\b|\bnightmares?\b"
 )
 _OK = re.compile(
@@ -88,7 +88,7 @@ _GOOD = re.compile(
     r"\b(?:good|great|well|greatly|fantastic|excellent|amazing|amazingly|brilliant|brilliantly|superb|"
     r"superbly|wonderfully|nicely|fantastically|excellently|perfect|perfectly|deep|deeply|lovely|"
     r"wonderful|soundly|refreshed|solid(?! \d)|solidly|awesome|best|like (?:a |an )?(?:log|brick|stone|baby|rock|stone|king|"
-    r"queen|dream|champ)|like the dead|out like a light|proper)\b"
+    r"queen|dream|champ)|like the dead|out like a light|proper|glorious|glorious\w+|heavenly|blissful\w*|dreamy|did not wake(?: up)?(?: even)?(?: once| at all)|never woke)\b"
 )
 
 

@@ -16,8 +16,9 @@ from core.replies.date_spans import TH, Dates
 from core.replies.dates import find_dates
 from core.replies.homecoming import BACK, homecoming
 from core.replies.leg_dates import OPEN, RETURNS, dated
-from core.replies.legs import PREPOSITION, TRAVELS, Leg, find_legs
+from core.replies.legs import TRAVELS, Leg, find_legs
 from core.replies.meaning import Trip, TripDoubt, TripQuestion, TripSaid
+from core.replies.place_candidates import PREPOSITION
 
 _BODY = re.compile(r"\b(?:my|lower|upper|bad|sore) back\b|\bback (?:is|was|hurts|pain)\b")
 
@@ -26,7 +27,7 @@ _AWAY_SOON = re.compile(
     r"\b(?:travelling|traveling|travel|going away|be away|am away|are away|going abroad|on the road|"
     r"on tour|going on (?:a |another |my |our )?(?:trip|tour|holiday|vacation|cruise|survey)|on (?:a |"
     r"another )?(?:work |business )?trip|trip coming up|away|abroad|at sea|offshore|on (?:a |the )?(?:boat|"
-    r"ship|rig)|(?:we|i|am|are) (?:fly|flying|leave|leaving)(?: out| off)?(?= (?:on )?#|$| ,)|fly(?:ing)? out|where they send (?:me|us)|not (?:here|around|at home|in town|home)|(?:i|we) (?:will |shall )?fly(?= on #| on the| \w+day)|tour (?:is )?(?:back )?on again|(?:fly|travel|go) again soon|bus\w* trip|out of (?:town|the country|station|the office)|overseas|interstate|on holiday|on vacation|on survey)\b"
+    r"ship|rig)|(?:we|i|am|are) (?:fly|flying|leave|leaving)(?: out| off)?(?= (?:on )?#|$| ,)|fly(?:ing)? out|where they send (?:me|us)|(?:vacation|holidays?|annual leave)(?= from| #)|not (?:here|around|at home|in town|home)|(?:i|we) (?:will |shall )?fly(?= on #| on the| \w+day)|tour (?:is )?(?:back )?on again|(?:fly|travel|go) again soon|bus\w* trip|out of (?:town|the country|station|the office)|overseas|interstate|on holiday|on vacation|on survey)\b"
 )
 
 
@@ -136,7 +137,7 @@ _WAS_THERE = re.compile(
 
 
 _NOT_ME = re.compile(
-    r"(?:^|[,.] ?|\bbut |\band )(?:i (?:do|am|will|shall) not(?: (?:going|joining|travelling|go|join|travel|coming|come))?|not me|without me|i (?:stay|am staying)(?: (?:home|here|put|behind|at home))?) ?(?:$|[,.])"
+    r"(?:^|[,.] ?|\bbut |\band )(?:i (?:do|am|will|shall) not(?: (?:going|joining|travelling|go|join|travel|coming|come))?|not me|without me|i (?:stay|am staying)(?: (?:home|here|put|behind|at home))?) ?(?:$|[,.]|and\b)|\bwithout me\b"
 )
 """Others go, and the client does not."""
 
@@ -177,39 +178,42 @@ def _named_as_places(text: str, legs: list[Leg]) -> str:
     return text
 
 
-def _asked_or_entered(
-    text: str, legs: list[Leg], dates: list[Dates], today: dt.date, *, busy: bool
-) -> TripSaid | None:
-    past = not any(
+def _is_announced(text: str, legs: list[Leg], dates: list[Dates], today: dt.date) -> bool:
+    """Whether the client says that they go there, and not that they were or might have been."""
+    ahead = any(
         one.first and one.first > today and re.search(r"\d|tomorrow|next", text[one.at : one.end])
         for one in dates
     )
-    if past and all(_WAS_THERE.search(text[: leg.at]) for leg in legs):
-        return None
-    if _TENTATIVE.search(text[: legs[0].at]):
-        return None
-    if _EITHER_PLACE.search(_named_as_places(text, legs)) or _names_two_countries(text):
-        return _question(TripDoubt.WHICH_PLACE, legs[0])
-    first = legs[0]
+    was_there = not ahead and all(_WAS_THERE.search(text[: leg.at]) for leg in legs)
+    return not was_there and not _TENTATIVE.search(text[: legs[0].at])
+
+
+def _asked_or_entered(
+    text: str, legs: list[Leg], dates: list[Dates], today: dt.date, *, busy: bool
+) -> TripSaid | None:
     travels = bool(TRAVELS.search(text) or DATES_TO_COME.search(text))
-    if not dates and (busy or not travels):
+    if not _is_announced(text, legs, dates, today) or (not dates and (busy or not travels)):
         return None
-    if any(leg.doubtful for leg in legs) or _MOVED.search(text):
-        return _question(TripDoubt.WHICH_DATE, first)
-    if any(leg.places or country_code(leg.name) for leg in legs if not leg.found):
-        return _question(TripDoubt.WHICH_PLACE, first) if dates else _question(TripDoubt.BOTH, first)
-    unplaced = any(leg.found is None for leg in legs)
-    undated = any(leg.starts is None or (leg.ends is None and not leg.is_open) for leg in legs)
-    if unplaced:
-        return _question(TripDoubt.BOTH if undated else TripDoubt.PLACE, first)
-    if undated:
-        return _question(TripDoubt.DATES, first)
+    doubt = _doubt(text, legs, dates)
+    if doubt:
+        first = legs[0]
+        return TripQuestion(about=doubt, places=first.places, starts=first.starts, ends=first.ends)
     trips = [_trip(leg) for leg in legs]
     return replace(trips[0], then=tuple(trips[1:]))
 
 
-def _question(about: TripDoubt, leg: Leg) -> TripQuestion:
-    return TripQuestion(about=about, places=leg.places, starts=leg.starts, ends=leg.ends)
+def _doubt(text: str, legs: list[Leg], dates: list[Dates]) -> TripDoubt | None:
+    """What has to be asked back, or None."""
+    if _EITHER_PLACE.search(_named_as_places(text, legs)) or _names_two_countries(text):
+        return TripDoubt.WHICH_PLACE
+    if any(leg.doubtful for leg in legs) or _MOVED.search(text):
+        return TripDoubt.WHICH_DATE
+    if any(leg.places or country_code(leg.name) for leg in legs if not leg.found):
+        return TripDoubt.WHICH_PLACE if dates else TripDoubt.BOTH
+    undated = any(leg.starts is None or (leg.ends is None and not leg.is_open) for leg in legs)
+    if any(leg.found is None for leg in legs):
+        return TripDoubt.BOTH if undated else TripDoubt.PLACE
+    return TripDoubt.DATES if undated else None
 
 
 def _trip(leg: Leg) -> Trip:

@@ -32,7 +32,7 @@ _CORRECTS = re.compile(
     r"saturday|sunday|tomorrow|the))|(?<![a-z] )actually(?: (?:no|make it|more like|it was|that was))?|"
     r"no actually|actually no|or rather|on second thoughts?|oops|my mistake|typo|strike that|"
     r"forget that|ignore that|sorry(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|friday|saturday|"
-    r"sunday|tomorrow))|(?<=\d )no(?= \d)|(?<=[,.] )no(?= [,.] \d)|(?<=[,.] )(?:no ,? ?)(?:be honest|honestly|to be honest|if i am honest|lets say|more like)(?= ,? ?\d)|(?<=[,.] )no(?= ,? ?(?:the |this |next |on )?(?:\d|monday|tuesday|wednesday|thursday|"
+    r"sunday|tomorrow))|(?<=\d )no(?= \d)|(?<=[,.] )no(?= [,.] \d)|(?<=[,.] )(?:no ,? ?)(?:be honest|honestly|to be honest|if i am honest|lets say|more like|call it|make it)(?= ,? ?\d)|(?<=[,.] )no(?= ,? ?(?:the |this |next |on )?(?:\d|monday|tuesday|wednesday|thursday|"
     r"friday|saturday|sunday|tomorrow)))\b(?: ,| \.)* ?"
 )
 _CORRECTS_A_TRIP = re.compile(rf"{_CORRECTS.pattern}| ?, sorry ,? ?")
@@ -156,7 +156,7 @@ def _read(words: Words, plain: str, context: Context) -> Meaning:
 
 def _trip(words: Words, context: Context) -> TripSaid | None:
     """The trip that the words tell of, read from names as they were spelled."""
-    text = " ".join(map(mend_dates, words.unmended.split()))
+    text = _THE_ONE_IN.sub(" , ", " ".join(map(mend_dates, words.unmended.split())))
     if context.asked is Asked.DAYS:
         text = _AS_AN_ANSWER.sub("", re.split(r"\bso\b", text)[0])
     own = [_own_and_not_trained(part, words) for part in _CORRECTS_A_TRIP.split(text)]
@@ -165,6 +165,8 @@ def _trip(words: Words, context: Context) -> TripSaid | None:
     )
 
 
+_THE_ONE_IN = re.compile(r" , the one (?:in|of|from) (?:the )?")
+"""'Cordoba, the one in Spain'."""
 _AS_AN_ANSWER = re.compile(rf"^(?:(?:{DAY}|and|on|or|,|the|please|for me|thanks|works?|is|fine|ok) ?)+\. ")
 """'Thu, Fri and Sat. I fly on Monday': the first are the days that were asked for."""
 
@@ -181,7 +183,7 @@ def _of_all_if_off(clause: Clause) -> Clause:
         if OPEN.search(clause.text)
         or DATES_TO_COME.search(clause.text)
         or re.search(
-            r"\b(?:cancell?ed|called off|postponed|scrapped|pulled|canned|axed|nixed|added|adding)\b|"
+            r"\b(?:cancell?ed|called off|(?:fell|fallen) (?:through|over)|not happening|going ahead|off(?= ?(?:$|,|now))|postponed|scrapped|pulled|canned|axed|nixed|added|adding)\b|"
             r"\b(?:put|putting|send|sending|sent|fly|flying|mov\w+|book\w*|needs?|wants?|ship\w*) us\b",
             clause.text,
         )

@@ -42,7 +42,7 @@ _SATURDAY = re.compile(
 )
 _SUNDAY = re.compile(
     r"(?<!\bthe )(?<!\bin )(?<!hot )(?<!\bof )(?<!\bno )(?<!midday )(?<!evening )(?<!much )\bsun\b(?! (?:is|"
-    r"was|cream|over|burn|lounger|came|shone|set)\b)"
+    r"was|cream|finally|at last|hat|over|burn|lounger|came|shone|set)\b)"
 )
 _WEDNESDAY = re.compile(r"(?<!newly )(?<!got )(?<!get )(?<!getting )(?<!\bbe )\bwed\b")
 
