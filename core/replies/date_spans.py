@@ -214,14 +214,11 @@ _SAYS_WHEN = re.compile(r" (?:i|we) ")
 
 def _with_weekdays(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates:
     """'Mon 22 to Sat 27': days of the month, whose weekdays have to agree."""
-    first, last = (
-        _ORDINAL.search(f"{part}th") for part in re.findall(rf"{DAY} \d{{1,2}}", found["weekdays"])
-    )
-    starts = date_named(first, 4, today, base, order) if first else None
-    ends = date_named(last, 4, today, starts or base, order, ends=True) if last and starts else None
-    return Dates(
-        at=found.start(), end=found.end(), first=starts if ends else None, last=ends, doubtful=ends is None
-    )
+    days = [_ORDINAL.search(f"{part}th") for part in re.findall(rf"{DAY} \d{{1,2}}", found["weekdays"])]
+    starts = date_named(days[0], 4, today, base, order) if days[0] else None
+    ends = date_named(days[1], 4, today, starts, order, ends=True) if starts is not None and days[1] else None
+    first = starts if ends else None
+    return Dates(at=found.start(), end=found.end(), first=first, last=ends, doubtful=ends is None)
 
 
 def _length(found: re.Match[str], _today: dt.date, _base: dt.date | None, _order: str) -> Dates:
