@@ -20,9 +20,10 @@ _TRIP = (
     r"(?:trip|flight|flights|tour|travel|journey|visit|holiday|gig|survey|cruise|voyage|travels|expedition|mobilisation|"
     r"(?<!my )(?<!left )(?<!right )(?<!one )(?<!^)leg(?! went| is dead| feels))"
 )
-_JOB = r"(?:thing|job|gigs?|trip|tour|leg|dates|run|residency|contract|conference|festival|survey|visit|shows?|stint|port call)"
+_JOB = r"(?:thing|job|gigs?|trip|tour|leg|dates|run|residency|contract|conference|festival|survey|visit|shows?|stint|port call|week(?: ?end)?)"
 _DROP = r"(?:cancell?ed|cancel|called off|scrapped|scrap|scrub|scratch|postponed|forget|pulled|canned|nixed|axed|axe|drop|bin)"
 _NOT_GOING = (
+    r"\b(?:do|does|did) not (?:have|need) to (?:go|fly|travel|sail)\b|"
     r"\b(?:not|no longer) (?:going|flying|travelling|traveling|leaving|off|go|fly|travel|heading|driving|sailing)"
     r"(?! to (?:do|make|the gym|train|be|get|happen|finish|skip|miss|lie|sleep|work|the session))\b"
     r"(?=.*\b(?:after all|any ?more|now|to \w+|trip|instead|tomorrow|next)\b|$)"
@@ -40,7 +41,7 @@ _IT_IS_NO_MORE = re.compile(rf"\b(?:that|this|which) (?:(?:is|was|got|has|been|n
 """'Meant to go to Bilbao but that's not happening': of a place that was named."""
 _TRIP_WORD = re.compile(r"\b(?:trip|tour|travel\w*|journey|cruise|voyage)\b")
 """A flight that was cancelled may only be why nobody trained."""
-_LEADS = r"(?:(?:the|our|my|ok|so|and|but|well|update|sorry|news|yeah|yes|right|turns out|looks like|coach|hi|kindly|please|finally) (?:, )?)*"
+_LEADS = r"(?:(?:the|our|my|ok|so|and|but|well|update|sorry|news|yeah|yes|right|\w+ (?:says?|told me|reckons?|thinks?)(?: that)?|turns out|looks like|coach|hi|kindly|please|finally) (?:, )?)*"
 _PLACE = r"(?P<place>(?:[^\s,.?]+ ){0,3}?[^\s,.?]+)"
 _IS = r"(?:(?:is|got|was|has|has been|been|have|are|now|just|all|it is) )*"
 _PLACE_OFF = (

@@ -9,7 +9,7 @@ from core.replies.wording import Words
 
 _CUT = re.compile(
     r"(?:(?:^|(?<= ))([,.?])(?= |$)|"
-    r"\b((?<!(?<!at )all )(?<!every day )(?<!any day )(?<!all days )(?<!week )(?<!anyday )(?<!everyday )(?<!everything )(?<!nothing )but|"
+    r"\b((?<!(?<!at )all )(?<!every day )(?<!any day )(?<!all days )(?<!week )(?<!anyday )(?<!everyday )(?<!everything )(?<!anything )(?<!any time )(?<!anytime )(?<!whatever )(?<!whenever )(?<!nothing )but|"
     r"though|although|however|whereas|(?<!not )(?<!or )(?<!ever )(?<!is )(?<!am )so(?= (?:no|not|could|"
     r"couldn|did|had|have|will|can|the|my|we|i|skipped|missed|only|just|it|there|let|lets|please|"
     r"stopped|today|monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b)|then|because|while|"

@@ -42,7 +42,7 @@ def _atom(number: int) -> str:
 
 _TO = r"(?:to|until|-|through|thru|and|,? ?until|up to)(?: the| and including)?"
 SPAN = re.compile(
-    rf"(?P<week>(?:the )?week (?:of|from|starting|beginning|commencing) (?:the |monday )?{_atom(3)})|"
+    rf"(?P<week>(?:the )?(?<!\ba )(?<!\bone )(?<!\b1 )week (?:of|from|starting|beginning|commencing) (?:the |monday )?{_atom(3)})|"
     rf"(?:\b(?:until|through|to) (?P<month_end>(?:the )?(?:end of (?:the|this) month|month end)))|(?P<weekdays>\b(?:from )?{DAY} \d{{1,2}} (?:to|until|-|through) {DAY} \d{{1,2}}\b(?!:|\.\d|/|{TH}| ?(?:min|hour|{MONTH})))|"
     rf"(?P<cue>\b(?:from|between|starting|"
     rf"since) (?:the )?(?:on )?)?(?<![\w.:/]){_atom(1)} {_TO} (?P<second>{_atom(2)})"
@@ -55,7 +55,7 @@ SPAN = re.compile(
     r"this week(?! ?end)|(?:whole|full|entire) week|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|"
     r"all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|"
     r"an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b(?! (?:after|before))|"
-    r"(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?|fortnight|months?)(?= (?:in|at|trip|from|starting)\b)|"
+    rf"(?<![\w.])(?!(?:a|one|1) (?:week|fortnight) from (?:the |this |next )?(?:{DAY}|tomorrow))(?P<count2>\d{{1,3}}|one|a) (?P<unit2>nights?|days?|weeks?|fortnight|months?)(?= (?:in|at|of|trip|from|starting)\b)|"
     r"(?:(?<=, )|(?<=staying )|(?<=stay ))(?P<count3>\d{1,2}|a|one) (?P<unit3>nights?|days?|weeks?|fortnight|months?)(?= ?(?:$|[,.]|on\b|away\b|there\b|offshore\b|at sea\b))|"
     r"(?P<both>\btomorrow and the (?:day after|next day|following day))|(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])"
     + _atom(4)
@@ -108,7 +108,8 @@ def _end_of_month(found: re.Match[str], today: dt.date, base: dt.date | None, _o
 
 def _single(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates | None:
     returns = _COMES_BACK.search(found.string, 0, found.start())
-    if found["bare4"] and not (found["bare4"].startswith("the ") and returns):
+    named = returns or _GOES_THEN.match(found.string, found.end())
+    if found["bare4"] and not (found["bare4"].startswith("the ") and named):
         return None
     first = date_named(found, 4, today, base, order)
     if (found["start"] or "").startswith("since"):
@@ -118,6 +119,8 @@ def _single(found: re.Match[str], today: dt.date, base: dt.date | None, order: s
     )
 
 
+_GOES_THEN = re.compile(r" ?,? ?(?:i|we) (?:will |shall )?(?:travel|fly|go|leave|come|return|am|are)\b")
+"""'The 20 I travel to Bogota'."""
 _LONGEST_TRIP = 200
 """Days; a longer stretch was rather misread."""
 _ACROSS_A_MONTH = 14

@@ -23,44 +23,32 @@ _INSTEAD_OF = re.compile(
 def find_dates(text: str, today: dt.date) -> list[Dates]:
     """Every date and stretch in the text, in order."""
     text = _INSTEAD_OF.sub(lambda found: " " * len(found.group()), text)
-    later, text = _weeks_later(text)
     found = list(_resolved(text, today))
     reasons = [one for one in found if _is_occasion(text, one)]
-    if reasons and any(one.last for one in found):
+    days = sum(_is_of_the_month(one, text) for one in found if one not in reasons)
+    if reasons and (days > 1 or any(one.last for one in found)):
         for one in reasons:
             text = text[: one.at] + " " * (one.end - one.at) + text[one.end :]
         found = list(_resolved(text, today, max(today, (reasons[0].first or today) - _AROUND_A_FEAST)))
     if any(one.first for one in found):
         found = [one for one in found if not _is_month_around(one, text)]
     found = _without_emphasis(_in_the_week_named(found, text), text)
-    found = _in_a_row([_put_off(one, later) for one in found], text)
+    found = _in_a_row(found, text)
     return _undecided(_without_week_around(found, text), text)
 
 
 _WEEKS_FROM = re.compile(
-    r"\b(?<!for )(?<!about )(?P<n>a|one|1|2|two) (?P<unit>weeks?|fortnight) (?:from|on) (?=(?:the |this |next )*(?:day|tomorrow|today|\d))".replace(
-        "day|", f"{DAY}|", 1
-    )
+    r"(?<!for )(?<!about )\b(?P<n>a|one|1|2|two) (?P<unit>weeks?|fortnight) (?:from|on) (?:the |this |next )?$"
 )
 
 
-def _weeks_later(text: str) -> tuple[dict[int, int], str]:
-    """({where a day begins: how many weeks later it is meant}, the text without 'a week from')."""
-    later = {
-        found.end(): 7 * (2 if found["n"] in {"2", "two"} or found["unit"] == "fortnight" else 1)
-        for found in _WEEKS_FROM.finditer(text)
-    }
-    return later, _WEEKS_FROM.sub(lambda found: " " * len(found.group()), text)
-
-
-def _put_off(one: Dates, later: dict[int, int]) -> Dates:
+def _put_off(one: Dates, text: str) -> Dates:
     """'A week from Thursday' is the Thursday after the next."""
-    days = later.get(one.at)
-    return (
-        replace(one, first=one.first + dt.timedelta(days=days))
-        if days and one.first and not one.last
-        else one
-    )
+    found = _WEEKS_FROM.search(text[: one.at])
+    if not found or one.first is None or one.last:
+        return one
+    weeks = 2 if found["n"] in {"2", "two"} or found["unit"] == "fortnight" else 1
+    return replace(one, at=found.start(), first=one.first + dt.timedelta(days=7 * weeks), opens=False)
 
 
 def _in_a_row(found: list[Dates], text: str) -> list[Dates]:
@@ -107,6 +95,10 @@ def _is_month_around(one: Dates, text: str) -> bool:
 def _is_occasion(text: str, one: Dates) -> bool:
     """'Christmas in York, 23rd to 27th' says why, not when, where dates are given as well."""
     return text[one.at : one.end].startswith(("christmas", "new year")) and one.last is None
+
+
+def _is_of_the_month(one: Dates, text: str) -> bool:
+    return one.first is not None and bool(re.search(r"\d", text[one.at : one.end]))
 
 
 def _undecided(found: list[Dates], text: str) -> list[Dates]:
@@ -180,6 +172,7 @@ def _resolved(text: str, today: dt.date, base: dt.date | None = None) -> Iterato
             continue
         dates = dates_in(found, today, base, order)
         if dates:
+            dates = _put_off(dates, text)
             yield dates
             order = order or order_of(found["num4"] or found["num1"], dates.first)
             base = (dates.first if found["named"] else dates.last) or dates.first or base

@@ -14,7 +14,7 @@ _NO_STOP = re.compile(
 )
 _STOP = re.compile(
     r"\b(?:please|kindly) (?:do not|no) (?:more )?(?:messag\w*|text\w*|writ\w*|contact\w*|ask\w* (?:me )?(?:again|any ?more|every|these|so|questions|daily)|prompt\w*|reminders?)\b|"
-    r"\b(?:be|go|stay) quiet (?:for|until)\b|\b(?:leave|lay|hold|back|knock|ease) off (?:with )?(?:on )?(?:the |all |your )?(?:messag\w*|reminders?|texts?|texting|prompts?|pings?|pinging|questions?|asking|nagging)\b|\bdo not (?:message|text|contact|write to) (?:me|us|again)\b|\bno messages (?:for|until)\b|"
+    r"\b(?:be|go|stay|keep) (?:quiet|silent) (?:for|until)\b|\b(?:leave|lay|hold|back|knock|ease) off (?:with )?(?:on )?(?:the |all |your )?(?:messag\w*|reminders?|texts?|texting|prompts?|pings?|pinging|questions?|asking|nagging)\b|\bdo not (?:message|text|contact|write to) (?:me|us|again)\b|\bno messages (?:for|until)\b|"
     r"^(?:please |ok |pls |just |now )*(?:stop|pause|unsubscribe|cancel|quit|end)(?: (?:please|now|it|"
     r"this|that|everything|all|coach))*$|\bstop (?:\w+ )?(?:messag\w*|text\w*|send\w*|ask\w*|writ\w*|"
     r"contact\w*|remind\w*|bother\w*|prompt\w*|ping\w*|bugging|nagging|these|them|all (?:this|of this|"
@@ -162,7 +162,7 @@ def is_for_coach(clauses: list[str]) -> bool:
 
 _THANKS_FOR = re.compile(
     r"(?:ok |and |so |many |big |huge )*thanks (?:a lot |so much |again |coach |very much )*for (?:the|your|that|all|this|"
-    r"being|checking|asking|everything|always)\b(?: (?!but|not|no|i|my|we)[a-z]+){0,6}[ .]*"
+    r"being|checking|asking|everything|always|last|today|yesterday|tonight)\b(?: (?!but|not|no|i|my|we)[a-z]+){0,6}[ .]*"
 )
 """Thanks for anything, as long as it comes to no more."""
 _WISHES = re.compile(

@@ -66,7 +66,8 @@ def _with_dates(text: str, leg: Leg, dates: list[Dates], today: dt.date) -> Leg:
     length: Dates | None = None
     is_open = bool(OPEN.search(text))
     doubtful = _is_muddled(text, dates)
-    dates = _without_today_in_passing(text, _without_days_at_home(text, dates), leg)
+    dates = _without_training_days(text, _without_days_at_home(text, dates), leg)
+    dates = _without_today_in_passing(text, dates, leg)
     for one in _from_the_day_of_leaving(text, dates):
         if one.length:
             length = one
@@ -159,6 +160,14 @@ def _without_days_at_home(text: str, dates: list[Dates]) -> list[Dates]:
     ]
 
 
+_TRAINS = re.compile(r"\b(?:train|session|gym|work ?out|lift)\b")
+
+
+def _without_training_days(text: str, dates: list[Dates], leg: Leg) -> list[Dates]:
+    """'Day trip to Brussels on Saturday, can train Sunday'."""
+    return [one for one in dates if _goes_in(text, one, leg) or not _TRAINS.search(_clause_of(text, one))]
+
+
 _TODAY = re.compile(r"today|tonight|now|this (?:morning|afternoon|evening)")
 
 
@@ -173,10 +182,15 @@ def _without_today_in_passing(text: str, dates: list[Dates], leg: Leg) -> list[D
 
 def _goes_in(text: str, one: Dates, leg: Leg) -> bool:
     """Whether the clause of a date names the place, or travels."""
+    clause = _clause_of(text, one)
+    start = text.index(clause)
+    return start <= leg.at < start + len(clause) or bool(TRAVELS.search(clause))
+
+
+def _clause_of(text: str, one: Dates) -> str:
     start = max(text.rfind(",", 0, one.at), text.rfind(" .", 0, one.at)) + 1
     stops = [at for at in (text.find(",", one.end), text.find(" .", one.end)) if at >= 0]
-    end = min(stops, default=len(text))
-    return start <= leg.at < end or bool(TRAVELS.search(text[start:end]))
+    return text[start : min(stops, default=len(text))]
 
 
 def _day(one: Dates) -> dt.date:
@@ -205,7 +219,7 @@ def _is_muddled(text: str, dates: list[Dates]) -> bool:
 
 
 _WITHIN_A_DAY = re.compile(
-    r"\b(?:day trip|just (?:the |for )?(?:1|one|a single) day|(?:one|1|a single) day only|(?:for|just) the day|there and back|(?:back|home|return\w*)(?: \w+)? (?:the |that )?same (?:day|night|evening|afternoon)|"
+    r"\b(?:day trip|just (?:the |for )?(?:1|one|a single) day|just for the day|(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday|tomorrow) only|(?:one|1|a single) day only|(?:for|just) the day|there and back|(?:back|home|return\w*)(?: \w+)? (?:the |that )?same (?:day|night|evening|afternoon)|"
     r"(?:back|home) (?:again )?(?:that|the same|in the) (?:night|evening)|(?:back|home) (?:by|at|around|before) (?:\d\d?:\d\d|midnight|dinner|tea|bedtime))\b"
 )
 

@@ -5,7 +5,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from core.calendar.countries import country_code, regions
+from core.calendar.countries import capital, country_code, regions
 from core.calendar.gazetteer import fold
 from core.calendar.places import PlaceFound, find_places, the_one
 from core.replies.date_named import MONTH
@@ -14,7 +14,7 @@ from core.replies.place_candidates import candidates, leaves_from, masked_dates
 
 _GOES = (
     r"(?:fly|flying|flight|flights|travel|travelling|traveling|travels|trip|tour|touring|going|go|off|"
-    r"heading|headed|head|leave|leaving|leaves|drive|driving|(?:by|the|night|early|next|take|taking|catch|on a) train|train to|sail|sailing|land|landing|landed|"
+    r"heading|headed|head|leave|leaving|leaves|drive|driving|(?:by|night|early|next|take|taking|catch) (?:the |a )?train|train to|sail|sailing|land|landing|landed|"
     r"arrive|arriving|arrived|stay|staying|visit|visiting|holiday|vacation|work trip|business trip|"
     r"posted|based|deployed|mobili[sz]ing|mobili[sz]e|mob|crewing|joining|crew change|relocating|needed|wants me|want me|need me|needs me|summoned|invited|working|(?<!the )(?<!a )(?<!my )(?<!this )play|playing|gig|gigs|open|perform|performing|get in|load in|survey|"
     r"moving on|onwards|over|send me|sending me|send us|sending us|sent to|(?:am|are|been) sent)"
@@ -74,9 +74,15 @@ def _is_shared(name: str, found: PlaceFound, places: Sequence[PlaceFound]) -> bo
     if found.population == 0:
         return bool(regions(name))
     named = fold(name)
+    if named in _SHARED_BY_MANY:
+        return True
     return named not in (fold(found.name), *found.also) and any(
         fold(one.name) == named and one.population >= _SMALLEST_UNCAPPED for one in places
     )
+
+
+_SHARED_BY_MANY = frozenset({"georgetown", "santiago"})
+"""The largest of this name is not the one that travelling people mean."""
 
 
 def find_legs(text: str, typed: str, dates: list[Dates], zone: str) -> Iterator[Leg]:
@@ -93,8 +99,15 @@ def find_legs(text: str, typed: str, dates: list[Dates], zone: str) -> Iterator[
             done_to = leg.end
 
 
+def _is_capital(place: PlaceFound) -> bool:
+    """Valletta is meant as often as towns many times its size."""
+    return fold(place.name) == fold(capital(place.country))
+
+
 def _is_small(leg: Leg) -> bool:
-    return max((place.population for place in leg.places), default=0) < _LARGE_CITY
+    return max((place.population for place in leg.places), default=0) < _LARGE_CITY and not any(
+        map(_is_capital, leg.places[:1])
+    )
 
 
 def _is_beside_a_date(leg: Leg, masked: str) -> bool:
@@ -200,6 +213,7 @@ def _is_meant(name: str, places: Sequence[PlaceFound], lead: str, typed: str, *,
     capital = bool(written and written.group()[:1].isupper() and not typed.isupper())
     starts = bool(written and written.start() == 0)
     large = max(place.population for place in places) >= _SMALLEST_UNCAPPED or places[0].population == 0
+    large = large or _is_capital(places[0])
     if len(name) <= 3 and name not in {"la", "nyc", "sf", "hk", "kl", "rio", "dc", "uk", "usa", "uae", "us"}:
         return capital and not starts and large
     if not lead and not large and not starts:

@@ -85,7 +85,7 @@ class Signs:
             return Said.LATER
         if self.missed >= 0 or (self.sport and has_sport_instead):
             return Said.MISSED
-        return self._from_hints()
+        return self._from_hints(has_minutes=has_minutes)
 
     @property
     def is_contradictory(self) -> bool:
@@ -103,10 +103,10 @@ class Signs:
             return False
         return self.missed < 0 or self.done > max(self.missed, self.later)
 
-    def _from_hints(self) -> Said | None:
+    def _from_hints(self, *, has_minutes: bool) -> Said | None:
         if self.hinted >= 0:
             return Said.LATER
-        return Said.MISSED if self.intended else None
+        return Said.MISSED if self.intended and not has_minutes else None
 
 
 def read_signs(clauses: list[Clause], *, asked: bool) -> Signs:

@@ -64,9 +64,11 @@ _OF_A_JOB = re.compile(
 )
 """'The Rotterdam job starts tomorrow'."""
 _AT_THE_START = re.compile(
-    rf"^(?:ok |so |right |hi |coach |update |either |, )*{_NAME} (?=for (?:the|a|our)\b|again\b|still on|is (?:on|now|moved)|(?:\w+ ){{0,2}}(?:festival|fest|fringe|fiesta|biennale|fair|expo|run|shows?|harbou?r|port|marathon|confirmed|booked|jazz|premiere|conference|opera|stop)\b|for \w+|was #|or\b|then\b|with\b)"
+    rf"^(?:ok |so |right |hi |yo |coach |update |either |, )*{_NAME} (?=for (?:the|a|our)\b|again\b|still on|is (?:on|now|moved)|(?:\w+ ){{0,2}}(?:festival|fest|fringe|fiesta|biennale|fair|expo|run|shows?|harbou?r|port|marathon|confirmed|booked|jazz|premiere|conference|opera|stop)\b|for \w+|was #|or\b|then\b|with\b)"
 )
-_CALLED = re.compile(rf"\b(?:it is|i have|we have|do|doing|go|goes|play|crew change) {_NAME}")
+_CALLED = re.compile(
+    rf"\b(?:it is|its|(?:work|business) trip|i have|we have|do|doing|go|goes|play|crew change) {_NAME}"
+)
 _OR = re.compile(rf"\bor (?:maybe |perhaps |else |in |to )?{_NAME}")
 _BOOKED = re.compile(rf"\b(?:booked|booking|confirmed) {_NAME}")
 _NAMED_BY = (_OF_A_JOB, _AT_THE_START, _CALLED, _OR)

@@ -64,6 +64,11 @@ _SUMMED = re.compile(
     r"\d hour\b.*\band \d+(?:\.\d+)? (?:hour )?(?:at|in|on|more)\b"
 )
 
+_TOTAL = re.compile(
+    r"(?<![\d.:/])(\d{1,2}(?:\.\d+)?)(?: hour)? (?:all in|in total|altogether|total|all told|overall)\b|"
+    r"\b(?:total|all told|altogether|in total|all in)(?: of| was| it was| about| maybe|,)* (\d{1,2}(?:\.\d+)?)(?: hour)?(?= ?(?:$|,))"
+)
+"""'4 hours, then 2 more on the bus, so 6 all in'."""
 _VERY = r"(?:very |really |pretty |so |quite |super |rather |fairly |surprisingly |actually |bit |a |an )*"
 _BAD = re.compile(
     rf"\bnot (?:an? |the |so |very |that |really |too |particularly |all that |especially )?(?:good|great|well|"
@@ -169,6 +174,9 @@ def _hours(text: str, *, asked: bool) -> tuple[float | None, bool]:
     """(hours, whether hours were meant that must be asked back)."""
     if _NONE.search(text) or (asked and re.fullmatch(r"\W*(?:none|0|nothing|0 hour|nil)\W*", text)):
         return 0.0, False
+    total = _TOTAL.search(text)
+    if total:
+        return _plausible(float(total[1] or total[2]))
     if _NEGATIVE.search(text) or _SUMMED.search(text) or _OPEN_ENDED.search(text):
         return None, True
     for reader in (_from_bed_to_up, _from_to, _said_length, _colon_hours):

@@ -27,7 +27,7 @@ _AWAY_SOON = re.compile(
     r"\b(?:travelling|traveling|travel|going away|be away|am away|are away|going abroad|on the road|"
     r"on tour|going on (?:a |another |my |our )?(?:trip|tour|holiday|vacation|cruise|survey)|on (?:a |"
     r"another )?(?:work |business )?trip|trip coming up|away|abroad|at sea|offshore|on (?:a |the )?(?:boat|"
-    r"ship|rig)|(?:we|i|am|are) (?:fly|flying|leave|leaving)(?: out| off)?(?= (?:on )?#|$| ,)|fly(?:ing)? out|where they send (?:me|us)|(?:vacation|holidays?|annual leave)(?= from| #)|not (?:here|around|at home|in town|home)|(?:i|we) (?:will |shall )?fly(?= on #| on the| \w+day)|tour (?:is )?(?:back )?on again|(?:fly|travel|go) again soon|bus\w* trip|out of (?:town|the country|station|the office)|overseas|interstate|on holiday|on vacation|on survey)\b"
+    r"ship|rig)|(?:we|i|am|are) (?:fly|flying|leave|leaving)(?: out| off)?(?= (?:on )?#|$| ,)|fly(?:ing)? out|where they send (?:me|us)|(?:vacation|holidays?|annual leave)(?= from| #)|not (?:here|around|at home|in town|home)|(?:i|we) (?:will |shall )?fly(?= on #| on the| \w+day)|(?:got|have|has|having) (?:a |an |another )?(?:work |business |tour )?trip|tour (?:is )?(?:back )?on again|(?:fly|travel|go) again soon|bus\w* trip|out of (?:town|the country|station|the office)|overseas|interstate|on holiday|on vacation|on survey)\b"
 )
 
 
@@ -137,7 +137,7 @@ _WAS_THERE = re.compile(
 
 
 _NOT_ME = re.compile(
-    r"(?:^|[,.] ?|\bbut |\band )(?:i (?:do|am|will|shall) not(?: (?:going|joining|travelling|go|join|travel|coming|come))?|not me|without me|i (?:stay|am staying)(?: (?:home|here|put|behind|at home))?) ?(?:$|[,.]|and\b)|\bwithout me\b"
+    r"(?:^|[,.] ?|\bbut |\band )(?:i (?:do|am|will|shall) not(?: (?:going|joining|travelling|go|join|travel|coming|come))?|not me|without me|i (?:stay|am staying)(?: (?:home|here|put|behind|at home))?) ?(?:$|[,.]|and\b)|\bwithout me\b(?! if)"
 )
 """Others go, and the client does not."""
 

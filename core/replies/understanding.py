@@ -14,8 +14,9 @@ from core.replies.facts import Context, with_facts
 from core.replies.ills import is_low, is_unwell
 from core.replies.intents import is_courtesy, is_for_coach, is_question, names_coach, pause_days, wants_stop
 from core.replies.leg_dates import OPEN
-from core.replies.meaning import Asked, Meaning, Said, TripSaid, Urgency
+from core.replies.meaning import Asked, CalledOff, Meaning, Said, TripSaid, Urgency
 from core.replies.minutes import minutes_stand_alone
+from core.replies.ordinals import with_ordinals
 from core.replies.outcome import read_signs
 from core.replies.pain import read_pain
 from core.replies.red_flags import dismisses_a_sign, read_red_flags, without_harmless
@@ -67,6 +68,8 @@ def understand(text: str, *, asked: Asked, now: dt.datetime, zone: str) -> Meani
         and minutes_stand_alone(words.plain)
     ):
         meaning = replace(meaning, outcome=Said.DONE)
+    if isinstance(trip, CalledOff):
+        meaning = replace(meaning, trip=trip)  # 'fell through, so scratch that'
     return _finished(_with_second_opinion(meaning, words, asked), words)
 
 
@@ -145,7 +148,7 @@ def _read(words: Words, plain: str, context: Context) -> Meaning:
         tell_coach=is_low([clause.text for clause in clauses]),
     )
     if care.stop:
-        return replace(care, question=False)
+        return replace(care, question=False, outcome=_short_answer(clauses, context))
     if context.asked not in {Asked.SESSION, Asked.SLEEP} and is_courtesy(plain):
         return care
     read = with_facts(care, clauses, context)
@@ -154,9 +157,19 @@ def _read(words: Words, plain: str, context: Context) -> Meaning:
     return read
 
 
+def _short_answer(clauses: list[Clause], context: Context) -> Said | None:
+    """'No, and stop messaging me': the answer still counts."""
+    if context.asked is not Asked.SESSION or clauses[0].text not in _SHORT_ANSWERS:
+        return None
+    return _SHORT_ANSWERS[clauses[0].text]
+
+
+_SHORT_ANSWERS = {"no": Said.MISSED, "yes": Said.DONE, "done": Said.DONE, "missed it": Said.MISSED}
+
+
 def _trip(words: Words, context: Context) -> TripSaid | None:
     """The trip that the words tell of, read from names as they were spelled."""
-    text = _THE_ONE_IN.sub(" , ", " ".join(map(mend_dates, words.unmended.split())))
+    text = with_ordinals(_THE_ONE_IN.sub(" , ", " ".join(map(mend_dates, words.unmended.split()))))
     if context.asked is Asked.DAYS:
         text = _AS_AN_ANSWER.sub("", re.split(r"\bso\b", text)[0])
     own = [_own_and_not_trained(part, words) for part in _CORRECTS_A_TRIP.split(text)]
@@ -172,8 +185,17 @@ _AS_AN_ANSWER = re.compile(rf"^(?:(?:{DAY}|and|on|or|,|the|please|for me|thanks|
 
 
 def _own_and_not_trained(part: str, words: Words) -> str:
-    clauses = [_of_all_if_off(clause) for clause in clauses_of(replace(words, plain=part))]
+    clauses = [
+        _of_all_if_off(clause) for clause in clauses_of(replace(words, plain=part)) if not _asks_you(clause)
+    ]
     return own_text([clause for clause in clauses if not _is_trained_there(clause)])
+
+
+def _asks_you(clause: Clause) -> bool:
+    """'Coach, are you in Dubai next week?' is no trip of the client's."""
+    return clause.asks and bool(
+        re.match(r"(?:coach |and |so )*(?:are|will|do|did|have|were) you\b", clause.text)
+    )
 
 
 def _of_all_if_off(clause: Clause) -> Clause:
