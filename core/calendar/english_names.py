@@ -60,6 +60,7 @@ TAKEN_FOR_GRANTED = frozenset(
         ("CN", "Suzhou"),
         ("ES", "Barcelona"),
         ("US", "Philadelphia"),
+        ("US", "St. Louis"),
         ("ES", "Granada"),
         ("ES", "Pamplona"),
         ("ES", "San Sebastian"),

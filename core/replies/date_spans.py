@@ -103,7 +103,9 @@ def _tomorrow_and_next(found: re.Match[str], today: dt.date, _base: dt.date | No
 
 
 def _end_of_month(found: re.Match[str], today: dt.date, base: dt.date | None, _order: str) -> Dates:
-    return Dates(at=found.start("month_end"), end=found.end(), first=last_of_month(base or today))
+    return Dates(
+        at=found.start("month_end"), end=found.end(), first=last_of_month((base or today).replace(day=1))
+    )
 
 
 def _single(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates | None:

@@ -38,7 +38,7 @@ def find_dates(text: str, today: dt.date) -> list[Dates]:
 
 
 _WEEKS_FROM = re.compile(
-    r"(?<!for )(?<!about )\b(?P<n>a|one|1|2|two) (?P<unit>weeks?|fortnight) (?:from|on) (?:the |this |next )?$"
+    r"(?<!for )(?<!about )\b(?P<n>a|one|1|2|two) (?P<unit>weeks?|fortnight) (?:(?:from|on) (?:the |this |next )?)?$"
 )
 
 

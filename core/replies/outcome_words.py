@@ -16,7 +16,7 @@ NOT_SKIPPED = re.compile(
     r"|\bnot? (?:skipping|missing|skipped|missed|bailed)\b|\b(?:skipped|missed) (?:nothing|none|0)\b"
 )
 PART_OF_IT = re.compile(
-    r"\b([1-9]) (?:(?:sets|rounds|exercises|blocks|moves|lifts) out |out )?of (?:the |my )?(?!\1\b)[2-9]\b(?!\d)|\b[1-9]\d ?(?:%|percent|per cent) of (?:it|the|my|that)\b|\bbefore i (?:had |would |could |was )?(?:finish\w*|done|complet\w*)\b|\b[1-9]\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?[1-9]\d\b"
+    r"\b([1-9]) (?:(?:sets|rounds|exercises|blocks|moves|lifts) out |out )?of (?:the |my )?(?!\1\b)[2-9]\b(?!\d)|\b[1-9]\d ?(?:%|percent|per cent) of (?:it|the|my|that)\b|\bbefore i (?:had |would |could |was )?(?:finish\w*|done|complet\w*)\b|\b[1-9]\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?(?!10\b)[1-9]\d\b"
 )
 PART_LEFT_OUT = re.compile(
     r"\b(?:skipped|missed|left out|dropped|without|minus|except|apart from|did not do|"
@@ -28,7 +28,7 @@ SHORT = re.compile(
     r"\bnever (?:got|came|went|made it) back(?: to it)?\b|\b(?:upper|lower|swings|presses|pulls) only$|\bonly did the (?!whole|full|lot|entire)\w+(?: \w+)?$|^(?:about |around |maybe |roughly )?[1-9]\d ?(?:%|percent|per cent)(?: of it| done)?$|\bmost sets\b|\btapped out\b|"
     r"^(?:and |but )?(?:i )?(?:gave up|packed it in|threw in the towel|called it quits|had to stop|bailed)$|\band (?:then )?(?:i )?stopped(?: there| here)?$|"
     r"^(?:just |only |managed |did )*(?:a bit|bits|bits and pieces|not much|hardly anything|a (?:few|couple of) (?:sets|rounds|exercises)|couple of (?:sets|rounds|exercises)|[12] (?:sets?|rounds?|exercises?)|one (?:set|round|exercise))$|"
-    r"\b\d\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?\d\d\b|\bcalled it(?: a day|"
+    r"\b\d\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?(?!10\b)\d\d\b|\bcalled it(?: a day|"
     r" quits)?$|\bcalled it (?:there|then)\b|\bcalled it (?:a day|quits) (?:after|at|early|when|because)\b|^a little(?: bit)?$|\b(?:two|2|a|one) thirds?(?: (?:maybe|only|or so|of it))?$|\bhalf ?way\b|(?<!and a )(?<!with )\b(?<!for )half(?! the (?:interval|night|time|day|show|cast|crew|world|audience|company|battle|reason|week|morning|afternoon|evening|flight|way|journey|weights?))(?= (?:of (?:it|"
     r"the(?! weights?\b)|that|this|them|my (?:session|sets|training))|the|a session|a training|session|"
     r"done|before|then|and|only|because|way|sorry|today)\b| ?$)|(?<!for )(?<!for the )\b(?:a )?(?:bit|part|some|most|"

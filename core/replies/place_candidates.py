@@ -67,7 +67,7 @@ _AT_THE_START = re.compile(
     rf"^(?:ok |so |right |hi |yo |coach |update |either |, )*{_NAME} (?=for (?:the|a|our)\b|again\b|still on|is (?:on|now|moved)|(?:\w+ ){{0,2}}(?:festival|fest|fringe|fiesta|biennale|fair|expo|run|shows?|harbou?r|port|marathon|confirmed|booked|jazz|premiere|conference|opera|stop)\b|for \w+|was #|or\b|then\b|with\b)"
 )
 _CALLED = re.compile(
-    rf"\b(?:it is|its|(?:work|business) trip|i have|we have|do|doing|go|goes|play|crew change) {_NAME}"
+    rf"\b(?:it is|its|(?:work|business) trip|i have|we have|do|doing|go|goes|play|crew change|reach|reaching) {_NAME}"
 )
 _OR = re.compile(rf"\bor (?:maybe |perhaps |else |in |to )?{_NAME}")
 _BOOKED = re.compile(rf"\b(?:booked|booking|confirmed) {_NAME}")

@@ -37,20 +37,23 @@ DOUBTS = 0.7
 is no outcome at all, which is also what words sound like that were never heard."""
 UNLIKELY, UNHEARD = 0.5, 0.1
 
-LIKE_A_FLAG = 0.5
-"""From this share on, words are asked about though the grammar finds them harmless; below it, what alarms it is only asked about,
-and what it would ask about is left alone."""
+ALARMING = 0.5
+"""Below this share, what alarms the grammar is only asked about."""
+
+LIKE_A_FLAG = 0.4
+"""From this share on, words are asked about though the grammar finds them harmless; below it, what the grammar would ask about is left
+alone."""
 
 UNLIKE_A_FLAG = 0.1
-"""Below this share, even what alarms the grammar is left alone. All four were chosen by what sets of sentences that were left out
-of the learning told."""
+"""Below this share, even what alarms the grammar is left alone. All these were chosen by what sets of sentences told that had been left
+out of the learning."""
 
 _CLOCK = re.compile(r"\b[tc]\d\d?:\d\d\b")
 _NUMBER = re.compile(r"\b\d[\d:.h]*\b")
 _DAY = re.compile(r"\b(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b")
 _READ = 1_000
 """Characters that are weighed: nobody's answer is longer."""
-_STEM, _RUN = 4, 5
+_STEM, _RUN, _APART = 4, 5, 6
 _STOPS = frozenset(",.?")
 _SCALE = 10
 
@@ -94,9 +97,11 @@ def sounds_alarming(plain: str) -> bool:
 
 def weighed(urgency: Urgency, share: float) -> Urgency | None:
     """What is left of a red flag that the grammar sees, by how like one the words sound."""
-    if share >= LIKE_A_FLAG:
-        return urgency
-    return Urgency.ASK if urgency is Urgency.ALARM and share >= UNLIKE_A_FLAG else None
+    if urgency is Urgency.ASK:
+        return urgency if share >= LIKE_A_FLAG else None
+    if share < UNLIKE_A_FLAG:
+        return None
+    return urgency if share >= ALARMING else Urgency.ASK
 
 
 def likely_outcomes(plain: str, asked: Asked) -> list[float]:
@@ -127,11 +132,13 @@ def outcome_traits(plain: str, asked: Asked) -> set[str]:
 
 
 def flag_traits(plain: str) -> set[str]:
-    """Words and neighbours, and runs of letters, so that a misspelt word still counts for much of itself."""
+    """Words, neighbours near and less near, and runs of letters, so that a misspelt word still counts for much of itself."""
     general = _general(plain)
+    words = _words(general)
     framed = f"^{general}$"
     runs = {f"~{framed[at : at + _RUN]}~" for at in range(len(framed) - _RUN + 1)}
-    return {*_words(general), *_neighbours(general), *runs}
+    apart = {f"{one}..{other}" for at, one in enumerate(words) for other in words[at + 2 : at + _APART]}
+    return {*words, *_neighbours(general), *apart, *runs}
 
 
 def _general(plain: str) -> str:

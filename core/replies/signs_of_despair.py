@@ -29,6 +29,8 @@ OF_DESPAIR = (
         level=Urgency.ASK,
     ),
     sign(
+        r"(?:took|taken|take|swallowed) (?:the |a |all |my )*(?:whole |full |entire |too many )?(?:strip|pack|packet|box|"
+        r"bottle|handful)s? of (?:the |my )?(?:pain ?killers|pills|tablets|sleeping|paracetamol|ibuprofen|meds)\b|"
         r"(?:took|taken|swallowed|had|ate|downed|necked) (?:like |about |around |maybe )?(?:[1-9]\d|a dozen|"
         r"a (?:whole )?handful of|a fistful of)(?: of)? (?:\w+ )?(?:paracetamols?|ibuprofens?|painkillers?|pills|"
         r"tablets|sleeping|tylenol|aspirins?)\b|(?:swallowed|took|taken|necked|downed|ate) (?:a |the )?(?:load|loads|"

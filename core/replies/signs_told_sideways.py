@@ -16,8 +16,7 @@ TOLD_SIDEWAYS = (
         r"if i (?:was|were) (?:gone|dead))\b|(?:nobody|no one|no body|none) would (?:miss|notice|care)\b|"
         r"(?:cut|cutting|burn|burning|scratch\w*|hit|hitting) my (?:arms?|wrists?|legs?|thighs?|skin)\b(?=.*\b(?:cope|again|feel|numb|stop|"
         r"release|relief|punish)\b)|(?:think\w*|thought\w*) (?:about|of) (?:jumping|ending|ways to end|not being here|disappearing|dying|"
-        r"killing|walking into|going overboard)\b|(?:took|taken|take|swallowed) (?:the |a |all |my )*(?:whole |full |entire |too many )?(?:strip|"
-        r"pack|packet|box|bottle|handful)s? of (?:the |my )?(?:pain ?killers|pills|tablets|sleeping|paracetamol|ibuprofen|meds)\b"
+        r"killing|walking into|going overboard)\b"
     ),
     sign(
         r"(?:tightness|pressure|ache|aching|pain|burning|heaviness|squeezing|it)(?: \S+){0,7} (?:spread|spreads|spreading|radiat\w*|travell?\w*|"

@@ -214,6 +214,8 @@ def _of_all_if_off(clause: Clause) -> Clause:
 
 
 def _is_trained_there(clause: Clause) -> bool:
+    if OPEN.search(clause.text):
+        return False
     signs = read_signs([clause], asked=False)
     return max(signs.done, signs.short) >= 0 and not re.search(
         r"\b(?:fly|flying|off to|going to|heading)\b", clause.text

@@ -5,6 +5,8 @@ import datetime as dt
 import pytest
 
 from core.replies import Asked, understand
+from core.replies.meaning import Urgency
+from core.replies.second_opinion import weighed
 
 NOW = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
 
@@ -92,3 +94,24 @@ def test_what_may_be_a_sign_is_asked_about(text: str) -> None:
 )
 def test_what_befell_others_or_nobody_is_left_alone(text: str) -> None:
     assert urgent(text) is None
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "took a whole strip of sleeping pills on purpose",
+        "fever, rash and a stiff neck",
+        "my left arm and half my face went numb",
+    ],
+)
+def test_the_gravest_signs_are_not_weighed_by_how_the_rest_sounds(text: str) -> None:
+    assert (
+        urgent(f"lovely show, great crowd, good food, slept well, trained, all sets done, and {text}") is True
+    )
+
+
+def test_what_alarms_is_asked_about_or_left_alone_where_it_sounds_harmless() -> None:
+    level = {share: weighed(Urgency.ALARM, share) for share in (0.05, 0.3, 0.9)}
+    assert level == {0.05: None, 0.3: Urgency.ASK, 0.9: Urgency.ALARM}
+    assert weighed(Urgency.ASK, 0.3) is None
+    assert weighed(Urgency.ASK, 0.9) is Urgency.ASK

@@ -65,6 +65,23 @@ def test_a_likely_outcome_is_recorded() -> None:
     assert understand("all done", asked=Asked.SESSION, now=NOW, zone="Europe/London").outcome is Said.DONE
 
 
+@pytest.mark.parametrize(
+    ("text", "outcome"),
+    [
+        ("the weights surrendered before I did", Said.DONE),
+        ("got beaten by the sofa and a film", Said.MISSED),
+    ],
+)
+def test_an_answer_that_no_rule_knows_is_told_by_its_sound(text: str, outcome: Said) -> None:
+    assert understand(text, asked=Asked.SESSION, now=NOW, zone="Europe/London").outcome is outcome
+    assert understand(text, asked=Asked.SLEEP, now=NOW, zone="Europe/London").outcome is None
+
+
+def test_a_sound_does_not_outweigh_a_denial_or_a_question() -> None:
+    for text in ("not finished", "did it and missed it", "is it ok to train twice on Saturday?"):
+        assert understand(text, asked=Asked.SESSION, now=NOW, zone="Europe/London").outcome is None
+
+
 @given(st.text(max_size=200), st.sampled_from(Asked))
 def test_shares_of_any_text_add_up_to_one(text: str, asked: Asked) -> None:
     shares = likely_outcomes(text, asked)

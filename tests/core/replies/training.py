@@ -22,7 +22,7 @@ from core.replies.wording import plain_words
 from tests.core.replies.corpora import Row, rows
 
 DATA = Path(second_opinion.__file__).parent / "data"
-RIDGE = 1e-5
+RIDGE_OF_OUTCOMES, RIDGE_OF_FLAGS = 1e-5, 3e-5
 RARITY = 1.25
 """How much more freely a trait is weighed the fewer messages have it: the power of the log of their share."""
 STEPS = 250
@@ -65,14 +65,16 @@ def flag_examples(replies: Sequence[Row], flags: Sequence[Row]) -> list[Example]
     ]
 
 
-def weights_of(examples: Sequence[Example], classes: int) -> dict[str, Numbers]:
+def weights_of(examples: Sequence[Example], classes: int, ridge: float) -> dict[str, Numbers]:
     """What each trait that is not too rare is worth for each class."""
     counts = Counter(trait for traits, _, _ in examples for trait in traits)
     known = {trait: number for number, trait in enumerate(sorted(t for t, n in counts.items() if n >= RARE))}
     scale = np.array([(np.log(len(examples) / (counts[trait] + 1)) / 5) ** RARITY for trait in known])
     matrix = _matrix(examples, known) @ sparse.diags(scale)
     counted = np.array([weight for _, _, weight in examples])
-    table, bias = _fitted(matrix.tocsr(), np.eye(classes)[[label for _, label, _ in examples]], counted)
+    table, bias = _fitted(
+        matrix.tocsr(), np.eye(classes)[[label for _, label, _ in examples]], counted, ridge
+    )
     return {BIAS: bias} | {trait: table[number] * scale[number] for trait, number in known.items()}
 
 
@@ -87,7 +89,9 @@ def _matrix(examples: Sequence[Example], known: dict[str, int]) -> sparse.csr_ma
     return sparse.csr_matrix((worth, (lines, columns)), shape=(len(examples), len(known)))
 
 
-def _fitted(matrix: sparse.csr_matrix, said: Numbers, counted: Numbers) -> tuple[Numbers, Numbers]:
+def _fitted(
+    matrix: sparse.csr_matrix, said: Numbers, counted: Numbers, ridge: float
+) -> tuple[Numbers, Numbers]:
     turned, (width, classes) = matrix.T.tocsr(), (matrix.shape[1], said.shape[1])
     each = (counted / counted.sum())[:, None]
 
@@ -99,8 +103,8 @@ def _fitted(matrix: sparse.csr_matrix, said: Numbers, counted: Numbers) -> tuple
         total = powers.sum(axis=1, keepdims=True)
         lost = float((each * (np.log(total) - (sums * said).sum(axis=1, keepdims=True))).sum())
         off = (powers / total - said) * each
-        slope = turned @ off + RIDGE * table
-        return lost + RIDGE / 2 * float((table**2).sum()), np.concatenate([slope.ravel(), off.sum(axis=0)])
+        slope = turned @ off + ridge * table
+        return lost + ridge / 2 * float((table**2).sum()), np.concatenate([slope.ravel(), off.sum(axis=0)])
 
     start = np.zeros(width * classes + classes)
     found = minimize(loss, start, jac=True, method="L-BFGS-B", options={"maxiter": STEPS, "ftol": 1e-11}).x
@@ -118,8 +122,8 @@ def text_of(weights: dict[str, Numbers]) -> str:
 def all_weights() -> dict[str, str]:
     """The text of each file of weights, by its name."""
     replies, flags = rows("replies", "built with"), rows("red_flags", "built with")
-    outcomes = weights_of(outcome_examples(replies), len(OUTCOMES))
-    flagged = weights_of(flag_examples(replies, flags), 2)
+    outcomes = weights_of(outcome_examples(replies), len(OUTCOMES), RIDGE_OF_OUTCOMES)
+    flagged = weights_of(flag_examples(replies, flags), 2, RIDGE_OF_FLAGS)
     ahead = {trait: row[1:] - row[:1] for trait, row in flagged.items()}
     return {"likely_outcomes.txt": text_of(outcomes), "likely_flags.txt": text_of(ahead)}
 
