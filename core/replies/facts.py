@@ -47,7 +47,8 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
     if minutes is not None and falls_short_of_plan(exertion.rest, minutes):
         signs = replace(signs, short=max(signs.short, 0))
     outcome = _outcome(signs, exertion, told, care, asked, has_minutes=minutes is not None)
-    if asked is Asked.SESSION and not (exertion.doubtful or care.question or care.unwell):
+    is_told = asked is Asked.SESSION or (asked is Asked.NOTHING and context.sound.is_certain)
+    if is_told and not (exertion.doubtful or care.question or care.unwell):
         outcome = _as_it_sounds(outcome, signs, context.sound, has_minutes=minutes is not None)
     if outcome is None and minutes is not None and asked is not Asked.EFFORT and not signs.contradicted:
         stand_alone = asked is Asked.SESSION and minutes_stand_alone(night.rest)

@@ -78,7 +78,8 @@ def falls_short_of_plan(text: str, minutes: int) -> bool:
 
 def _is_trained(text: str, start: int, end: int, signs: Signs) -> bool:
     before, after = text[:start], text[end:]
-    if re.match(r" ?between\b", after) and max(signs.done, signs.short) < 0:
+    told = max(signs.done, signs.short) >= 0 or _TOLD.search(before)
+    if re.match(r" ?between\b", after) and not told:
         return False
     if _NOT_TRAINED_AFTER.search(after) or _is_asked_for(before.rsplit(" , ", 1)[-1], after):
         return False

@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from core.replies.clauses import OTHERS, Clause
 from core.replies.figures_of_speech import DOUBTFUL, FIGURES, PLAIN_CAUSE, STORY
-from core.replies.flag_signs import CERTAIN, SIGNS, SPREAD
+from core.replies.flag_signs import GRAVE, SIGNS, SPREAD
 from core.replies.harmless import harmless_words, is_a_lesson, is_long_over
 from core.replies.meaning import Urgency
 from core.replies.second_opinion import weighed
@@ -69,16 +69,16 @@ def read_red_flags(
     """The gravest flag in a message: an alarm, a question, or None.
 
     ``clauses`` say whose words are whose; ``after_effort`` where the words answer how hard a session was; ``share`` is how like a
-    red flag the whole message sounds, by which all but the gravest signs are weighed.
+    red flag the whole message sounds, by which each sign is weighed, the grave ones the least.
     """
     if is_a_lesson(plain):
         return None
     for harmless in harmless_words(plain):
         clauses = [replace(clause, text=harmless.sub(" ; ", clause.text)) for clause in clauses]
     seen = [one for number in range(len(clauses)) for one in _flags_in(number, clauses, after_effort)]
-    found = {
-        level if sign in CERTAIN else weighed(level, share) for sign, level in [*seen, *_across(clauses)]
-    } - {None}
+    found = {weighed(level, share, grave=sign in GRAVE) for sign, level in [*seen, *_across(clauses)]} - {
+        None
+    }
     if Urgency.ALARM in found:
         return Urgency.ASK if _may_be_nothing(plain) else Urgency.ALARM
     also_mine = _ALSO_MINE.search(plain) and dismisses_a_sign(clauses)

@@ -44,7 +44,7 @@ LIKE_A_FLAG = 0.4
 """From this share on, words are asked about though the grammar finds them harmless; below it, what the grammar would ask about is left
 alone."""
 
-UNLIKE_A_FLAG = 0.1
+UNLIKE_A_FLAG = 0.15
 """Below this share, even what alarms the grammar is left alone. All these were chosen by what sets of sentences told that had been left
 out of the learning."""
 
@@ -95,8 +95,13 @@ def sounds_alarming(plain: str) -> bool:
     return likely_flag(plain) >= LIKE_A_FLAG
 
 
-def weighed(urgency: Urgency, share: float) -> Urgency | None:
-    """What is left of a red flag that the grammar sees, by how like one the words sound."""
+def weighed(urgency: Urgency, share: float, *, grave: bool = False) -> Urgency | None:
+    """What is left of a red flag that the grammar sees, by how like one the words sound.
+
+    What is grave is asked about however harmless it sounds, and alarms unless nothing else speaks for it.
+    """
+    if grave:
+        return urgency if share >= UNLIKE_A_FLAG else Urgency.ASK
     if urgency is Urgency.ASK:
         return urgency if share >= LIKE_A_FLAG else None
     if share < UNLIKE_A_FLAG:

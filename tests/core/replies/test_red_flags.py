@@ -104,10 +104,10 @@ def test_what_befell_others_or_nobody_is_left_alone(text: str) -> None:
         "my left arm and half my face went numb",
     ],
 )
-def test_the_gravest_signs_are_not_weighed_by_how_the_rest_sounds(text: str) -> None:
-    assert (
-        urgent(f"lovely show, great crowd, good food, slept well, trained, all sets done, and {text}") is True
-    )
+def test_the_gravest_signs_are_never_left_alone(text: str) -> None:
+    assert urgent(f"trained today, and {text}") is True
+    assert urgent(f"lovely show, great crowd, good food, slept well, trained, all sets done, and {text}")
+    assert weighed(Urgency.ALARM, 0.01, grave=True) is Urgency.ASK
 
 
 def test_what_alarms_is_asked_about_or_left_alone_where_it_sounds_harmless() -> None:
