@@ -12,7 +12,7 @@ from dataclasses import replace
 from core.replies.date_named import DAY, MONTH, first_of_month, numeric_order, order_of
 from core.replies.date_spans import SPAN, TH, Dates, dates_in
 
-_INSTEAD_OF = re.compile(
+INSTEAD_OF = re.compile(
     rf"(?:\b(?:instead of|rather than|and not|now not|not)|, not)(?: on| until| the| from)*(?: {DAY}| (?:the )?\d{{1,2}}{TH}(?: {MONTH}\b)?)(?! (?:min|hour))|"
     rf"\b(?:was|were)(?: meant to be| going to be| supposed to be| first| on| the)* {DAY}(?= (?:,? ?(?:but |and )?(?:it is |we are |i am )?(?:now|moved|changed)))|"
     rf"\b(?:did i say|i said|not) (?:the )?\d{{1,2}}{TH}"
@@ -22,7 +22,7 @@ _INSTEAD_OF = re.compile(
 
 def find_dates(text: str, today: dt.date) -> list[Dates]:
     """Every date and stretch in the text, in order."""
-    text = _INSTEAD_OF.sub(lambda found: " " * len(found.group()), text)
+    text = INSTEAD_OF.sub(lambda found: " " * len(found.group()), text)
     found = list(_resolved(text, today))
     reasons = [one for one in found if _is_occasion(text, one)]
     days = sum(_is_of_the_month(one, text) for one in found if one not in reasons)

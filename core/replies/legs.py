@@ -32,7 +32,7 @@ _NO_PLACE = (
     r"take|give|come|play|swim|walk|me|you|him|her|us|them|it|this|that|these|those|my|your|our|his|"
     r"their|a|an|early|late|now|then|there|here|soon|again|today|tomorrow|tonight|yesterday|next|last|"
     r"all|between|the middle|case|need|touch|love|agony|trouble|charge|advance|order|full|half|least|"
-    r"same|most|first|once|holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|"
+    r"same|most|jaw|first|once|holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|"
     r"dates?|christmas|xmas|easter|survey|jobs?|rehearsals|clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|tell|ask|add|report|send|mention|call|text|write|check|show|speak|talk|confirm|let|help|read|look|find|bring|buy|cook|load|unload|pack|recover|stretch|watch|wait|training|session|squat|"
     r"squats|gyms|bands|dumbbells|mind|hand|person|winter|summer|spring|autumn|january|february|march|"
     r"april|may|june|july|august|september|october|november|december|monday|tuesday|wednesday|thursday|"
@@ -143,7 +143,7 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
         return None
     for size in range(len(words), 0, -1):
         name = " ".join(words[:size]).rstrip(" ,")
-        if _trails(words, size) or not _may_name(name) or (not lead and size < len(words)):
+        if _trails(words, size) or not may_name(name) or (not lead and size < len(words)):
             continue
         places = _places(name, forgiving=(bool(lead) or travels) and lead != "for")
         if (places and _is_meant(name, places, lead, typed, dated=dated)) or (
@@ -198,7 +198,8 @@ def _trails(words: list[str], size: int) -> bool:
     }
 
 
-def _may_name(name: str) -> bool:
+def may_name(name: str) -> bool:
+    """Whether a word is no ordinary one that some town bears as well."""
     return not re.fullmatch(_NO_PLACE, name) and not re.fullmatch(MONTH, name) and "#" not in name
 
 

@@ -180,6 +180,12 @@ def _shares(sums: Iterable[float]) -> list[float]:
 def _weights(name: str) -> dict[str, tuple[float, ...]]:
     lines = (files("core.replies") / "data" / name).read_text(encoding="utf-8").splitlines()
     return {
-        trait: tuple(int(number) / _SCALE for number in numbers.split())
+        trait: tuple(map(_tenths, numbers.split()))
         for trait, _, numbers in (line.partition("\t") for line in lines)
     }
+
+
+@cache
+def _tenths(number: str) -> float:
+    """Each worth once in memory, however many traits have it."""
+    return int(number) / _SCALE

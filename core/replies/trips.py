@@ -13,7 +13,7 @@ from core.calendar.countries import country_code
 from core.replies.called_off import called_off
 from core.replies.date_named import DAY, MONTH
 from core.replies.date_spans import TH, Dates
-from core.replies.dates import find_dates
+from core.replies.dates import INSTEAD_OF, find_dates
 from core.replies.homecoming import BACK, homecoming
 from core.replies.leg_dates import OPEN, RETURNS, dated
 from core.replies.legs import TRAVELS, Leg, find_legs
@@ -202,11 +202,24 @@ def _asked_or_entered(
     return replace(trips[0], then=tuple(trips[1:]))
 
 
+_DATE_LIKE = re.compile(
+    rf"\bthe \d{{1,2}}{TH}?\b|\b\d{{1,2}}{TH}\b|(?<!\bno )\b{DAY}\b|"
+    r"\b(?:fortnight|weeks|nights|months)\b"
+)
+
+
+def _has_unread_dates(text: str, dates: list[Dates]) -> bool:
+    """Whether a day or a length is named that no date of the trip accounts for: then the others may be misread."""
+    for one in dates:
+        text = text[: one.at] + " " * (one.end - one.at) + text[one.end :]
+    return bool(dates) and bool(_DATE_LIKE.search(INSTEAD_OF.sub(" ", text)))
+
+
 def _doubt(text: str, legs: list[Leg], dates: list[Dates]) -> TripDoubt | None:
     """What has to be asked back, or None."""
     if _EITHER_PLACE.search(_named_as_places(text, legs)) or _names_two_countries(text):
         return TripDoubt.WHICH_PLACE
-    if any(leg.doubtful for leg in legs) or _MOVED.search(text):
+    if any(leg.doubtful for leg in legs) or _MOVED.search(text) or _has_unread_dates(text, dates):
         return TripDoubt.WHICH_DATE
     if any(leg.places or country_code(leg.name) for leg in legs if not leg.found):
         return TripDoubt.WHICH_PLACE if dates else TripDoubt.BOTH

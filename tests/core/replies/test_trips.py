@@ -120,6 +120,7 @@ def test_a_place_and_its_dates(text: str, first: str, last: str | None) -> None:
         ("off to Perth on Wednesday, back Friday. Scotland or Australia, who knows", "which place"),
         ("in Georgetown next week", "which place"),
         ("the next week I am in Lisbon", "which date"),
+        ("Lisbon from Monday, some nights in Porto as well", "which date"),
         ("we'll do Lisbon some time in March", "dates"),
         ("booked Lisbon, can't remember when for", "dates"),
         ("next week I'm not here", "place"),
@@ -226,6 +227,10 @@ def test_the_same_words_are_another_day_elsewhere() -> None:
         "the crew sails to Lisbon without me, I stay home and train",
         "is there anywhere decent to train in Lisbon",
         "read a book about Lisbon on the train",
+        "stiff after the flight from Sydney, walked it off",
+        "the survey's dead slow, bored to death",
+        "the palpitations are back",
+        "the dizziness won't go",
     ],
 )
 def test_what_is_no_trip_of_the_client(text: str) -> None:
