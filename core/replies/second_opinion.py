@@ -178,11 +178,13 @@ def _shares(sums: Iterable[float]) -> list[float]:
 
 @cache
 def _weights(name: str) -> dict[str, tuple[float, ...]]:
-    lines = (files("core.replies") / "data" / name).read_text(encoding="utf-8").splitlines()
-    return {
-        trait: tuple(map(_tenths, numbers.split()))
-        for trait, _, numbers in (line.partition("\t") for line in lines)
-    }
+    return weights_in((files("core.replies") / "data" / name).read_text(encoding="utf-8"))
+
+
+def weights_in(text: str) -> dict[str, tuple[float, ...]]:
+    """The worth of each trait, from the lines of a file of weights."""
+    lines = (line.partition("\t") for line in text.splitlines())
+    return {trait: tuple(map(_tenths, numbers.split())) for trait, _, numbers in lines}
 
 
 @cache

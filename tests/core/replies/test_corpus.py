@@ -26,14 +26,14 @@ def test_the_corpora_are_as_large_as_they_should_be() -> None:
 
 
 def test_replies_set_aside_are_read_right_and_hardly_ever_wrong() -> None:
-    verdicts = reply_verdicts("set aside")
+    verdicts = reply_verdicts(rows("replies", "set aside"))
     total = verdicts.total()
     assert verdicts["right"] >= 0.8 * total
     assert verdicts["wrong"] < 0.02 * total
 
 
 def test_red_flags_set_aside_are_found_and_harmless_words_left_alone() -> None:
-    verdicts = flag_verdicts("set aside")
+    verdicts = flag_verdicts(rows("red_flags", "set aside"))
     flags = {
         taken: sum(verdicts[said, taken] for said in ("alarm", "ask"))
         for taken in ("alarm", "ask", "nothing")
@@ -45,6 +45,6 @@ def test_red_flags_set_aside_are_found_and_harmless_words_left_alone() -> None:
 
 
 def test_trips_set_aside_are_entered_right_or_asked_about() -> None:
-    verdicts = trip_verdicts("set aside")
+    verdicts = trip_verdicts(rows("trips", "set aside"))
     assert verdicts["right"] >= 0.8 * verdicts.total()
     assert verdicts["wrong"] <= 0.06 * verdicts.total()

@@ -121,7 +121,10 @@ def text_of(weights: dict[str, Numbers]) -> str:
 @cache
 def all_weights() -> dict[str, str]:
     """The text of each file of weights, by its name."""
-    replies, flags = rows("replies", "built with"), rows("red_flags", "built with")
+    return weights_from(rows("replies", "built with"), rows("red_flags", "built with"))
+
+
+def weights_from(replies: Sequence[Row], flags: Sequence[Row]) -> dict[str, str]:
     outcomes = weights_of(outcome_examples(replies), len(OUTCOMES), RIDGE_OF_OUTCOMES)
     flagged = weights_of(flag_examples(replies, flags), 2, RIDGE_OF_FLAGS)
     ahead = {trait: row[1:] - row[:1] for trait, row in flagged.items()}
