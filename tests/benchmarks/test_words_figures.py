@@ -32,16 +32,17 @@ def test_shares_read_right() -> None:
         _print_shares("  trips", trip_verdicts(rows("trips", half)), ("right", "cautious", "wrong"))
 
 
-LEFT_OUT = (("t1", "t2"), ("t3",), ("b1", "b2", "b3"))
-"""Sets of sentences by hands of their own; two were written beside each other, and three were parted by lot."""
+LEFT_OUT = (("t1", "t2"), ("t3",), ("b1", "b2"))
+"""Sets of sentences by hands of their own."""
 
 
 @pytest.mark.parametrize("left_out", LEFT_OUT)
 def test_shares_read_right_by_models_that_learned_without_a_set(
     left_out: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The models are judged by this, and their thresholds were chosen by it; the rules have seen every set, and so had whoever wrote
-    the last sentences at the desk: on words that nobody has seen, it is somewhat less.
+    """The models are judged by this, and their thresholds were chosen by it.
+
+    The rules have seen every set, and so had whoever wrote the last sentences at the desk: where nobody has, it is less.
     """
     replies, flags = rows("replies", "built with"), rows("red_flags", "built with")
     made = training.weights_from(

@@ -2,8 +2,9 @@
 
 The sentences set aside were written blind, by people who had seen neither the rules nor the other sentences, and no label of theirs
 was changed. Every earlier batch was set aside when it was written, counted, and then read and learned from. What is set aside now is
-one half, drawn by lot, of what two people wrote; the other half was read, and rules were mended by it. This half has been counted
-three times, before, amid and after that, and nobody has read it. It is small: 200 replies, 140 for red flags, 60 trips.
+all that one hand wrote (b3), and one half, drawn by lot, of what two others did (b1, b2; their other half was read, and rules were
+mended by it): 400 replies, 280 for red flags, 200 trips. They have been counted once, and nobody has read them. Of the replies 37 are
+also among those that were learned from, word for word ('done', '7').
 """
 
 import datetime as dt
