@@ -100,7 +100,15 @@ def without_harmless(plain: str) -> str:
         return ""
     for harmless in harmless_words(plain):
         plain = harmless.sub(" ", plain)
-    return PLAIN_CAUSE.sub(" ", plain)
+    return _IS_FINE.sub(" ", PLAIN_CAUSE.sub(" ", plain))
+
+
+_IS_FINE = re.compile(
+    r"\b(?:my |the |both )*(?:ankles?|chest|heart|head|back|knees?|legs?|arms?|calf|calves|neck|shoulders?|breathing|pulse|feet|foot|hips?|"
+    r"hands?|wrists?|elbows?) (?:is|are|feels?|felt|was|were) (?:all |perfectly |totally |completely )?(?:fine|ok|good|great|normal|well|perfect)"
+    r"(?= ?(?:$|[,.]|and\b|today\b))"
+)
+"""'My ankles are fine' sounds like the sign that it denies."""
 
 
 def dismisses_a_sign(clauses: list[Clause]) -> bool:

@@ -90,6 +90,7 @@ def test_what_may_be_a_sign_is_asked_about(text: str) -> None:
         "my arm fell asleep under the pillow, normal now",
         "the price of the beer stopped my heart",
         "I get stabbed in the chest every night",
+        "my ankles are fine",
     ],
 )
 def test_what_befell_others_or_nobody_is_left_alone(text: str) -> None:
