@@ -8,7 +8,7 @@ from core.calendar.gazetteer import fold, unaccented
 _NAMES = """
 AR San Miguel de Tucumán = Tucuman
 BE Brugge = Bruges | Gent = Ghent | Ieper = Ypres
-CA Québec = Quebec City
+CA Greater Sudbury = Sudbury | Québec = Quebec City
 CH Luzern = Lucerne
 CN Xi’an = Xi'an
 DE Braunschweig = Brunswick | Frankfurt am Main = Frankfurt | Hannover = Hanover | Konstanz = Constance | Köln = Cologne
@@ -16,6 +16,7 @@ DK Århus = Aarhus | Helsingør = Elsinore
 EG Sharm el-Sheikh = Sharm el Sheikh
 ES A Coruña = La Coruna | Donostia / San Sebastián = San Sebastian | Las Palmas de Gran Canaria = Las Palmas
 ES Sevilla = Seville
+GB Kingston upon Hull = Hull
 GR Chaniá = Chania | Irákleion = Heraklion | Pátra = Patras | Ródos = Rhodes
 IQ Basrah = Basra
 JP Nara-shi = Nara
@@ -58,6 +59,8 @@ TAKEN_FOR_GRANTED = frozenset(
         ("CA", "Vancouver"),
         ("CN", "Suzhou"),
         ("ES", "Barcelona"),
+        ("US", "Philadelphia"),
+        ("US", "St. Louis"),
         ("ES", "Granada"),
         ("ES", "Pamplona"),
         ("ES", "San Sebastian"),

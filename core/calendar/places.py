@@ -3,6 +3,7 @@
 The cities are those of ``gazetteer``; the zones are those of the ``tzdata`` package.
 """
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
@@ -153,9 +154,13 @@ def _weight(place: PlaceFound, name: str) -> float:
         weight *= _CAPITAL_WEIGHT
     if (place.country, place.name) in TAKEN_FOR_GRANTED:
         weight /= _LIGHTER
-    if name not in (fold(place.name), *place.also):
+    if name not in map(_saint, (fold(place.name), *place.also)) and name not in place.also:
         weight *= _LIGHTER
     return weight * _LIGHTER if _is_suburb(place) else weight
+
+
+def _saint(name: str) -> str:
+    return re.sub(r"^st ", "saint ", name)
 
 
 def _is_suburb(place: PlaceFound) -> bool:

@@ -1,34 +1,64 @@
-"""Whether words call a trip off."""
+"""Whether words call a trip off: a trip or a place that is no more, or the word to drop it."""
 
 import re
 from collections.abc import Sequence
 
 from core.calendar.places import find_places, the_one
-from core.replies.legs import Leg
+from core.replies.legs import Leg, may_name
 from core.replies.meaning import CalledOff
 
+_ENDS = r"(?= ?(?:$|[,.?]|now\b|after all|again|this time|because|so\b|sadly|unfortunately))"
+_NO_MORE = (
+    r"\b(?:cancell?ed|cancel|called off|postponed|scrapped|scrubbed|shelved|dropped|pulled|canned|nixed|axed|binned|dead(?! (?:slow|tired|on|good|easy|hard|boring|calm|quiet|long|heavy|flat))|on hold|"
+    r"kiboshed|not happening|not going ahead|not on\b(?! (?:the|my))|not taking place|no longer (?:on|happening)|a no go|"
+    r"(?:do|does|did|will) not (?:happen|take place|go ahead)|(?:fallen|fell|falls|fall) (?:through|over|in the water|apart)|"
+    rf"(?:been )?knocked on the head|gone{_ENDS}|"
+    rf"(?<!then )(?<!day )(?<!days )(?<!time )(?<!week )(?<!it )(?<!that )(?<!them )(?<!me )(?<!us )off{_ENDS})(?!\w)"
+)
+"""What is said of a trip that will not take place."""
+_TRIP = (
+    r"(?:trip|flight|flights|tour|travel|journey|visit|holiday|gig|survey|cruise|voyage|travels|expedition|mobilisation|"
+    r"(?<!my )(?<!left )(?<!right )(?<!one )(?<!^)leg(?! went| is dead| feels))"
+)
+_JOB = r"(?:thing|job|gigs?|trip|tour|leg|dates|run|residency|contract|conference|festival|survey|visit|shows?|stint|port call|week(?: ?end)?)"
+_DROP = r"(?:cancell?ed|cancel|called off|scrapped|scrap|scrub|scratch|postponed|forget|pulled|canned|nixed|axed|axe|drop|bin)"
+_NOT_GOING = (
+    r"\b(?:do|does|did) not (?:have|need) to (?:go|fly|travel|sail)\b|"
+    r"(?:^|\b(?:am|are|i|we|me)(?: (?:do|did|will|can|could|shall|definitely|probably|now))? )(?:not|no longer) (?:going|flying|travelling|traveling|leaving|off|go|fly|travel|heading|driving|sailing)"
+    r"(?! to (?:do|make|the gym|train|be|get|happen|finish|skip|miss|lie|sleep|work|end|die|the session))\b"
+    r"(?=.*\b(?:after all|any ?more|now|to \w+|trip|instead|tomorrow|next)\b|$)"
+)
 _CANCELLED = re.compile(
-    r"\b(?:trip|flight|flights|tour|travel|journey|visit|holiday|gig|survey|cruise|voyage|travels|"
-    r"(?<!my )(?<!left )(?<!right )(?<!one )(?<!^)leg(?! went| is dead| feels)|expedition)(?: \S+){0,4}? (?:cancell?ed|cancel|called off|(?<!then )(?<!day )(?<!days )(?<!time )(?<!week )off(?= ?(?:$|[,.?]|now\b|"
-    r"after all|again|this time))|postponed|scrapped|not happening|fallen through|fell through|axed|"
-    r"dead|on hold|binned)\b|\b(?:cancell?ed|cancel|called off|scrapped|postponed|forget|pulled|canned|nixed|axed|"
-    r"scrap)(?: \S+){0,3}? (?:gigs?|leg|job|dates|residency|contract|conference|festival|trip|flight|tour|travel|journey|visit|holiday|cruise|voyage)\b|\b(?:not|"
-    r"no longer) (?:going|flying|travelling|traveling|leaving|off|go|fly|travel|heading|driving|"
-    r"sailing)(?! to (?:do|make|the gym|train|be|get|happen|finish|skip|miss|lie|sleep|work|"
-    r"the session))\b(?=.*\b(?:after all|any ?more|now|to \w+|trip|instead|tomorrow|next)\b|$)|"
-    r"\b(?:it|all of it|all|everything) (?:(?:is|was|got|has|been|now|all|just|all been) )*(?:cancell?ed|called off|off(?= ?(?:$|[,.?]|now\b|after all|again|this time))|scrapped|postponed|not happening|fallen through|fell through|axed|on hold|binned)\b|"
-    r"\bno (?:trip|flight|tour|travel|travelling)\b|\bstay(?:ing)? (?:at )?(?:home|"
+    rf"\b{_TRIP}(?: [^\s,.?]+){{0,4}}? {_NO_MORE}|"
+    rf"\b{_DROP}(?: \S+){{0,3}}? (?:gigs?|leg|job|dates|residency|contract|conference|festival|trip|flight|tour|travel|journey|"
+    r"visit|holiday|cruise|voyage)\b|"
+    rf"{_NOT_GOING}|"
+    rf"\b(?:it|all of it|all|everything) (?:(?:is|was|got|has|been|now|all|just|all been) )+(?!gone|dead|dropped|pulled|off [a-z]+ing){_NO_MORE}|"
+    r"\bno (?:trip|flight|tour|travel|travelling)(?= ?(?:$|[,.]|(?:\w+ ){0,3}(?:after all|any ?more)|then\b|now\b))|\bstay(?:ing)? (?:at )?(?:home|"
     r"put)\b(?=.*\b(?:after all|instead|now|trip|tour|flight)\b)"
 )
+_IT_IS_NO_MORE = re.compile(rf"\b(?:that|this|which) (?:(?:is|was|got|has|been|now|just) )*{_NO_MORE}")
+"""'Meant to go to Bilbao but that's not happening': of a place that was named."""
 _TRIP_WORD = re.compile(r"\b(?:trip|tour|travel\w*|journey|cruise|voyage)\b")
 """A flight that was cancelled may only be why nobody trained."""
-_PLACE_OFF = re.compile(
-    r"^(?P<place>(?:[^\s,.?]+ ){0,4}?[^\s,.?]+) (?:(?:(?:is|got|was|has|has been|trip|gig|tour|been|now) )+(?:off|called off)"
-    r"(?= ?(?:$|[,.?]|now\b|after all|again|this time))|(?:is |got |was |has |trip |gig |tour |been )*(?:cancell?ed|called off|"
-    r"postponed|scrapped|not happening|fell through))(?: .*)?$"
+_LEADS = r"(?:(?:the|our|my|ok|so|and|but|well|update|sorry|news|yeah|yes|right|\w+ (?:says?|told me|reckons?|thinks?)(?: that)?|turns out|looks like|coach|hi|kindly|please|finally) (?:, )?)*"
+_PLACE = r"(?P<place>(?:[^\s,.?]+ ){0,3}?[^\s,.?]+)"
+_IS = r"(?:(?:is|got|was|has|has been|been|have|are|now|just|all|it is) )*"
+_PLACE_OFF = (
+    re.compile(
+        rf"(?:^|[,.?] ){_LEADS}{_PLACE} (?:{_JOB} )?{_IS}{_NO_MORE}(?! when\b| us\b| me\b| [a-z]+ing\b)"
+    ),
+    re.compile(
+        rf"(?:^|[,.?] ){_LEADS}{_DROP} (?:the |our |my )?{_PLACE}(?: {_JOB})?(?= ?(?:$|[,.]|please|then|coach))"
+    ),
+    re.compile(rf"(?:^|[,.?] )(?:finally|so|sorry|then) (?:, )?no (?:more )?{_PLACE}(?= ?(?:$|[,.]))"),
+    re.compile(r"\bno (?:more )?(?P<place>\S+)(?= (?:after all|any ?more))"),
 )
+"""A place by its name, with or without 'gig' or 'job', is off; or the word to drop it."""
 _STILL_UNDER_WAY = re.compile(
-    r"\b(?:still (?:in|here|at|stuck)|stuck (?:in|at|here)|rebooked|re booked|new flight|next flight|later flight)\b"
+    r"\b(?:still (?:in|here|at|stuck)|stuck (?:in|at|here)|rebooked|re booked|new flight|next flight|later flight|"
+    r"so (?:now )?(?:it is|i am|we are|i|we) (?:now )?(?:on |fly|flying|going|leaving|monday|tuesday|wednesday|thursday|friday|saturday|"
+    r"sunday|tomorrow|the \d))\b"
 )
 """A flight fell out, but the trip goes on."""
 _NO_CANCEL = re.compile(
@@ -44,7 +74,23 @@ def called_off(text: str, legs: Sequence[Leg], *, busy: bool) -> CalledOff | Non
         return None
     if _CANCELLED.search(text) and not re.search(r"\bnot going (?:well|great|anywhere)\b", text):
         return CalledOff()
-    off = _PLACE_OFF.search(text)
-    if off and not legs and the_one(find_places(off["place"])):
+    if legs and _IT_IS_NO_MORE.search(text):
         return CalledOff()
-    return CalledOff() if off and legs and legs[0].name and legs[0].name in off["place"] else None
+    return CalledOff() if any(_is_a_place(found, legs) for found in _places_off(text)) else None
+
+
+def _places_off(text: str) -> list[re.Match[str]]:
+    return [found for pattern in _PLACE_OFF for found in pattern.finditer(text)]
+
+
+def _is_a_place(found: re.Match[str], legs: Sequence[Leg]) -> bool:
+    name = found["place"]
+    if any(leg.name and leg.name in name for leg in legs):
+        return True
+    if not may_name(name):
+        return False
+    place = the_one(find_places(name, forgiving=False))
+    return place is not None and place.population >= _LARGE
+
+
+_LARGE = 30_000

@@ -9,7 +9,7 @@ from core.replies.wording import Words
 
 _CUT = re.compile(
     r"(?:(?:^|(?<= ))([,.?])(?= |$)|"
-    r"\b((?<!(?<!at )all )(?<!every day )(?<!any day )(?<!all days )(?<!week )(?<!anyday )(?<!everyday )(?<!everything )(?<!nothing )but|"
+    r"\b((?<!(?<!at )all )(?<!every day )(?<!any day )(?<!all days )(?<!week )(?<!anyday )(?<!everyday )(?<!everything )(?<!anything )(?<!any time )(?<!anytime )(?<!whatever )(?<!whenever )(?<!nothing )but|"
     r"though|although|however|whereas|(?<!not )(?<!or )(?<!ever )(?<!is )(?<!am )so(?= (?:no|not|could|"
     r"couldn|did|had|have|will|can|the|my|we|i|skipped|missed|only|just|it|there|let|lets|please|"
     r"stopped|today|monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b)|then|because|while|"
@@ -33,7 +33,7 @@ OTHERS = (
     r"other half|better half|ex|roomies?|bunkmate|bunkie|cabinmate|cabin mate|room mate|flattie|bestie|stepmum|stepdad|stepson|stepdaughter|grandson|granddaughter|landlady|landlord|deckhand|chef|electrician|sparky|carpenter|conductor|trainee|intern|apprentice|opponent|teammate|chaperone|purser|steward|stewardess|cadet|marshal|referee|judge|vicar|missus|hubby|housemate|godson|niece|nephew|wife|husband|partner|girlfriend|boyfriend|fiancee?|sons?|daughters?|kids?|child|children|baby|"
     r"toddler|twins|mum|mom|mummy|mother|dad|daddy|father|parents|brothers?|sisters?|grandma|gran|"
     r"granny|grandad|grandpa|grandmother|grandfather|nan|uncle|aunt|auntie|cousins?|friends?|mates?|"
-    r"buddy|colleagues?|coworkers?|roommate|flatmate|boss|skipper|captain|bosun|cook|crew|cast|company|"
+    r"buddy|colleagues?|coworkers?|roommate|flatmate|boss|skipper|captain|bosun|cook|crew(?! change)|cast|company|"
     r"dancers?|actors?|actress|singers?|riggers?|technicians?|techs?|director|designer|manager|"
     r"operator|engineer|driver|neighbours?|guy|guys|girl|woman|man(?! flu)|men|women|people|passengers?|"
     r"everyone|everybody|everyone else|someone|somebody|anyone|nobody|others|team|dog|cat|he|she|they|"
@@ -44,7 +44,7 @@ OTHERS = (
 _OTHER_FIRST = re.compile(rf"^(?:and |also )?{_LEADS}(?:{OTHERS})\b")
 _OURS = re.compile(
     r"^(?:and |also )?our (?!(?:session|training|flight|show|ship|gym)\b)(?:\w+ ){1,3}(?:has|is|was|"
-    r"had|hurts?|got|can|keeps|feels|broke|fainted|collapsed|missed|skipped)\b"
+    r"had|hurts?|got|can|keeps|feels|broke|fainted|collapsed|missed|skipped|flies|goes|leaves|lands|drives|travels)\b(?<!ship leaves)(?<!boat leaves)(?<!vessel leaves)(?<!bus leaves)(?<!train leaves)(?<!ferry leaves)(?<!plane leaves)(?<!boat goes)(?<!bus goes)(?<!tour goes)(?<!ferry goes)"
 )
 _MINE = re.compile(rf"\b(?:i|me|myself|mine|we|us|my(?! (?:{OTHERS})\b))\b")
 _AFTER_OTHER = re.compile(rf"^(?:{_LEADS})(?:\w+ )?(?:{OTHERS})\b.*?\b(?:i|me|mine)\b")
@@ -61,7 +61,7 @@ _UNREAL = re.compile(
     r"my character)"
 )
 _NAME = re.compile(
-    r"(?:^|[.!?,;\n]\s*|\band |\bbut )(?:(?:[Oo]ld|[Pp]oor|[Bb]ig|[Ll]ittle|[Yy]oung|[Dd]ear|[Oo]ur|Uncle|Aunt|Auntie|Captain|Mr|Mrs|Dr) )*([A-Z][a-z]{2,15})(?:['’]s)? (?:(?:from|in|of|at|on|and) (?:the |our )?(?!\d)\w+ )?(?:(?:is|was|has|had|did|does|got|says|said|"
+    r"(?:^|[.!?,;\n]\s*|\band |\bbut )(?:(?:[Oo]ld|[Pp]oor|[Bb]ig|[Ll]ittle|[Yy]oung|[Dd]ear|[Oo]ur|Uncle|Aunt|Auntie|Captain|Mr|Mrs|Dr) )*([A-Z][a-z]{2,15})(?:['’]s)? (?:(?:from|in|of|at|on|and) (?:the |our )?(?!\d)\w+ )?(?:(?:next door|upstairs|downstairs|opposite|apparently|also|reportedly|supposedly) )*(?:(?:(?:is|was|has|had|did|does|could|would)n['’]t|is|was|has|had|did|does|got|says|said|"
     r"skipped|missed|slept|blacked|fainted|collapsed|went|can|could|broke|hurt|feels|felt|wants|passed|"
     r"trained|finished|keeps|thinks|flies|goes|leaves|lands|starts|moves|travels|hurts|needs|says|sleeps|trains|keeled|fell|choked|threw|bumped|hit|banged|lost|came|left|gave|told|thought|took|stopped|suffered|nearly|almost)\b|and ([A-Z][a-z]*))"
 )
@@ -70,6 +70,16 @@ _OWNER = re.compile(
     r"\b([A-Z][a-z]{2,15})(?:['’]s|(?<=s)['’]) (?:\w+ )?(?:knee|back|shoulder|neck|hip|ankle|wrist|elbow|foot|leg|arm|head|heart|chest|calf|session|trip|flight|cold|fever|birthday)\b"
 )
 """'Jonas' knee', 'Ana's flight': what is theirs is not the client's."""
+
+
+_NAME_IS = re.compile(
+    r"\b([A-Z][a-z]{2,15})['’]s (?=(?:in|off|at|on|going|gone|flying|back|away|out|over|not|got|been|having|doing|sick|ill|always|still|also)\b)"
+)
+_OF_A_TRIP = re.compile(
+    r"\b(?P<name>[A-Z][a-z]{2,15}) (?:is|was|has|got|gets|moved|moves) (?:now |been |got )?(?=(?:on|off|now|moved|cancel\w*|called|scrapped|postponed|"
+    r"[Mm]on|[Tt]ue|[Ww]ed|[Tt]hu|[Ff]ri|[Ss]at|[Ss]un|next|not happening|not going ahead|tomorrow|to the|the \d|dead|pulled|dropped|axed)\w*\b)"
+)
+"""'Belfast was Monday' is said of a trip, and Belfast is nobody."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +169,9 @@ def _is_continued(text: str, before: list[Clause]) -> bool:
 
 
 def _names(typed: str) -> frozenset[str]:
+    typed = _OF_A_TRIP.sub(lambda found: " " if _is_city(found["name"]) else found.group(), typed)
     found = [(name, "") for name in _OWNER.findall(typed)]
+    found += [(name, "") for name in _NAME_IS.findall(typed) if not _is_city(name)]
     found += [
         (name, other) for name, other in _NAME.findall(typed) if not (_is_city(name) and _is_city(other))
     ]

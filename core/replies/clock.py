@@ -11,7 +11,7 @@ _SURE = re.compile(r"(?<![\d.:/])(?:t(\d\d):(\d\d)|c(\d{1,2}):(\d\d)|(\d{1,2}):(
 _AFTER_AT = re.compile(
     r"\b(?:at|by|around|about|from|@|for) (?:about |around |"
     r"roughly )?(\d{1,2})(?:[.h](\d\d))?(?: o'?clock|oclock)?(?![\d:./])(?! (?:min|hour|km|kg|reps|"
-    r"sets|x|days?|weeks?|more|sessions?|percent|out|rounds|-)\b)"
+    r"sets|x|days?|weeks?|more|sessions?|percent|out|rounds|-|next week|this week|per week|a week)\b)"
 )
 _TONIGHT = re.compile(r"(?<![\d.:/])(\d{1,2}) (?=tonight|this evening|tomorrow (?:morning|evening|night))")
 _POINT = re.compile(r"(?<![\d.:/])(\d{1,2})\.([0-5]\d)(?![\d.])(?! ?(?:min|hour|km|kg|miles)\b)")

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from core.replies.date_named import (
@@ -41,22 +42,25 @@ def _atom(number: int) -> str:
 
 _TO = r"(?:to|until|-|through|thru|and|,? ?until|up to)(?: the| and including)?"
 SPAN = re.compile(
-    rf"(?P<week>(?:the )?week (?:of|from|starting|beginning|commencing) (?:the |monday )?{_atom(3)})|"
+    rf"(?P<week>(?:the )?(?<!\ba )(?<!\bone )(?<!\b1 )week (?:of|from|starting|beginning|commencing) (?:the |monday )?{_atom(3)})|"
+    rf"(?:\b(?:until|through|to) (?P<month_end>(?:the )?(?:end of (?:the|this) month|month end)))|(?P<weekdays>\b(?:from )?{DAY} \d{{1,2}} (?:to|until|-|through) {DAY} \d{{1,2}}\b(?!:|\.\d|/|{TH}| ?(?:min|hour|{MONTH})))|"
     rf"(?P<cue>\b(?:from|between|starting|"
     rf"since) (?:the )?(?:on )?)?(?<![\w.:/]){_atom(1)} {_TO} (?P<second>{_atom(2)})"
     rf"|(?P<month>\b(?:for |during |over )?(?:all(?: through| of)?|(?:the )?(?:whole|entire|full)(?: month)?(?: of)?|the month of|throughout) {MONTH}\b"
     rf"(?: 20\d\d)?(?! (?:\d|and|to|until|-|through)))|"
     rf"(?P<within>\b(?:in|during|sometime in|some time in|early|mid|late|(?:the )?(?:beginning|start|middle|end) of|(?:most|much|part) of|(?:the )?(?:first|second|third|last|1st|2nd|3rd|4th) (?:week|half|weekend) (?:of|in)) {MONTH}\b(?! (?:the )?\d)|(?<![\w] ){MONTH}(?= (?:in|at)\b))"
-    r"|\b(?P<sometime>(?:the )?(?:end|middle|start|beginning) of (?:the|next|this) month|(?:in|over) (?:the )?(?:spring|summer|autumn|winter)|(?:over|around|at) (?:easter|christmas))\b"
+    rf"|\b(?P<sometime>(?:some ?time|at some point)(?: (?:in|next|this|the|early|late|around|during))* (?:{MONTH}|month|year|spring|summer|autumn|winter)|"
+    r"(?:early |late |later |sometime )?next year|shortly|(?:the )?(?:end|middle|start|beginning) of (?:the|next|this) month|(?:in|over) (?:the )?(?:spring|summer|autumn|winter)|(?:over|around|at) (?:easter|christmas))\b"
     r"|\b(?P<named>(?:for )?(?:the )?rest of (?:the|this) (?:week|month|year)|(?:(?:all|the whole|whole|during|for|over) )?(?:of )?(?:(?:not next week ,? ?(?:but )?)?the week after(?: next)?(?! (?:that|the|my|this))|the week after next|(?<!not )next week(?! ?end)|"
-    r"this week(?! ?end)|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|"
+    r"this week(?! ?end)|(?:whole|full|entire) week|the week(?! ?end)|(?:this|the|next|coming|for the) weekend|next month|"
     r"all week))|\b(?:for|the|another) (?:the )?(?P<next>next )?(?:about |around )?(?P<count>\d{1,3}|a|"
     r"an|couple of|a couple of|the)? ?(?P<unit>days?|nights?|weeks?|fortnight|months?)\b(?! (?:after|before))|"
-    r"(?<![\w.])(?P<count2>\d{1,3}|one|a) (?P<unit2>nights?|days?|weeks?)(?= (?:in|at|trip|from|starting)\b)|"
-    r"(?:(?<=, )|(?<=staying )|(?<=stay ))(?P<count3>\d{1,2}|a|one) (?P<unit3>nights?|days?|weeks?)(?= ?(?:$|[,.]|on\b|away\b|there\b|offshore\b|at sea\b))|"
+    rf"(?<![\w.])(?!(?:a|one|1) (?:week|fortnight) from (?:the |this |next )?(?:{DAY}|tomorrow))(?P<count2>\d{{1,3}}|one|a) (?P<unit2>nights?|days?|weeks?|fortnight|months?)(?= (?:in|at|of|trip|from|starting)\b)|"
+    r"(?:(?<=, )|(?<=staying )|(?<=stay ))(?P<count3>\d{1,2}|a|one) (?P<unit3>nights?|days?|weeks?|fortnight|months?)(?= ?(?:$|[,.]|on\b|away\b|there\b|offshore\b|at sea\b))|"
     r"(?P<both>\btomorrow and the (?:day after|next day|following day))|(?P<start>\b(?:from|starting|as of|since) (?:the )?)?(?<![\w.:/])"
     + _atom(4)
 )
+_ORDINAL = re.compile(_atom(4))
 _COMES_BACK = re.compile(r"\b(?:return|returning|back|home|until|till)(?: on)? $")
 _UNIT_DAYS = {"day": 1, "night": 1, "week": 7, "fortnight": 14, "month": 30}
 _COUNTS = {"a": 1, "an": 1, "one": 1, "couple of": 2, "a couple of": 2, "the": 1, None: 1, "": 1}
@@ -83,23 +87,31 @@ class Dates:
 
 
 def dates_in(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates | None:
-    if found["named"]:
-        return _named(found, today)
-    if found["month"]:
-        begins = first_of_month(found["month"], today)
-        return Dates(at=found.start(), end=found.end(), first=max(begins, today), last=last_of_month(begins))
-    if found["both"]:
-        tomorrow = today + dt.timedelta(days=1)
-        return Dates(at=found.start(), end=found.end(), first=tomorrow, last=tomorrow + dt.timedelta(days=1))
-    if found["unit"] or found["unit2"] or found["unit3"]:
-        return _length(found)
-    if found["week"]:
-        return _week_of(found, today, base, order)
-    if found["second"]:
-        return _range(found, today, base, order)
-    if found["bare4"] and not (
-        found["bare4"].startswith("the ") and _COMES_BACK.search(found.string, 0, found.start())
-    ):
+    """What one match of ``SPAN`` means, read against today and the date before it."""
+    readers = (reader for groups, reader in _READERS if any(found[group] for group in groups))
+    return next(readers, _single)(found, today, base, order)
+
+
+def _whole_month(found: re.Match[str], today: dt.date, _base: dt.date | None, _order: str) -> Dates:
+    begins = first_of_month(found["month"], today)
+    return Dates(at=found.start(), end=found.end(), first=max(begins, today), last=last_of_month(begins))
+
+
+def _tomorrow_and_next(found: re.Match[str], today: dt.date, _base: dt.date | None, _order: str) -> Dates:
+    tomorrow = today + dt.timedelta(days=1)
+    return Dates(at=found.start(), end=found.end(), first=tomorrow, last=tomorrow + dt.timedelta(days=1))
+
+
+def _end_of_month(found: re.Match[str], today: dt.date, base: dt.date | None, _order: str) -> Dates:
+    return Dates(
+        at=found.start("month_end"), end=found.end(), first=last_of_month((base or today).replace(day=1))
+    )
+
+
+def _single(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates | None:
+    returns = _COMES_BACK.search(found.string, 0, found.start())
+    named = returns or _GOES_THEN.match(found.string, found.end())
+    if found["bare4"] and not (found["bare4"].startswith("the ") and named):
         return None
     first = date_named(found, 4, today, base, order)
     if (found["start"] or "").startswith("since"):
@@ -109,6 +121,8 @@ def dates_in(found: re.Match[str], today: dt.date, base: dt.date | None, order: 
     )
 
 
+_GOES_THEN = re.compile(r" ?,? ?(?:i|we) (?:will |shall )?(?:travel|fly|go|leave|come|return|am|are)\b")
+"""'The 20 I travel to Bogota'."""
 _LONGEST_TRIP = 200
 """Days; a longer stretch was rather misread."""
 _ACROSS_A_MONTH = 14
@@ -174,7 +188,7 @@ def _week_of(found: re.Match[str], today: dt.date, base: dt.date | None, order: 
     return Dates(at=found.start(), end=found.end(), first=monday, last=monday + dt.timedelta(days=6))
 
 
-def _named(found: re.Match[str], today: dt.date) -> Dates:
+def _named(found: re.Match[str], today: dt.date, _base: dt.date | None, _order: str) -> Dates:
     """'Next week' is Monday to Sunday after this one; 'this week' begins today."""
     monday = today - dt.timedelta(days=today.isoweekday() - 1)
     words, week = found["named"], dt.timedelta(days=7)
@@ -194,13 +208,28 @@ def _named(found: re.Match[str], today: dt.date) -> Dates:
         return Dates(at=at, end=end, first=monday + 2 * week, last=monday + 2 * week + dt.timedelta(days=6))
     if "next" in words:
         return Dates(at=at, end=end, first=monday + week, last=monday + week + dt.timedelta(days=6))
-    if words.endswith("the week"):
+    if words.endswith(("the week", "whole week", "full week", "entire week")):
         return Dates(at=at, end=end, length=7)
     return Dates(at=at, end=end, first=today, last=monday + dt.timedelta(days=6))
 
 
-def _length(found: re.Match[str]) -> Dates:
+_SAYS_WHEN = re.compile(r" (?:i|we) ")
+"""'The next week I am in Porto': seven days from now, or from Monday."""
+
+
+def _with_weekdays(found: re.Match[str], today: dt.date, base: dt.date | None, order: str) -> Dates:
+    """'Mon 22 to Sat 27': days of the month, whose weekdays have to agree."""
+    days = [_ORDINAL.search(f"{part}th") for part in re.findall(rf"{DAY} \d{{1,2}}", found["weekdays"])]
+    starts = date_named(days[0], 4, today, base, order) if days[0] else None
+    ends = date_named(days[1], 4, today, starts, order, ends=True) if starts is not None and days[1] else None
+    first = starts if ends else None
+    return Dates(at=found.start(), end=found.end(), first=first, last=ends, doubtful=ends is None)
+
+
+def _length(found: re.Match[str], _today: dt.date, _base: dt.date | None, _order: str) -> Dates:
     unit = (found["unit"] or found["unit2"] or found["unit3"]).rstrip("s")
+    if found.group() == "the next week" and _SAYS_WHEN.match(found.string, found.end()):
+        return Dates(at=found.start(), end=found.end(), doubtful=True)
     said = found["count"] if found["unit"] else found["count2"] or found["count3"]
     count = int(said) if said and said.isdigit() else _COUNTS.get(said, 1)
     from_today = bool(found["unit"] and found["next"])
@@ -211,3 +240,17 @@ def _length(found: re.Match[str]) -> Dates:
         nights=unit == "night",
         from_today=from_today,
     )
+
+
+_Reader = Callable[[re.Match[str], dt.date, dt.date | None, str], Dates | None]
+_READERS: tuple[tuple[tuple[str, ...], _Reader], ...] = (
+    (("named",), _named),
+    (("month",), _whole_month),
+    (("both",), _tomorrow_and_next),
+    (("month_end",), _end_of_month),
+    (("weekdays",), _with_weekdays),
+    (("unit", "unit2", "unit3"), _length),
+    (("week",), _week_of),
+    (("second",), _range),
+)
+"""Which group of ``SPAN`` is read by what."""

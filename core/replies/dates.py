@@ -12,24 +12,76 @@ from dataclasses import replace
 from core.replies.date_named import DAY, MONTH, first_of_month, numeric_order, order_of
 from core.replies.date_spans import SPAN, TH, Dates, dates_in
 
-_INSTEAD_OF = re.compile(
-    rf"\b(?:instead of|rather than|and not|, not)(?: on| until| the| from)*(?: {DAY}| (?:the )?\d{{1,2}}{TH}?(?: {MONTH}\b)?)(?! (?:min|hour))"
+INSTEAD_OF = re.compile(
+    rf"(?:\b(?:instead of|rather than|and not|now not|not)|, not)(?: on| until| the| from)*(?: {DAY}| (?:the )?\d{{1,2}}{TH}(?: {MONTH}\b)?)(?! (?:min|hour))|"
+    rf"\b(?:was|were)(?: meant to be| going to be| supposed to be| first| on| the)* {DAY}(?= (?:,? ?(?:but |and )?(?:it is |we are |i am )?(?:now|moved|changed)))|"
+    rf"\b(?:did i say|i said|not) (?:the )?\d{{1,2}}{TH}"
 )
 """A day that was planned, and is no more."""
 
 
 def find_dates(text: str, today: dt.date) -> list[Dates]:
     """Every date and stretch in the text, in order."""
-    text = _INSTEAD_OF.sub(lambda found: " " * len(found.group()), text)
+    text = INSTEAD_OF.sub(lambda found: " " * len(found.group()), text)
     found = list(_resolved(text, today))
     reasons = [one for one in found if _is_occasion(text, one)]
-    if reasons and any(one.last for one in found):
+    days = sum(_is_of_the_month(one, text) for one in found if one not in reasons)
+    if reasons and (days > 1 or any(one.last for one in found)):
         for one in reasons:
             text = text[: one.at] + " " * (one.end - one.at) + text[one.end :]
         found = list(_resolved(text, today, max(today, (reasons[0].first or today) - _AROUND_A_FEAST)))
     if any(one.first for one in found):
         found = [one for one in found if not _is_month_around(one, text)]
-    return _undecided(_without_week_around(_in_the_week_named(found, text), text), text)
+    found = _without_emphasis(_in_the_week_named(found, text), text)
+    found = _in_a_row(found, text)
+    return _undecided(_without_week_around(found, text), text)
+
+
+_WEEKS_FROM = re.compile(
+    r"(?<!for )(?<!about )\b(?P<n>a|one|1|2|two) (?P<unit>weeks?|fortnight) (?:(?:from|on) (?:the |this |next )?)?$"
+)
+
+
+def _put_off(one: Dates, text: str) -> Dates:
+    """'A week from Thursday' is the Thursday after the next."""
+    found = _WEEKS_FROM.search(text[: one.at])
+    if not found or one.first is None or one.last:
+        return one
+    weeks = 2 if found["n"] in {"2", "two"} or found["unit"] == "fortnight" else 1
+    return replace(one, at=found.start(), first=one.first + dt.timedelta(days=7 * weeks), opens=False)
+
+
+def _in_a_row(found: list[Dates], text: str) -> list[Dates]:
+    """'Monday, Tuesday and Wednesday' is one stretch."""
+    rows: list[Dates] = []
+    for one in found:
+        before = rows[-1] if rows else None
+        if (
+            before
+            and before.first
+            and one.first
+            and not one.last
+            and re.fullmatch(rf"(?:on )?{DAY}", text[one.at : one.end])
+            and re.fullmatch(rf"(?:on )?{DAY}.*", text[before.at : before.end])
+            and re.fullmatch(r" (?:, )?(?:and )?", text[before.end : one.at])
+            and (one.first - (before.last or before.first)).days == 1
+        ):
+            rows[-1] = replace(before, end=one.end, last=one.first)
+        else:
+            rows.append(one)
+    return rows
+
+
+_WHOLE_WEEK = re.compile(r"(?:for )?(?:all|the whole|whole|full|the full|the entire) (?:of )?(?:the )?week")
+
+
+def _without_emphasis(found: list[Dates], text: str) -> list[Dates]:
+    """'Next week, all week' names one week."""
+    if not any(
+        _is_week(one, text) and not _WHOLE_WEEK.fullmatch(text[one.at : one.end].strip()) for one in found
+    ):
+        return found
+    return [one for one in found if not _WHOLE_WEEK.fullmatch(text[one.at : one.end].strip())]
 
 
 _AROUND_A_FEAST = dt.timedelta(days=15)
@@ -43,6 +95,10 @@ def _is_month_around(one: Dates, text: str) -> bool:
 def _is_occasion(text: str, one: Dates) -> bool:
     """'Christmas in York, 23rd to 27th' says why, not when, where dates are given as well."""
     return text[one.at : one.end].startswith(("christmas", "new year")) and one.last is None
+
+
+def _is_of_the_month(one: Dates, text: str) -> bool:
+    return one.first is not None and bool(re.search(r"\d", text[one.at : one.end]))
 
 
 def _undecided(found: list[Dates], text: str) -> list[Dates]:
@@ -116,6 +172,7 @@ def _resolved(text: str, today: dt.date, base: dt.date | None = None) -> Iterato
             continue
         dates = dates_in(found, today, base, order)
         if dates:
+            dates = _put_off(dates, text)
             yield dates
             order = order or order_of(found["num4"] or found["num1"], dates.first)
             base = (dates.first if found["named"] else dates.last) or dates.first or base

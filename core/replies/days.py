@@ -2,6 +2,7 @@
 
 import datetime as dt
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from core.replies.date_named import MONTH
@@ -26,8 +27,8 @@ _RANGE_OUT = re.compile(
 )
 """'Monday to Thursday is rehearsal', 'on Wednesday we unload': why other days were chosen."""
 _ALL_BUT = re.compile(
-    rf"\b(?:any ?day|every ?day|all days?|all week|whenever|all) (?:but|except|apart from|other than|"
-    rf"bar) ({DAY})(?: (?:and|or) ({DAY}))?"
+    rf"\b(?:any ?day|any ?thing|any ?time|every ?day|all days?|all week|when ?ever|what ?ever(?: works)?|all|any) (?:but|except|apart from|other than|"
+    rf"bar) (?:on |the |for )*({DAY}|weekends?)(?: (?:and|or) ({DAY}))?"
 )
 _EVERY = re.compile(r"\b(?:every ?day|all week|daily|each day|all 7(?: days)?|7 days)\b")
 _WORK = re.compile(r"(?<!last )(?<!this )(?<!next )\b(?:week ?days?|working days|work days)\b")
@@ -82,11 +83,27 @@ def read_week(text: str, today: dt.date, *, asked: bool) -> Week:
     return Week(days, promise)
 
 
+_REST_IS_FINE = re.compile(
+    rf"\b(?:not|no) (?:on )?{DAY}\b.*\b(?:(?:the )?rest (?:is |are )?(?:fine|ok|good|free|open|possible|all right)|otherwise (?:i am (?:yours|free|good|open)|any ?(?:day|time|thing)|fine|ok|all good)|any other day)\b"
+)
+"""'Not Monday, not Tuesday, the rest is fine'."""
+
+
+def _all_days_but(left_out: Iterable[Weekday]) -> tuple[Weekday, ...]:
+    out = set(left_out)
+    return tuple(day for day in Weekday if day not in out)
+
+
 def wanted_days(text: str, today: dt.date) -> tuple[Weekday, ...]:
     all_but = _ALL_BUT.search(text)
     if all_but:
-        left_out = {_NAMES[name] for name in all_but.groups() if name}
-        return tuple(day for day in Weekday if day not in left_out)
+        return (
+            _all_days_but(_NAMES[name] for name in all_but.groups() if name in _NAMES)
+            if ("weekend" not in all_but.group())
+            else tuple(Weekday)[:5]
+        )
+    if _REST_IS_FINE.search(text):
+        return _all_days_but(_NAMES[name] for name in re.findall(rf"\b(?:not|no) (?:on )?({DAY})", text))
     unsaid = _unsaid(text)
     text = _NO_WEEKEND.sub(" ", _NOT_DAY.sub(" ", _RANGE_OUT.sub(" ", text)))
     days = {Weekday(n) for found in _RANGE.finditer(text) for n in _run(_NAMES[found[1]], _NAMES[found[2]])}

@@ -15,7 +15,7 @@ DURATION = re.compile(
     | (?P<n>{_N})\ (?:{_ADJECTIVE}\ )?(?P<unit>min|hour)\b(?:\ and\ (?:a\ )?(?P<more>half|quarter)\b)?
     | (?P<part>half|a\ quarter\ of|quarter\ of|3\ quarters\ of)\ (?:an?\ )?hour\b
     | (?:an?|1)\ hour\ and\ (?P<over>[1-5]?[05])(?:\ min)?\b
-    | (?P<an>an?|1)\ (?:full\ |whole\ |good\ |solid\ )?hour\b(?:\ and\ (?:a\ )?(?P<an_more>half|quarter)\b)?
+    | (?P<an>an?|1|the(?=\ (?:full|whole|entire)\ hour)|(?<!\S)(?=hour\ and\ a))\ ?(?:full\ |whole\ |entire\ |good\ |solid\ )?hour\b(?:\ and\ (?:a\ )?(?P<an_more>half|quarter)\b)?
     | (?P<couple>a\ couple\ of|a\ couple)\ hour\b
     )""",
     re.VERBOSE,

@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 
 _N = r"(?:\d{1,3}(?:\.\d)?)"
-_RANGE = rf"(?P<n>{_N})(?: (?:-|to|or|and|maybe) (?P<m>{_N}))?"
+_RANGE = rf"(?P<n>{_N})(?: (?:-|to|or|and|maybe) (?:an? )?(?P<m>{_N}))?"
 _NO_UNIT = (
     r"(?![\d:.]*\d)(?!/(?!10\b))(?! ?(?:min|hour|km|kg|lbs|reps?|sets?|x|rounds?|exercises|times|days?|"
     r"weeks?|miles|%)\b)(?! ?%)"
@@ -22,7 +22,9 @@ _BEFORE = re.compile(rf"(?<![\d.:/]){_RANGE} (?:effort|rpe)\b(?! \d)")
 _A_SEVEN = re.compile(
     rf"\b(?:about|around|like|was|were|maybe|say|solid|strong|felt|call (?:it|that|this)|give it|"
     rf"gave it|it|an easy|a hard|a good|arms|legs) an? (?:solid |strong |good |hard |proper |real |big |honest |comfortable |full |"
-    rf"easy )?{_RANGE}{_NO_UNIT}"
+    rf"easy )?{_RANGE}{_NO_UNIT}|(?:^|, )an? (?P<n2>{_N}){_NO_UNIT}(?= ?(?:$|,|\.|if i am|probably|maybe|easily|at least))|"
+    rf"\bi would (?:say|call it|give it) (?:an? )?(?P<n3>{_N}){_NO_UNIT}(?! ?(?:tonight|tomorrow|o'clock|in the))|"
+    rf"(?:^|, )(?:an? )?(?:easy|hard|solid|strong|light|tough|comfortable|moderate) (?P<n5>{_N}){_NO_UNIT}(?= ?(?:$|,))|\bbetween an? (?P<n4>{_N}) and an? (?P<m4>{_N}){_NO_UNIT}"
 )
 _BARE = re.compile(rf"(?<![\w.:/-])(?P<minus>minus )?{_RANGE}{_NO_UNIT}(?!\w)(?!/)")
 _OF_OTHERS = re.compile(
@@ -77,5 +79,6 @@ def _bare(found: list[re.Match[str]], text: str) -> Exertion:
 
 
 def _middle(found: re.Match[str]) -> float:
-    first = float(found["n"])
-    return (first + float(found["m"])) / 2 if found["m"] else first
+    said = {name: value for name, value in found.groupdict().items() if value and name != "minus"}
+    numbers = [float(value) for value in said.values()]
+    return sum(numbers) / len(numbers)

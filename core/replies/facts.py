@@ -13,6 +13,7 @@ from core.replies.intents import is_question, reads_as_question
 from core.replies.meaning import Asked, Meaning, Said
 from core.replies.minutes import falls_short_of_plan, minutes_each, minutes_stand_alone, read_minutes
 from core.replies.outcome import Signs, read_signs
+from core.replies.second_opinion import SILENCE, Sound
 from core.replies.sleep import SHORTEST_NIGHT_H, Night, read_sleep
 from core.replies.trips import about_trip
 
@@ -23,6 +24,8 @@ class Context:
     now: dt.datetime
     zone: str
     has_trip: bool = False
+    sound: Sound = SILENCE
+    """What the whole message sounds like, where it does not correct itself."""
 
     @property
     def today(self) -> dt.date:
@@ -44,11 +47,16 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
     if minutes is not None and falls_short_of_plan(exertion.rest, minutes):
         signs = replace(signs, short=max(signs.short, 0))
     outcome = _outcome(signs, exertion, told, care, asked, has_minutes=minutes is not None)
+    is_told = asked is Asked.SESSION or (asked is Asked.NOTHING and context.sound.is_certain)
+    if is_told and not (exertion.doubtful or care.question or care.unwell):
+        outcome = _as_it_sounds(outcome, signs, context.sound, has_minutes=minutes is not None)
     if outcome is None and minutes is not None and asked is not Asked.EFFORT and not signs.contradicted:
         stand_alone = asked is Asked.SESSION and minutes_stand_alone(night.rest)
         named = _TRAINING_NAMED.search(own_text(told)) and not _NOT_YET_TOLD.search(own_text(told))
         outcome = Said.DONE if stand_alone or named else None
         doubt = doubt or (outcome is None and asked is Asked.SESSION)
+    if outcome in {Said.MISSED, Said.LATER}:
+        doubt = False  # '12 hours on the winch' are why, and no minutes
     if outcome is Said.MISSED and exertion.effort == 0:
         exertion = replace(exertion, effort=None)
     week = _week(exertion.rest, outcome, context)
@@ -72,6 +80,15 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
     return _with_move(read, exertion.rest, context)
 
 
+def _as_it_sounds(outcome: Said | None, signs: Signs, sound: Sound, *, has_minutes: bool) -> Said | None:
+    """What the whole message sounds like, where no rule knows its words, or where that is certain."""
+    against = signs.is_contradictory or (signs.contradicted and sound.outcome is Said.DONE)
+    against = against or (has_minutes and sound.outcome in {Said.MISSED, Said.LATER})
+    if against or sound.outcome is None:
+        return outcome
+    return sound.outcome if sound.is_certain or (outcome is None and sound.is_sure) else outcome
+
+
 def _outcome(
     signs: Signs, exertion: Exertion, told: list[Clause], care: Meaning, asked: Asked, *, has_minutes: bool
 ) -> Said | None:
@@ -88,7 +105,7 @@ def _outcome(
         outcome = None
     if outcome and asked in {Asked.SLEEP, Asked.NOTHING} and not _is_about_training(own_text(told)):
         outcome = None
-    is_open = outcome is None or (outcome is Said.LATER and signs.later < 0)
+    is_open = (outcome is None or (outcome is Said.LATER and signs.later < 0)) and exertion.effort is None
     ill = is_open and care.unwell and not care.question and asked in {Asked.SESSION, Asked.EFFORT}
     return Said.MISSED if ill else outcome
 

@@ -8,3 +8,5 @@ from core.replies.signs_told_sideways import TOLD_SIDEWAYS
 
 SIGNS = (*OF_THE_HEART, *OF_HARM, *OF_DESPAIR, *TOLD_SIDEWAYS, *AMISS)
 SPREAD = frozenset(sign for sign in SIGNS if sign.spread)
+GRAVE = frozenset((*OF_HARM, *OF_DESPAIR))
+"""Too grave to be left alone, however the rest of the message sounds."""

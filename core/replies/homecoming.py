@@ -39,13 +39,19 @@ _CHANGED = re.compile(
 )
 
 
+_IS_OF_A_THING = re.compile(r"(?<!\bwe )(?<!\bi )\b(?:are|were|got) back$|(?:^|[.] )back now$")
+"""'The palpitations are back'."""
+
+
 def homecoming(
     text: str, legs: list[Leg], dates: list[Dates], today: dt.date, *, busy: bool
 ) -> Return | None:
     """Home on another day than planned, or staying on."""
     if _GOES_OUT.search(text) and sum(one.first is not None for one in dates) > 1:
         return None
-    back = BACK.search(text) or (_STAYS.search(text) if not legs else None)
+    back = next(
+        (one for one in BACK.finditer(text) if not _IS_OF_A_THING.search(text[: one.end()])), None
+    ) or (_STAYS.search(text) if not legs else None)
     if not back or (any(not leg.returns for leg in legs) and not _LONGER.search(text)):
         return None
     if re.match(r"\s*(?:at|by|before) \S*\d", text[back.end() :]) and not _COMES_BACK.search(text):

@@ -17,7 +17,7 @@ _ILL = re.compile(
     r"having|caught|catching|with|this|my|some|getting|bad|nasty|heavy|stinking|terrible|horrible|head|"
     r"chest|slight|little|bit of a|bit of) (?:cold(?= ?$| (?:and|or|but|so|again|since|today|yesterday|now|still|for|from|off|is|was|has|had|that|which|with|going|all|this|at|coming|back|over|though|sadly|too|already|i|we|my|the|on|in bed|thing|symptoms)\b)|flu|fever|temperature|cough|virus|"
     r"stomach bug|tummy bug|bug|sore throat|infection|runny nose|tonsillitis|chill|norovirus|covid|"
-    r"man flu|sniffles|lurgy|bronchitis|uti|upset stomach|dodgy stomach)\b|\b(?:throwing up|threw up|"
+    r"man flu|sniffles|lurgy|bronchitis|uti|upset stomach|dodgy stomach)\b|\bfull of (?:a |the )?(?:cold|flu|snot)\b|\b(?:stomach|tummy|chest|throat|sinus|ear|gut) (?:virus|bug|infection|flu)\b|\bcrook as\b|\b(?:throwing up|threw up|"
     r"vomit\w*|puking|puked|spewing|spewed|spewin|chunder\w*|chucking up|chucked up|heaving|crook|hurling|barfing|barfed|been sick|being sick|was sick|the runs|diarrhoea|diarrhea|food poison\w*|sick as a (?:dog|parrot|pig)|"
     r"sore throat|head cold|chest cold|high temperature|runny nose|blocked nose|stomach (?:flu|bug)|"
     r"man ?flu|tested positive|have covid|got covid|sinusitis|tonsillitis|seasick|sea sick|nausea|"
@@ -46,7 +46,7 @@ _MINE = re.compile(r"\b(?:i|me|my)\b")
 _LOW = re.compile(
     r"\b(?:feel|feeling|felt|am|been|getting|bit|so|really|very|quite|pretty|kind of|kinda|a little|"
     r"just) (?:a bit |really |so |very |quite |pretty |kind of |kinda |a little |rather |just |pretty |"
-    r"that |too )*(?:low|down(?! (?:to|with|at|there|for|the))|blue|depressed|miserable|hopeless|"
+    r"that |too )*(?:low|down(?! (?:to|with|at|there|for|the)\b)|blue|depressed|miserable|hopeless|"
     r"worthless|useless|empty|lonely|anxious|overwhelmed|alone|burn(?:t|ed) ?out|fed up|defeated|"
     r"isolated|lost|sad|tearful|hollow|desperate|numb inside|ashamed|like a failure|like giving up|"
     r"like shit|homesick|home sick|panicky|stressed out|at the end of my)\b|\b(?:depress\w+|burn(?:t|"
@@ -72,7 +72,7 @@ _LOW = re.compile(
 _NOT_LOW = re.compile(
     r"\bnot (?:feeling )?(?:a bit |at all |too |so |that )?(?:low|down|depressed|lonely|anxious|sad|"
     r"stressed|overwhelmed)\b|\blow (?:bar|load|carb|tide|energy|row|weight)\b|\bfeel the burn\b|"
-    r"\bsad (?:to miss|that|the show)\b|\bdied (?:laughing|on)\b|\b(?:phone|battery|engine|car|laptop|"
+    r"\bsad (?:to miss|that|the show)\b|\bdied (?:\w+ times? )?(?:laughing|on|in the|and once)\b|\b(?:phone|battery|engine|car|laptop|"
     r"wifi|van|generator) (?:has |just )?died\b|\blost in\b"
 )
 

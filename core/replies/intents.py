@@ -14,7 +14,7 @@ _NO_STOP = re.compile(
 )
 _STOP = re.compile(
     r"\b(?:please|kindly) (?:do not|no) (?:more )?(?:messag\w*|text\w*|writ\w*|contact\w*|ask\w* (?:me )?(?:again|any ?more|every|these|so|questions|daily)|prompt\w*|reminders?)\b|"
-    r"\b(?:be|go|stay) quiet (?:for|until)\b|\b(?:leave|lay|hold|back|knock|ease) off (?:with )?(?:on )?(?:the |all |your )?(?:messag\w*|reminders?|texts?|texting|prompts?|pings?|pinging|questions?|asking|nagging)\b|\bdo not (?:message|text|contact|write to) (?:me|us|again)\b|\bno messages (?:for|until)\b|"
+    r"\b(?:be|go|stay|keep) (?:quiet|silent) (?:for|until)\b|\b(?:leave|lay|hold|back|knock|ease) off (?:with )?(?:on )?(?:the |all |your )?(?:messag\w*|reminders?|texts?|texting|prompts?|pings?|pinging|questions?|asking|nagging)\b|\bdo not (?:message|text|contact|write to) (?:me|us|again)\b|\bno messages (?:for|until)\b|"
     r"^(?:please |ok |pls |just |now )*(?:stop|pause|unsubscribe|cancel|quit|end)(?: (?:please|now|it|"
     r"this|that|everything|all|coach))*$|\bstop (?:\w+ )?(?:messag\w*|text\w*|send\w*|ask\w*|writ\w*|"
     r"contact\w*|remind\w*|bother\w*|prompt\w*|ping\w*|bugging|nagging|these|them|all (?:this|of this|"
@@ -45,7 +45,7 @@ _WH = re.compile(
     r"^(?:and |also |ok |hey |hi |coach |so |sorry |but |btw |quick question |please |well |"
     r"one question )*(?:what|which|who|whom|why|how|whose)\b(?! (?:a |an |i |we |the hell|ever|is (?:suspicious|nice|good|great|fine|new|rare|odd|weird|strange|why)|was|means|makes|made|leaves|leave|gives|explains))|"
     r"^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is (?:it|there|this|that)|are there|"
-    r"are (?:you|we)|do (?:you|we|i)|does|can (?:i|you|we)|could (?:i|you|we)|should (?:i|we)|"
+    r"are (?:you|we)|do (?:you|we|i)|did you|have you (?:got|seen|had|read|looked)|does|can (?:i|you|we)|could (?:i|you|we)|should (?:i|we)|"
     r"shall (?:i|we)|may i)\b|^(?:and |also |coach |hey |hi |but |so |btw |please )*(?:is|are|was|were|does|do|will|would|when is|when are|when do|when does|when will)(?: (?:the|my|a|an|your|our|next))? "
     r"(?!(?:not|done|it|was|still|already|so|very|too|in|on|at|over|ok|fine|good|back|home|all|really|hard|tough|easy|no|going|away|the session|tired|about)\b)(?:\w+ ){0,3}(?:worth|ok|okay|fine|safe|bad|good|better|enough|necessary|allowed|needed|normal|too|next|deload|"
     r"start|begin|end|change|helpful|useful|recommended|still on|included|possible|open)\b"
@@ -53,12 +53,12 @@ _WH = re.compile(
 _MOVES = re.compile(
     rf"^(?:can|could) (?:i|we) (?:just |please |only )?(?:do|make it|have|manage|try|get away with|"
     rf"drop to|go down to|go up to|go to|get) (?:\d|once|twice)\b(?! ?(?:min|hour|exercises|sets))|"
-    rf"\b(?:how|what) about (?:\w+ ){{0,3}}?(?:{ANY_DAY})\b|\b(?:move|moved|swap|switch|shift|push|"
+    rf"\b(?:how|what) about (?:\w+ ){{0,3}}?(?:{ANY_DAY})\b|\b(?:move|moved|shove|nudge|slide|bump|kick|knock|swap|switch|shift|push|"
     rf"postpone|reschedule|instead|do it|make it|have it|wait|works?|better|train|possible|do|go for|"
     rf"delay|bring|change it|skip to|can i have|doing it|chance|say)\b.*\b(?:{ANY_DAY}|later|"
     rf"another (?:day|time)|t\d\d:\d\d)\b|\b(?:{ANY_DAY})\b.*\b(?:instead|ok|possible|better|work|"
     rf"works|fine|alright)\b|^(?:how about|what about|or|maybe|and|perhaps|is|could be|"
-    rf"on)? ?(?:on )?(?:{ANY_DAY})(?: (?:at )?\S+)?$|\bbe (?:{ANY_DAY})\b|\b(?:re ?schedule|postpone|"
+    rf"on)? ?(?:on )?(?:{ANY_DAY})(?: (?:at )?\S+)?$|\bbe (?:on )?(?:{ANY_DAY})\b|\b(?:re ?schedule|postpone|"
     rf"move it|another day|other day)\b|\bwhat is the point\b"
 )
 _ASKS_ADVICE = re.compile(
@@ -76,7 +76,7 @@ _CHECK = re.compile(r"^\W*\?+\W*$")
 _REQUEST = re.compile(
     r"\b(?:can|could|would|will) you (?:please )?(?:call|send|tell|give|explain|show|check|look|help|"
     r"ring|phone|write|share|make|add|change|adjust|have a look|let)\b|\b(?:please |pls )?(?:remind me|"
-    r"explain|tell me)\b|\b(?:please |pls )(?:call|send me|tell me|explain|advise|help)\b|"
+    r"explain|(?<!to )tell me)\b|\b(?:please |pls )(?:call|send me|tell me|explain|advise|help)\b|"
     r"\bany (?:advice|tips|ideas?|suggestions?)\b|\b(?:i )?(?:was )?wondering (?:if|whether|what|"
     r"how)\b|\bnot sure (?:what|how|which|whether|if)\b(?! i)|\bquestion (?:for|about)\b|\bis it (?:ok|"
     r"okay|normal|safe|fine|bad|possible to)\b|\bshould i\b|\bwhat (?:should|do|can|weight|exercise)\b"
@@ -162,11 +162,12 @@ def is_for_coach(clauses: list[str]) -> bool:
 
 _THANKS_FOR = re.compile(
     r"(?:ok |and |so |many |big |huge )*thanks (?:a lot |so much |again |coach |very much )*for (?:the|your|that|all|this|"
-    r"being|checking|asking|everything|always)\b(?: (?!but|not|no|i|my|we)[a-z]+){0,6}[ .]*"
+    r"being|checking|asking|everything|always|last|today|yesterday|tonight)\b(?: (?!but|not|no|i|my|we)[a-z]+){0,6}[ .]*"
 )
 """Thanks for anything, as long as it comes to no more."""
 _WISHES = re.compile(
     r"\b(?:have|enjoy) (?:a |your |the )?(?:\w+ )?(?:one|day|evening|night|weekend|week|trip|holiday|rest|time)\b|\b(?:you are|what|you) (?:a |an |the |such a |absolute |total )*(?:star|legend|best|gem|angel|hero|rock|diamond|lifesaver)\b|^(?:absolute |total |what a )?(?:legend|star)$|"
+    r"\b(?:you are|that (?:is|was)) (?:so |very |really |most |too )*(?:good|kind|decent|sweet|nice|lovely|thoughtful|generous)(?: (?:of|to) (?:you|me))?\b|"
     r"\b(?:speak|talk|chat) (?:to you )?(?:soon|later)\b|\b(?:merry|happy) (?:christmas|new year|birthday|easter|holidays|diwali|friday|weekend)(?: to (?:you|all)(?: and (?:the |your )?(?:team|family|all))?)?\b|\bthanks (?:muchly|very much|a bunch|a million|a ton|big ears|heaps)\b"
 )
 _SEE_YOU = re.compile(

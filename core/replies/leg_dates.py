@@ -5,10 +5,10 @@ import re
 from dataclasses import replace
 
 from core.replies.date_spans import Dates
-from core.replies.legs import Leg
+from core.replies.legs import TRAVELS, Leg
 
 RETURNS = re.compile(
-    r"\b(?:back|home|return|returning|returns|come back|coming back|fly(?:ing)? back|until|till|"
+    r"\b(?:back|home|return|return flight|returning|returns|come back|coming back|fly(?:ing)? back|until|till|"
     r"through|ending|ends|end on|run until|leave again|stay(?:ing)? until)\b(?: (?:home|here|at home|"
     r"again|on|by|the|in the|until|in|already|already on|at|to base|ashore|from there|from it|around|"
     r"there)\b)* ?,? ?(?:on )?(?:the )?$"
@@ -20,7 +20,14 @@ OPEN = re.compile(
     r"clear) (?:yet )?(?:when|how long|until when|for how long)|no idea (?:when|how long|for how long|"
     r"until when)|for now|for good|permanently|for the duration|as long as it takes|for the foreseeable|who knows (?:when|how long)|not sure (?:yet )?(?:when|"
     r"how long|until)|end (?:date )?(?:is )?(?:open|unknown|not known|tbc|tba)|"
-    r"return (?:date )?(?:is )?(?:open|unknown|tbc|tba)|until (?:i|they|we) (?:know|say|hear|finish|"
+    r"(?:nobody|no ?one|none of us|they|who|only god|god|we|i) (?:\w+ ){0,2}(?:knows?|says?|tells?|told|saying|decided?|can say|can tell|will (?:tell|say)|"
+    r"could say)(?: us| me| anyone| yet)* (?:when|how long|until when|the end|on board|later)|(?:nobody|no ?one|who|only god|god|heaven) knows|"
+    r"no (?:clue|idea|word|news|info)(?: yet)?(?: on| about| of)? (?:when|how long|until when|for how long|(?:the |my |our )?(?:return|end|way home|way back))|"
+    r"(?:return|end|way back|way home|ticket of return|return ticket)(?: date| flight| ticket)?(?: (?:is|still|yet|date|we|i|they))* (?:open|unknown|unclear|tbc|tba|tbd|"
+    r"to be (?:confirmed|decided|announced|seen)|not (?:known|fixed|booked|set|clear|decided)|have not|do not have|nobody knows|tell us|will tell us)|"
+    r"(?:the )?(?:weather|tide|sea|client|boat|ship|job) decides|depends on the (?:weather|tide|job|client|work)|"
+    r"until (?:the |it |this )?(?:job|work|survey|thing|all)?(?: is)? ?(?:done|finished|over)|(?:that is|thats) all (?:they|i|we)(?: have)? (?:told|said|know|got|heard)|until they (?:let|send) (?:me|us)|when they let (?:me|us)|"
+    r"return (?:date )?(?:is )?(?:open|unknown|tbc|tba|tbd)|until (?:i|they|we) (?:know|say|hear|finish|"
     r"are done)|tbc|tba)\b"
 )
 
@@ -59,6 +66,8 @@ def _with_dates(text: str, leg: Leg, dates: list[Dates], today: dt.date) -> Leg:
     length: Dates | None = None
     is_open = bool(OPEN.search(text))
     doubtful = _is_muddled(text, dates)
+    dates = _without_training_days(text, _without_days_at_home(text, dates), leg)
+    dates = _without_today_in_passing(text, dates, leg)
     for one in _from_the_day_of_leaving(text, dates):
         if one.length:
             length = one
@@ -88,7 +97,21 @@ def _with_dates(text: str, leg: Leg, dates: list[Dates], today: dt.date) -> Leg:
 
 
 def _is_return(text: str, one: Dates) -> bool:
-    return bool(RETURNS.search(text[: one.at]))
+    before = text[: one.at]
+    if _LEAVES_AGAIN.search(before) and _ARRIVES.search(before):
+        return True
+    return bool(RETURNS.search(before) or _HOME_THEN.match(text[one.end :]))
+
+
+_ARRIVES = re.compile(
+    r"\b(?:reach|arrive|arriving|dock|docking|land|landing|berth|fly in|flying in|get in|in port|come in)\b"
+)
+_LEAVES_AGAIN = re.compile(
+    r"\b(?:leave|leaving|sail|sailing|depart|departing|fly out|flying out|set off|go)(?: again| on)* (?:the )?$"
+)
+"""'We reach Bridgetown on the 26th and leave on the 1st'."""
+_HOME_THEN = re.compile(r" (?:i am |we are |am )?(?:home|back home|back)(?= ?(?:$|[,.]))")
+"""'Saturday home': the day before the word."""
 
 
 def _may_be_a_week(text: str, one: Dates) -> bool:
@@ -117,6 +140,59 @@ def _from_the_day_of_leaving(text: str, dates: list[Dates]) -> list[Dates]:
     return [one for one in dates if one is leaves[0] or one not in singles]
 
 
+def _without_days_at_home(text: str, dates: list[Dates]) -> list[Dates]:
+    """What comes after the day of return, in a clause that goes nowhere, is no part of the trip: 'home Friday, knees sore since Monday'."""
+    back = [one for one in dates if one.first and _HOME_THEN.match(text[one.end :])][:1] or [
+        one for one in dates if one.first and _is_return(text, one)
+    ]
+    if len(back) != 1:
+        return dates
+    home = back[0]
+    return [
+        one
+        for one in dates
+        if one.at <= home.at
+        or one.last
+        or one.length
+        or (_is_return(text, one) and not _HOME_THEN.match(text[home.end :]))
+        or not re.search(r"[,.]", text[home.end : one.at])
+        or _DEPARTS.search(text[: one.at])
+    ]
+
+
+_TRAINS = re.compile(r"\b(?:train|session|gym|work ?out|lift)\b")
+
+
+def _without_training_days(text: str, dates: list[Dates], leg: Leg) -> list[Dates]:
+    """'Day trip to Brussels on Saturday, can train Sunday'."""
+    return [one for one in dates if _goes_in(text, one, leg) or not _TRAINS.search(_clause_of(text, one))]
+
+
+_TODAY = re.compile(r"today|tonight|now|this (?:morning|afternoon|evening)")
+
+
+def _without_today_in_passing(text: str, dates: list[Dates], leg: Leg) -> list[Dates]:
+    """'No training today, flying to Bergen tomorrow': today is said of something else."""
+    if len(dates) < 2:
+        return dates
+    if any(one.last or one.opens for one in dates):
+        return [one for one in dates if not _TODAY.fullmatch(text[one.at : one.end])]
+    return [one for one in dates if not _TODAY.fullmatch(text[one.at : one.end]) or _goes_in(text, one, leg)]
+
+
+def _goes_in(text: str, one: Dates, leg: Leg) -> bool:
+    """Whether the clause of a date names the place, or travels."""
+    clause = _clause_of(text, one)
+    start = text.index(clause)
+    return start <= leg.at < start + len(clause) or bool(TRAVELS.search(clause))
+
+
+def _clause_of(text: str, one: Dates) -> str:
+    start = max(text.rfind(",", 0, one.at), text.rfind(" .", 0, one.at)) + 1
+    stops = [at for at in (text.find(",", one.end), text.find(" .", one.end)) if at >= 0]
+    return text[start : min(stops, default=len(text))]
+
+
 def _day(one: Dates) -> dt.date:
     return one.first or dt.date.max
 
@@ -143,7 +219,7 @@ def _is_muddled(text: str, dates: list[Dates]) -> bool:
 
 
 _WITHIN_A_DAY = re.compile(
-    r"\b(?:day trip|(?:for|just) the day|there and back|(?:back|home|return\w*)(?: \w+)? (?:the |that )?same (?:day|night|evening|afternoon)|"
+    r"\b(?:day trip|just (?:the |for )?(?:1|one|a single) day|just for the day|(?:monday|tuesday|wednesday|thursday|friday|saturday|sunday|tomorrow) only|(?:one|1|a single) day only|(?:for|just) the day|there and back|(?:back|home|return\w*)(?: \w+)? (?:the |that )?same (?:day|night|evening|afternoon)|"
     r"(?:back|home) (?:again )?(?:that|the same|in the) (?:night|evening)|(?:back|home) (?:by|at|around|before) (?:\d\d?:\d\d|midnight|dinner|tea|bedtime))\b"
 )
 

@@ -5,17 +5,18 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from core.calendar.countries import country_code, regions
+from core.calendar.countries import capital, country_code, regions
 from core.calendar.gazetteer import fold
 from core.calendar.places import PlaceFound, find_places, the_one
 from core.replies.date_named import MONTH
 from core.replies.date_spans import Dates
+from core.replies.place_candidates import candidates, leaves_from, masked_dates
 
 _GOES = (
     r"(?:fly|flying|flight|flights|travel|travelling|traveling|travels|trip|tour|touring|going|go|off|"
-    r"heading|headed|head|leave|leaving|leaves|drive|driving|train|sail|sailing|land|landing|landed|"
+    r"heading|headed|head|leave|leaving|leaves|drive|driving|(?:by|night|early|next|take|taking|catch) (?:the |a )?train|train to|sail|sailing|land|landing|landed|"
     r"arrive|arriving|arrived|stay|staying|visit|visiting|holiday|vacation|work trip|business trip|"
-    r"posted|based|deployed|relocating|needed|wants me|want me|need me|needs me|summoned|invited|working|play|playing|gig|gigs|open|perform|performing|get in|load in|survey|"
+    r"posted|based|deployed|mobili[sz]ing|mobili[sz]e|mob|crewing|joining|crew change|relocating|needed|wants me|want me|need me|needs me|summoned|invited|working|(?<!the )(?<!a )(?<!my )(?<!this )play|playing|gig|gigs|open|perform|performing|get in|load in|survey|"
     r"moving on|onwards|over|send me|sending me|send us|sending us|sent to|(?:am|are|been) sent)"
 )
 TRAVELS = re.compile(
@@ -31,7 +32,7 @@ _NO_PLACE = (
     r"take|give|come|play|swim|walk|me|you|him|her|us|them|it|this|that|these|those|my|your|our|his|"
     r"their|a|an|early|late|now|then|there|here|soon|again|today|tomorrow|tonight|yesterday|next|last|"
     r"all|between|the middle|case|need|touch|love|agony|trouble|charge|advance|order|full|half|least|"
-    r"most|first|once|holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|"
+    r"same|most|jaw|first|once|holiday|vacation|tour|trip|one|two|three|four|five|six|seven|eight|nine|ten|"
     r"dates?|christmas|xmas|easter|survey|jobs?|rehearsals|clear|fine|good|great|ok|sure|done|everything|nothing|something|anything|tell|ask|add|report|send|mention|call|text|write|check|show|speak|talk|confirm|let|help|read|look|find|bring|buy|cook|load|unload|pack|recover|stretch|watch|wait|training|session|squat|"
     r"squats|gyms|bands|dumbbells|mind|hand|person|winter|summer|spring|autumn|january|february|march|"
     r"april|may|june|july|august|september|october|november|december|monday|tuesday|wednesday|thursday|"
@@ -40,18 +41,6 @@ _NO_PLACE = (
 )
 _JOINS = r"for|to|on|from|with|and|or|but|so|by|of|if|as|than|when|while|until|because"
 """No name begins with one of these."""
-_LEADS = re.compile(
-    r"^(?:(?:i|we|it|and|then|so|also|ok|hi|hey|coach|will|be|am|are|is|in|to|at|for|from|on|the|by|of|"
-    r"going|go|off|fly|flying|flight|travel|travelling|traveling|trip|tour|heading|headed|leaving|"
-    r"leave|play|open|back|landed|arrived|next|this|week|up|down|over|out|first|later|afterwards|after|"
-    r"that|onwards|driving|drive|stay|staying|plus|extended|get in|day|one|night|on survey|survey|home|"
-    r"has|been|moved|changed|now|just|got|arrive|arriving|landing) )+"
-)
-PREPOSITION = re.compile(
-    r"\b(?:back (?:in|to)|in|to|at|for|off|near|via|into|around|visiting|visit|from|added|adding|gone)\b "
-)
-_WORD = r"[^\W\d_][\w'.]*"
-_PLACE_AFTER = re.compile(rf"({_WORD}(?:(?: ,)? {_WORD}){{0,3}})")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,6 +58,8 @@ class Leg:
     ends: dt.date | None = None
     is_open: bool = False
     doubtful: bool = False
+    forgiven: bool = False
+    """Found under another spelling than its own."""
     by_chance: bool = False
     """Named by no preposition and beside no date, and no large city: an ordinary word, rather."""
 
@@ -83,17 +74,23 @@ def _is_shared(name: str, found: PlaceFound, places: Sequence[PlaceFound]) -> bo
     if found.population == 0:
         return bool(regions(name))
     named = fold(name)
+    if named in _SHARED_BY_MANY:
+        return True
     return named not in (fold(found.name), *found.also) and any(
         fold(one.name) == named and one.population >= _SMALLEST_UNCAPPED for one in places
     )
 
 
+_SHARED_BY_MANY = frozenset({"georgetown", "santiago"})
+"""The largest of this name is not the one that travelling people mean."""
+
+
 def find_legs(text: str, typed: str, dates: list[Dates], zone: str) -> Iterator[Leg]:
     """The places that the words name: after a preposition, or right before or after a date."""
-    masked = _masked(text, dates)
+    masked = masked_dates(text, dates)
     done_to = 0
-    for at, phrase, lead in _candidates(masked, dates)[:_MOST_CANDIDATES]:
-        if at < done_to or (lead == "from" and not _leaves_from(masked, at)):
+    for at, phrase, lead in candidates(masked, dates):
+        if at < done_to or (lead == "from" and not leaves_from(masked, at)):
             continue
         leg = _leg(phrase, at, lead, masked, typed, dated=bool(dates))
         if leg:
@@ -102,8 +99,15 @@ def find_legs(text: str, typed: str, dates: list[Dates], zone: str) -> Iterator[
             done_to = leg.end
 
 
+def _is_capital(place: PlaceFound) -> bool:
+    """Valletta is meant as often as towns many times its size."""
+    return fold(place.name) == fold(capital(place.country))
+
+
 def _is_small(leg: Leg) -> bool:
-    return max((place.population for place in leg.places), default=0) < _LARGE_CITY
+    return max((place.population for place in leg.places), default=0) < _LARGE_CITY and not any(
+        map(_is_capital, leg.places[:1])
+    )
 
 
 def _is_beside_a_date(leg: Leg, masked: str) -> bool:
@@ -118,68 +122,6 @@ def _likelier_near(places: tuple[PlaceFound, ...], zone: str) -> tuple[PlaceFoun
     return tuple(sorted(weighed, key=lambda place: -place.weight))
 
 
-def _leaves_from(masked: str, at: int) -> bool:
-    """'Leaves from Stavanger' names the place; 'from Oslo to Lisbon' only where it began."""
-    return bool(
-        re.search(r"\b(?:leav\w+|sail\w*|depart\w*|working|out) from $", masked[:at])
-    ) and not re.match(r"\S+ to [a-z]", masked[at:])
-
-
-def _masked(text: str, dates: list[Dates]) -> str:
-    """The text with its dates blotted out, position for position."""
-    for one in dates:
-        text = text[: one.at] + "#" * (one.end - one.at) + text[one.end :]
-    text = re.sub(rf"\b(?:in|during) {MONTH}\b(?! \d)", lambda found: " " * len(found.group()), text)
-    text = re.sub(r"\bvia [^\W\d_]+", lambda found: " " * len(found.group()), text)
-    return re.sub(r"(?<![\w#])\d[\w:.]*", lambda found: "#" * len(found.group()), text)
-
-
-def _candidates(masked: str, dates: list[Dates]) -> list[tuple[int, str, str]]:
-    """(position, phrase, the preposition before it or '') of all that may be a place."""
-    found = list(_beside_dates(masked)) if dates else []
-    for preposition in PREPOSITION.finditer(masked):
-        phrase = _PLACE_AFTER.match(masked, preposition.end())
-        if phrase:
-            found.append((preposition.end(), phrase[1], preposition.group().strip()))
-    found += [(one.start("name"), one["name"], "") for one in _OF_A_JOB.finditer(masked)] if dates else []
-    return sorted(set(found), key=lambda one: (one[0], not one[2], -len(one[1])))
-
-
-_OF_A_JOB = re.compile(
-    r"\b(?:the|our|my|a|this|next) (?P<name>[^\W\d_]{3,}(?: [^\W\d_]{3,})?) "
-    r"(?:job|gigs?|shows?|run|leg|residency|survey|conference|workshop|festival|tour|trip|stint|contract|dates|port call)\b"
-)
-"""'The Rotterdam job starts tomorrow'."""
-_MOST_CANDIDATES = 24
-"""So many words of one message are looked up as places, at most."""
-
-_PIECE = re.compile(r"[^#,.?]+")
-_TRAILERS = re.compile(
-    r"(?: (?:from|on|in|for|this|next|the|all|and|to|between|back|home|until|starting|again|of|then|at|"
-    r"return|week|tour))+$"
-)
-
-
-def _beside_dates(masked: str) -> Iterator[tuple[int, str, str]]:
-    """What stands right before or after a date, with the country that follows it, if any."""
-    pieces = [(piece.start(), piece.group()) for piece in _PIECE.finditer(masked) if piece.group().strip()]
-    for number, (at, piece) in enumerate(pieces):
-        text = piece.strip()
-        lead = _LEADS.match(text + " ")
-        skipped = len(piece) - len(piece.lstrip()) + (lead.end() if lead else 0)
-        rest = _TRAILERS.sub("", text[lead.end() :] if lead else text)
-        around = masked[at + len(piece) : at + len(piece) + 1], masked[at - 1 : at]
-        comes_from = lead and re.search(r"\bfrom $", lead.group()) and not _leaves_from(masked, at + skipped)
-        beside = set(around) & {"#", ","} or (
-            len(rest.split()) < 4 and masked.startswith(". #", at + len(piece))
-        )
-        if rest and not comes_from and beside:
-            yield at + skipped, rest, ""
-            following = _TRAILERS.sub("", pieces[number + 1][1].strip()) if number + 1 < len(pieces) else ""
-            if around[0] == "," and following and (country_code(following) or regions(following)):
-                yield at + skipped, f"{rest} , {following}", ""
-
-
 def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: bool) -> Leg | None:
     travels = bool(TRAVELS.search(masked))
     words = phrase.replace(" ,", " , ").split()
@@ -188,6 +130,7 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
     if not words or (
         re.fullmatch(rf"{_NO_PLACE}|{_JOINS}", words[0])
         and words[:2] != ["the", "hague"]
+        and not (words[0] == "port" and _is_a_city(words[:2]))
         and not (words[0] == "the" and len(words) > 1)
     ):
         return None
@@ -200,7 +143,7 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
         return None
     for size in range(len(words), 0, -1):
         name = " ".join(words[:size]).rstrip(" ,")
-        if _trails(words, size) or not _may_name(name) or (not lead and size < len(words)):
+        if _trails(words, size) or not may_name(name) or (not lead and size < len(words)):
             continue
         places = _places(name, forgiving=(bool(lead) or travels) and lead != "for")
         if (places and _is_meant(name, places, lead, typed, dated=dated)) or (
@@ -212,6 +155,7 @@ def _leg(phrase: str, at: int, lead: str, masked: str, typed: str, *, dated: boo
                 at=at,
                 end=at + len(name),
                 returns=lead.startswith("back"),
+                forgiven=bool(places) and not find_places(name, forgiving=False),
             )
     return _unknown_place(words[0], at, lead, typed) if dated else None
 
@@ -226,7 +170,7 @@ def _places(name: str, *, forgiving: bool) -> tuple[PlaceFound, ...]:
 def _is_a_city(words: list[str]) -> bool:
     """Cape Town, Mexico City: ordinary words that make a name together."""
     return 1 < len(words) <= 3 and any(
-        place.population >= _LARGE_CITY for place in find_places(" ".join(words), forgiving=False)
+        place.population >= _CITY for place in find_places(" ".join(words), forgiving=False)
     )
 
 
@@ -254,11 +198,13 @@ def _trails(words: list[str], size: int) -> bool:
     }
 
 
-def _may_name(name: str) -> bool:
+def may_name(name: str) -> bool:
+    """Whether a word is no ordinary one that some town bears as well."""
     return not re.fullmatch(_NO_PLACE, name) and not re.fullmatch(MONTH, name) and "#" not in name
 
 
 _LARGE_CITY = 200_000
+_CITY = 100_000
 _SMALLEST_UNCAPPED = 30_000
 
 
@@ -268,6 +214,7 @@ def _is_meant(name: str, places: Sequence[PlaceFound], lead: str, typed: str, *,
     capital = bool(written and written.group()[:1].isupper() and not typed.isupper())
     starts = bool(written and written.start() == 0)
     large = max(place.population for place in places) >= _SMALLEST_UNCAPPED or places[0].population == 0
+    large = large or _is_capital(places[0])
     if len(name) <= 3 and name not in {"la", "nyc", "sf", "hk", "kl", "rio", "dc", "uk", "usa", "uae", "us"}:
         return capital and not starts and large
     if not lead and not large and not starts:

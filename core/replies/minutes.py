@@ -16,12 +16,12 @@ LONGEST_SESSION_MIN = 300
 """More minutes than this are asked back rather than recorded (our choice)."""
 _NOT_TRAINED = re.compile(
     r"\b(?:in|within|another|give me|free|spare|available|late|delayed|delay|every|next|have|has|"
-    r"flight|drive|travel|for the last|show|rehearsal|break|rest|wait|waited|after|nap) (?:about |"
+    r"flight|drive|travel|for the last|since|floor|dizzy|outside|bench|show|rehearsal|break|rest|wait|waited|after|nap) (?:about |"
     r"around |a |only |the |just |got |another )*$"
 )
 _NOT_TRAINED_AFTER = re.compile(
     r"^ ?(?:ago|late|delay|delayed|flight|drive|away|free|longer|walk|swim|to go|earlier|left|break|"
-    r"from now|early|of rest|between|to spare|over|on top|more|extra|quicker|faster|commute|nap|run(?:ning)? instead|"
+    r"from now|early|of rest|to spare|over|on top|more|extra|quicker|faster|commute|nap|run(?:ning)? instead|"
     r"instead|until|window|spare|now|tomorrow|later|plank)\b"
 )
 
@@ -78,6 +78,9 @@ def falls_short_of_plan(text: str, minutes: int) -> bool:
 
 def _is_trained(text: str, start: int, end: int, signs: Signs) -> bool:
     before, after = text[:start], text[end:]
+    told = max(signs.done, signs.short) >= 0 or _TOLD.search(before)
+    if re.match(r" ?between\b", after) and not told:
+        return False
     if _NOT_TRAINED_AFTER.search(after) or _is_asked_for(before.rsplit(" , ", 1)[-1], after):
         return False
     lead = _NOT_TRAINED.search(before)
@@ -110,15 +113,17 @@ def _is_asked_for(before: str, after: str) -> bool:
 
 _MINUTES_WITHOUT_UNIT = re.compile(
     r"\b(?:only|just|managed|after|at|took me|took|did|for|in|my|had|a quick|a short|a solid|another|"
-    r"time for|got|squeezed in|fit in|fitted in|trained)(?: only| just| about| around| a quick|"
+    r"time for|got|squeezed in|fit in|fitted in|trained|done|finished|(?:call|cut) it(?: to)?|put in|banked)(?: only| just| about| around| a quick|"
     r" a short)? ([1-9]\d)(?= ,|$| (?:instead|of \d|out of|at|before|so|then|on|today|this|yesterday|"
-    r"though|after|during)\b)"
+    r"though|after|during|but|in (?:the (?:bank|bag)|before|between)|and (?=then|my|the|i))\b)"
 )
 
 
 def _bare_minutes(text: str) -> set[int]:
     """A number that stands alone between commas, or after 'only' or 'stopped after'."""
-    alone = re.findall(r"(?:^|, )(?:about |around |maybe )?(\d{2,3})(?: only)?(?= ,|$| \?)", text)
+    alone = re.findall(
+        r"(?:^|, )(?:about |around |maybe )?(\d{2,3})(?: only| in the (?:bank|bag|can))?(?= ,|$| \?)", text
+    )
     limited = re.findall(_MINUTES_WITHOUT_UNIT, text)
     return {int(number) for number in [*alone, *limited] if int(number) > 10}
 

@@ -47,11 +47,18 @@ _LONELY_ONE = re.compile(
     r"\bone(?= and a half)"
 )
 _AND_HALF = re.compile(
-    r"\b(\d{1,2}) (?:and|&|1/2|n) ?(a half|half|a quarter|3 quarters|1/2)\b|\b(\d{1,2}) 1/2(?!\d)"
+    r"\b(\d{1,2}) (?:and|&|1/2|n) ?(a half|half|a quarter|quarter(?! (?:past|to|of))|3 quarters|1/2)\b|\b(\d{1,2}) 1/2(?!\d)"
 )
 _POINT = re.compile(r"\b(\d{1,2}) point (\d)\b")
 _DECIMAL_COMMA = re.compile(r"(?<![\d,])(\d{1,2}),(\d|25|50|75)(?![\d,])")
-_PARTS = {"a half": ".5", "half": ".5", "1/2": ".5", "a quarter": ".25", "3 quarters": ".75"}
+_PARTS = {
+    "a half": ".5",
+    "half": ".5",
+    "1/2": ".5",
+    "a quarter": ".25",
+    "quarter": ".25",
+    "3 quarters": ".75",
+}
 
 
 def in_digits(text: str) -> str:

@@ -73,7 +73,7 @@ class Signs:
 
     def outcome(self, *, has_minutes: bool, has_sport_instead: bool = True) -> Said | None:
         """The signs weighed: a plan to do it outlives a miss, a part done is short, else the last word counts."""
-        if self.contradicted and self.done >= 0 and self.short < 0:
+        if self.is_contradictory and self.short < 0:
             return None
         if self.short >= 0 or (self.limited and has_minutes) or self._only_begun:
             return Said.SHORT
@@ -85,7 +85,12 @@ class Signs:
             return Said.LATER
         if self.missed >= 0 or (self.sport and has_sport_instead):
             return Said.MISSED
-        return self._from_hints()
+        return self._from_hints(has_minutes=has_minutes)
+
+    @property
+    def is_contradictory(self) -> bool:
+        """Done, and taken back, or missed in the same breath."""
+        return self.done >= 0 and (self.contradicted or self.done == self.missed)
 
     @property
     def _only_begun(self) -> bool:
@@ -98,10 +103,10 @@ class Signs:
             return False
         return self.missed < 0 or self.done > max(self.missed, self.later)
 
-    def _from_hints(self) -> Said | None:
+    def _from_hints(self, *, has_minutes: bool) -> Said | None:
         if self.hinted >= 0:
             return Said.LATER
-        return Said.MISSED if self.intended else None
+        return Said.MISSED if self.intended and not has_minutes else None
 
 
 def read_signs(clauses: list[Clause], *, asked: bool) -> Signs:

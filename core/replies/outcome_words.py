@@ -13,10 +13,10 @@ _SOON = r"(?:actually |even |really |quite |get to |manage to |be able to |able 
 NOT_SKIPPED = re.compile(
     rf"\b(?:did|have|had) {_NOT} {_SOON}(?:skip|miss|bail|skipped|missed|give up|quit(?!e\b))\w*\b(?! (?:one|"
     rf"any|a (?:session|day|single)) (?:yet|so far))"
-    r"|\bnot? (?:skipping|missing|skipped|missed|bailed)\b"
+    r"|\bnot? (?:skipping|missing|skipped|missed|bailed)\b|\b(?:skipped|missed) (?:nothing|none|0)\b"
 )
 PART_OF_IT = re.compile(
-    r"\b([1-9]) (?:(?:sets|rounds|exercises|blocks|moves|lifts) out |out )?of (?:the |my )?(?!\1\b)[2-9]\b(?!\d)|\b[1-9]\d ?(?:%|percent|per cent) of (?:it|the|my|that)\b|\bbefore i (?:had |would |could |was )?(?:finish\w*|done|complet\w*)\b|\b[1-9]\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?[1-9]\d\b"
+    r"\b([1-9]) (?:(?:sets|rounds|exercises|blocks|moves|lifts) out |out )?of (?:the |my )?(?!\1\b)[2-9]\b(?!\d)|\b[1-9]\d ?(?:%|percent|per cent) of (?:it|the|my|that)\b|\bbefore i (?:had |would |could |was )?(?:finish\w*|done|complet\w*)\b|\b[1-9]\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?(?!10\b)[1-9]\d\b"
 )
 PART_LEFT_OUT = re.compile(
     r"\b(?:skipped|missed|left out|dropped|without|minus|except|apart from|did not do|"
@@ -28,8 +28,8 @@ SHORT = re.compile(
     r"\bnever (?:got|came|went|made it) back(?: to it)?\b|\b(?:upper|lower|swings|presses|pulls) only$|\bonly did the (?!whole|full|lot|entire)\w+(?: \w+)?$|^(?:about |around |maybe |roughly )?[1-9]\d ?(?:%|percent|per cent)(?: of it| done)?$|\bmost sets\b|\btapped out\b|"
     r"^(?:and |but )?(?:i )?(?:gave up|packed it in|threw in the towel|called it quits|had to stop|bailed)$|\band (?:then )?(?:i )?stopped(?: there| here)?$|"
     r"^(?:just |only |managed |did )*(?:a bit|bits|bits and pieces|not much|hardly anything|a (?:few|couple of) (?:sets|rounds|exercises)|couple of (?:sets|rounds|exercises)|[12] (?:sets?|rounds?|exercises?)|one (?:set|round|exercise))$|"
-    r"\b\d\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?\d\d\b|\bcalled it(?: a day|"
-    r" quits)?$|\bcalled it (?:a day|quits) (?:after|at|early|when|because)\b|^a little(?: bit)?$|\b(?:two|2|a|one) thirds?(?: (?:maybe|only|or so|of it))?$|\bhalf ?way\b|(?<!and a )(?<!with )\b(?<!for )half(?! the (?:interval|night|time|day|show|cast|crew|world|audience|company|battle|reason|week|morning|afternoon|evening|flight|way|journey|weights?))(?= (?:of (?:it|"
+    r"\b\d\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?(?!10\b)\d\d\b|\bcalled it(?: a day|"
+    r" quits)?$|\bcalled it (?:there|then)\b|\bcalled it (?:a day|quits) (?:after|at|early|when|because)\b|^a little(?: bit)?$|\b(?:two|2|a|one) thirds?(?: (?:maybe|only|or so|of it))?$|\bhalf ?way\b|(?<!and a )(?<!with )\b(?<!for )half(?! the (?:interval|night|time|day|show|cast|crew|world|audience|company|battle|reason|week|morning|afternoon|evening|flight|way|journey|weights?))(?= (?:of (?:it|"
     r"the(?! weights?\b)|that|this|them|my (?:session|sets|training))|the|a session|a training|session|"
     r"done|before|then|and|only|because|way|sorry|today)\b| ?$)|(?<!for )(?<!for the )\b(?:a )?(?:bit|part|some|most|"
     r"fraction|chunk|third|quarter|little|couple of rounds) of (?:it|the|that|my|today)\b|\b(?:partly|"
@@ -100,7 +100,7 @@ WILL_MISS = re.compile(
     r"\b(?:will|going to|am|have to|had to|need to|must|better|rather|prefer to|choose to|decided to|"
     r"let me|lets|want to) (?:probably |just |sadly |have to |be |need to |better )*(?:skip|skipping|"
     r"miss|missing|give (?:it|this|this one|today|that) a (?:miss|rest|pass)|sit (?:it|this one) out|"
-    r"pass(?: on| today| this time| on this one|$)|let (?:it|this one) go|bail)\b|\bskipping (?:it|this|today)\b|\b(?:will|am|is|are|"
+    r"pass(?: on| today| this time| on this one|$)|let (?:it|this one) go|bail(?! (?:out )?(?:half\w*|after|at|early|mid\w*|part)))\b|\bskipping (?:it|this|today)\b|\b(?:will|am|is|are|"
     r"be) not (?:be )?(?:able|going|possible)\b(?! to (?:skip|miss|stop))|"
     r"\b(?:will|can) not (?:be|get) (?:it )?(?:done|finished)\b"
 )
@@ -177,7 +177,7 @@ DONE = re.compile(
     rf"^(?:an? |another |1 )?extra (?:one|session|training)(?: today| yesterday| this morning| on \w+day)?$|"
     rf"\b(?:done|finished|completed|complete|trained|smashed|nailed|crushed|sorted|finito|bossed|aced|"
     rf"wrapped(?: it)? up|worked out|knocked (?:it|that|one) out|squatted|deadlifted|benched|lifted|"
-    rf"exercised|destroyed it)\b|\bdid (?:all |a |an |another |my |the |half )*(?:lighter |easier |extra |full |"
+    rf"exercised|(?:destroyed|killed|banked|murdered|demolished) (?:it|that|that one|the session))\b|\bboxed (?:it )?off\b|\bdid (?:all |a |an |another |my |the |half )*(?:lighter |easier |extra |full |"
     rf"whole |quick |second |longer |modified |hotel |other )*{_IT}\b|\bdid (?:\d+|half an|an hour|"
     rf"today|yesterday|what|hers|his)\b|\bticked (?:it )?off\b|\bin the bag\b|\bin the books\b|"
     rf"\bgot (?:it|that|them|one|mine|this) (?:done|in|through|out|over)\b"
@@ -195,15 +195,15 @@ DONE = re.compile(
     r"\bdid \d+\b|\b(?:100|whole|full|entire) (?:thing|session|workout|lot)(?: done)?\b|\bjob done\b|"
     r"\b(?:got|did|hit|made|finished) (?:every|all)\b|\b(?:had|was|"
     r"got in)? ?(?:a |an )?(?:\w+ )?(?:good|great|nice|solid|decent|tough|strong|lovely|"
-    r"brilliant) (?:session|training)\b|\bhecho?\b(?!.)|\bcheck(?:ed)?(?: that)? off\b|\bput in \d+|\bin the (?:bank|can|bag|book)\b|^(?:box )?ticked?$|\banother one (?:down|done)\b|\bbagged (?:it|that|one)\b|^slayed(?: it)?$|^dusted$|^went$|\bate that (?:session|workout)(?: up)?\b|\bgot it over with\b|\bgave it (?:a good |a solid |a decent )?\d+\b|\b(?:come|came|coming|just) (?:back |home )?from (?:the )?(?:gym|training)\b"
+    r"brilliant) (?:session|training)\b|\bhecho?\b(?!.)|\bcheck(?:ed)?(?: that)? off\b|\bput in \d+|\bin the (?:bank|can|bag|book)\b|^(?:box |all )?tick(?:ed)?$|\banother one (?:down|done)\b|\bbagged (?:it|that|one)\b|^slayed(?: it)?$|^dusted$|^went$|\bate that (?:session|workout)(?: up)?\b|\bgot it over with\b|\bgave it (?:a good |a solid |a decent )?\d+\b|\b(?:come|came|coming|just) (?:back |home )?from (?:the )?(?:gym|training)\b"
 )
 YES = re.compile(
-    r"^(?:(?:technically|basically|obviously|naturally|definitely|finally|luckily|just about|but of course) (?:yes|i did)|as (?:always|ever|usual|promised|planned)$|obviously$|naturally$|goes without saying|(?:that is|it is|its) a yes|yes|in the end yes|sure did|i have$|i did$|of course(?! not)|absolutely|"
+    r"^(?:lol |haha |ha |um |well |oh )*(?:(?:technically|basically|obviously|naturally|definitely|finally|luckily|just about|but of course) (?:yes|i did)|as (?:always|ever|usual|promised|planned)$|obviously$|naturally$|goes without saying|(?:that is|it is|its) a yes|yes|in the end yes|sure did|i have$|i did$|of course(?! not)|absolutely|"
     r"certainly|yes i|check|you bet)\b(?! (?:and no|tomorrow|but|i will|later|please|maybe))"
 )
 NO = re.compile(
     r"^(?:absolutely|definitely|certainly|clearly|of course|obviously) not(?: lol| today| sorry| haha)*$|^(?:i am )?(?:technically|basically|obviously|definitely|sadly|unfortunately|afraid|alas|regrettably|sorry|of course)(?: i| but| ,)? (?:no|"
-    r"not|nope|i did not)(?: today| this time)?$|^(?:oh |um |sorry |well |sadly |"
+    r"not|nope|i did not)(?: today| this time)?$|^(?:oh |um |lol |haha |ha |sorry |well |sadly |"
     r"unfortunately )*no\b(?=$| (?:i|we|it|that|this|my|the|not|no|yes|sorry|did|could|can|was|because|as|too|just|really|only|still|"
     r"never|today|tonight|afraid|unfortunately|sadly|but|and|time|chance|luck|way|joy|session|training|exercise|energy|motivation|"
     r"space|strength|power|good|go|show|can do|dice|gym)\b)(?! (?:gym (?:here|in|at)|can do tomorrow))"

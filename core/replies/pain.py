@@ -62,7 +62,7 @@ _ACHE_WORDS = re.compile(
     r"\bgolfers? elbow\b|\bplantar fasciitis\b|\b(?:achilles )?tend[io]nitis\b|\blumbago\b"
 )
 _HURT = re.compile(
-    r"\b(?:pains?|painful|painfully|hurts?|hurting|hurted|aches?|aching|achey|achy|ached|twinges?|twinged|"
+    r"\b(?:pains?|paining|kaput+|nipping|nips|painful|painfully|hurts?|hurting|hurted|aches?|aching|achey|achy|ached|twinges?|twinged|"
     r"twinging|niggles?|niggling|niggly|tweaked|tweak|strained|strain|sprained|sprain|twisted|injur\w+|"
     r"pulled|jarred|throbbing|pounding|throbs|stabbing|shooting|pinched|pinching|mak(?:es|ing) (?:\w+ )?problems|giv(?:es|ing) (?:me )?problems|inflamed|swollen|"
     r"swelling|bruised|damaged|tore|torn|wrecked|busted|buggered|dodgy|bad(?= (?:back|knee|shoulder|"
@@ -74,6 +74,11 @@ _HURT = re.compile(
     r"knocked) (?:my )?(?:\w+ )?(?:back|knee|shoulder|neck|hip|ankle|wrist) (?:in|out)\b|\b(?:put|did|"
     r"threw) (?:out|in) my\b|\bwent over on my\b|\bback (?:is |has |was )?(?:out|gone)(?: again)?$|\bout of joint\b"
 )
+_MOVED = re.compile(
+    r"\b(?:when|while|on|from|after|by|if) (?:i )?(?:turn\w*|mov\w+|lift\w*|nod\w*|shak\w+|bend\w*|rais\w+|rotat\w+) (?:the|my) \w+|"
+    r"\b(?:turn|move|lift|nod|shake|bend|raise|rotate)(?:ing|s)? my (?:head|arms?|neck)\b"
+)
+"""What was moved when it hurt need not be what hurts: 'a stabbing in my neck when turning the head'."""
 _SORE = re.compile(r"\b(?:sore|soreness|stiff|tight)\b")
 _MUSCLE = re.compile(r"\b(?:glutes?|hip flexors?|arch|soles?)\b")
 _JOINTS = frozenset(
@@ -99,7 +104,7 @@ _MUSCLES_BURN = re.compile(
     r"\b(?:legs|quads|abs|arms|glutes|calves|hamstrings|body|muscles)(?: \w+){0,3}? (?:wrecked|busted|fried|toast|cooked|destroyed|trashed|shot|gone)\b|"
     r"\b(?:legs?|quads?|abs|arms?|glutes?|calves|biceps?|triceps?|lats?|thighs?|hamstrings?|muscles?|"
     r"feet|bum|shoulders|core|everything|lungs|head)\b(?: \w+){0,3}? (?:killing me|on fire|burn\w*|"
-    r"scream\w*|cramp\w*)|\bkilling me after\b|\bface hurts from (?:laugh|smil)\w*"
+    r"scream\w*|cramp\w*)|(?<!neck is )(?<!back is )(?<!knee is )(?<!knees are )(?<!hip is )(?<!ankle is )(?<!elbow is )(?<!wrist is )\bkilling me after\b|\bface hurts from (?:laugh|smil)\w*"
 )
 _IDIOM = re.compile(
     r"\b(?:is|was|are|be|been|such|what|real|total|right|being|it is|,|^)(?: (?:a|an|such|real|total|"
@@ -141,7 +146,7 @@ def read_pain(clauses: list[str]) -> tuple[Place, ...]:
 
 
 def _pain_in(clause: str) -> set[Place]:
-    text = _MUSCLES_BURN.sub(" ", _IDIOM.sub(" ", clause))
+    text = _MUSCLES_BURN.sub(" ", _IDIOM.sub(" ", _MOVED.sub(" ", clause)))
     if _NOT_HERE.search(text):
         return set()
     places = _places(text)

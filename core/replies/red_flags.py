@@ -12,9 +12,10 @@ from dataclasses import replace
 
 from core.replies.clauses import OTHERS, Clause
 from core.replies.figures_of_speech import DOUBTFUL, FIGURES, PLAIN_CAUSE, STORY
-from core.replies.flag_signs import SIGNS, SPREAD
+from core.replies.flag_signs import GRAVE, SIGNS, SPREAD
 from core.replies.harmless import harmless_words, is_a_lesson, is_long_over
 from core.replies.meaning import Urgency
+from core.replies.second_opinion import weighed
 from core.replies.sign import Sign
 from core.replies.things import is_a_thing
 
@@ -62,19 +63,22 @@ _TELLS = frozenset(
 )
 
 
-def read_red_flags(clauses: list[Clause], plain: str, *, after_effort: bool = False) -> Urgency | None:
+def read_red_flags(
+    clauses: list[Clause], plain: str, *, share: float, after_effort: bool = False
+) -> Urgency | None:
     """The gravest flag in a message: an alarm, a question, or None.
 
-    ``clauses`` say whose words are whose; ``after_effort`` where the words answer how hard a session was.
+    ``clauses`` say whose words are whose; ``after_effort`` where the words answer how hard a session was; ``share`` is how like a
+    red flag the whole message sounds, by which each sign is weighed, the grave ones the least.
     """
     if is_a_lesson(plain):
         return None
     for harmless in harmless_words(plain):
         clauses = [replace(clause, text=harmless.sub(" ; ", clause.text)) for clause in clauses]
-    found = {
-        level for number, clause in enumerate(clauses) for level in _flags_in(number, clauses, after_effort)
+    seen = [one for number in range(len(clauses)) for one in _flags_in(number, clauses, after_effort)]
+    found = {weighed(level, share, grave=sign in GRAVE) for sign, level in [*seen, *_across(clauses)]} - {
+        None
     }
-    found |= _across(clauses)
     if Urgency.ALARM in found:
         return Urgency.ASK if _may_be_nothing(plain) else Urgency.ALARM
     also_mine = _ALSO_MINE.search(plain) and dismisses_a_sign(clauses)
@@ -96,7 +100,15 @@ def without_harmless(plain: str) -> str:
         return ""
     for harmless in harmless_words(plain):
         plain = harmless.sub(" ", plain)
-    return PLAIN_CAUSE.sub(" ", plain)
+    return _IS_FINE.sub(" ", PLAIN_CAUSE.sub(" ", plain))
+
+
+_IS_FINE = re.compile(
+    r"\b(?:my |the |both )*(?:ankles?|chest|heart|head|back|knees?|legs?|arms?|calf|calves|neck|shoulders?|breathing|pulse|feet|foot|hips?|"
+    r"hands?|wrists?|elbows?) (?:is|are|feels?|felt|was|were) (?:all |perfectly |totally |completely )?(?:fine|ok|good|great|normal|well|perfect)"
+    r"(?= ?(?:$|[,.]|and\b|today\b))"
+)
+"""'My ankles are fine' sounds like the sign that it denies."""
 
 
 def dismisses_a_sign(clauses: list[Clause]) -> bool:
@@ -133,7 +145,9 @@ _IS_GRAVE = re.compile(
 )
 
 
-def _flags_in(number: int, clauses: list[Clause], after_effort: bool = False) -> Iterable[Urgency]:
+def _flags_in(
+    number: int, clauses: list[Clause], after_effort: bool = False
+) -> Iterable[tuple[Sign, Urgency]]:
     clause = clauses[number]
     text = without_figures(clause.text)
     for sign in SIGNS:
@@ -149,24 +163,24 @@ def _flags_in(number: int, clauses: list[Clause], after_effort: bool = False) ->
         ):
             level = _level(sign, f"{text} session" if after_effort else text)
             if level:
-                yield level
+                yield sign, level
 
 
-def _across(clauses: list[Clause]) -> set[Urgency]:
+def _across(clauses: list[Clause]) -> list[tuple[Sign, Urgency]]:
     """Signs whose words stand in neighbouring clauses of the client's own."""
     own = [clause for clause in clauses if clause.own]
     if not any(sign.words.search(" ".join(clause.text for clause in own)) for sign in SPREAD):
-        return set()
+        return []
     text = without_figures(" ".join(clause.text for clause in own if not dismisses_a_sign([clause])))
     if _DENIAL_ANYWHERE.search(text):
-        return set()
-    return {
-        level
+        return []
+    return [
+        (sign, level)
         for sign in SIGNS
         if sign in SPREAD and sign.words.search(text)
         for level in [_level(sign, text)]
         if level
-    }
+    ]
 
 
 _DENIAL_ANYWHERE = re.compile(r"\b(?:no|not|never|without)\b")

@@ -28,4 +28,14 @@ OF_DESPAIR = (
         nothing_if=r"(?:afraid|scared|worried|avoid\w*|without|risk\w*|technique|form|lifting|squat\w*|deadlift\w*)",
         level=Urgency.ASK,
     ),
+    sign(
+        r"(?:took|taken|take|swallowed) (?:the |a |all |my )*(?:whole |full |entire |too many )?(?:strip|pack|packet|box|"
+        r"bottle|handful)s? of (?:the |my )?(?:pain ?killers|pills|tablets|sleeping|paracetamol|ibuprofen|meds)\b|"
+        r"(?:took|taken|swallowed|had|ate|downed|necked) (?:like |about |around |maybe )?(?:[1-9]\d|a dozen|"
+        r"a (?:whole )?handful of|a fistful of)(?: of)? (?:\w+ )?(?:paracetamols?|ibuprofens?|painkillers?|pills|"
+        r"tablets|sleeping|tylenol|aspirins?)\b|(?:swallowed|took|taken|necked|downed|ate) (?:a |the )?(?:load|loads|"
+        r"bunch|lots?|whole lot|bottle|box|strip|stack|heap|fistful|handful)s? of (?:\w+ )?(?:pills|tablets|meds|"
+        r"pain ?killers|paracetamols?|sleeping)\b",
+        nothing_if=r"(?:scene|rehears\w+|costume|in act|on stage|choreograph\w*|fake|prop)",
+    ),
 )

@@ -111,4 +111,10 @@ OF_HARM = (
         r"shak\w* (?:and|all over|uncontroll\w*)\b",
         level=Urgency.ASK,
     ),
+    sign(
+        r"(?:fever|temperature|temp|rash)\b.*\bstiff neck\b|stiff neck\b.*\b(?:fever|temperature|rash)\b|"
+        r"neck (?:is |so |very )*stiff\b.*\b(?:fever|temperature|rash|vomit\w*|light)\b|"
+        r"rash (?:that )?(?:does|will|would) not (?:fade|go away|blanch)\b",
+        spread=True,
+    ),
 )

@@ -13,7 +13,7 @@ SHORTEST_NIGHT_H = 2.0
 """Less than this, told where nobody asked, was a nap (our choice)."""
 
 _ABOUT_SLEEP = re.compile(
-    r"\b(?:slept|sleep|asleep|sleeping|kip|shut ?eye|in bed|to bed|bed at|night s? ?rest|zzz)\b"
+    r"\b(?:slept|sleep|asleep|sleeping|kip|shut ?eye|in bed|to bed|bed at|night s? ?rest|zzz|(?:bad|rough|rotten|terrible|awful|horrible|horrid|rubbish|broken|restless|sleepless) night)\b(?! (?:for|at) (?:the|ticket|box|takings))"
 )
 _ABOUT_TRAINING = re.compile(
     r"\b(?:session|trained|training|effort|rpe|gym|did (?:it|the|my)|squats?|reps|sets|walked|ran|done|"
@@ -41,14 +41,14 @@ _SPAN = re.compile(
 )
 _BED_TO_UP = re.compile(
     rf"\b(?:bed|asleep|down|off|lights out|sleep|slept|crashed|dropped off|"
-    rf"head down)\b[^?]{{0,25}}?(?<![\d.:/])(?P<a>{TIME})(?![\d:/])[^?]{{0,30}}?\b(?:up|woke|awake|"
+    rf"head down|out(?: cold)?(?= (?:by|at)))\b[^?]{{0,25}}?(?<![\d.:/])(?P<a>{TIME})(?![\d:/])[^?]{{0,30}}?\b(?:up|woke|awake|"
     rf"alarm|until|rise|rose|out of bed|wake)\b[^?\d]{{0,20}}?(?P<b>[tc]?{TIME})(?![\d:/])"
 )
 _EITHER = re.compile(r"(?<![\d.:/])(\d{1,2}(?:\.\d+)?) (?:-|to|or|and) (\d{1,2}(?:\.\d+)?)(?![\d:/.])")
 _HOURS_COLON = re.compile(r"(?<![\dtc.:/])(\d{1,2}):([0-5]\d)(?![\d:])")
 _BARE = re.compile(
     r"(?<![\w.:/-])(\d{1,2}(?:\.\d{1,2})?)(?![\d:/%.\w])(?! ?(?:min|km|kg|reps|sets|x|times?|pillows?|"
-    r"cups?|mates?|am|pm|beers?|out)\b)"
+    r"cups?|mates?|am|pm|beers?|out|years?|days?|weeks?)\b)"
 )
 _NEGATIVE = re.compile(r"\bminus \d")
 _PREFERRED = re.compile(
@@ -64,19 +64,24 @@ _SUMMED = re.compile(
     r"\d hour\b.*\band \d+(?:\.\d+)? (?:hour )?(?:at|in|on|more)\b"
 )
 
+_TOTAL = re.compile(
+    r"(?<![\d.:/])(\d{1,2}(?:\.\d+)?)(?: hour)? (?:all in|in total|altogether|total|all told|overall)\b|"
+    r"\b(?:total|all told|altogether|in total|all in)(?: of| was| it was| about| maybe|,)* (\d{1,2}(?:\.\d+)?)(?: hour)?(?= ?(?:$|,))"
+)
+"""'4 hours, then 2 more on the bus, so 6 all in'."""
 _VERY = r"(?:very |really |pretty |so |quite |super |rather |fairly |surprisingly |actually |bit |a |an )*"
 _BAD = re.compile(
-    rf"\bnot (?:so |very |that |really |too |particularly |all that |especially )?(?:good|great|well|"
+    rf"\bnot (?:an? |the |so |very |that |really |too |particularly |all that |especially )?(?:good|great|well|"
     rf"brilliant|enough|the best|my best|ideal|amazing)\b"
     r"|\bdid not (?:sleep|rest) (?:so |very |that |really |too |particularly )?(?:well|good|great|much|"
     r"enough)\b"
     rf"|\b{_VERY}(?:bad|badly|rough|roughly(?! \d)|terrible|terribly|awful|awfully|poor|poorly|crap|"
     rf"crappy|shit|shite|shitty|rubbish|horrible|"
-    r"horribly|dreadful|lousy|restless|restlessly|broken|disturbed|disrupted|interrupted|fitful|patchy|"
+    r"horribly|dreadful|rotten|garbage|trash|lousy|restless|restlessly|broken|disturbed|disrupted|interrupted|fitful|patchy|"
     r"pants|grim|ropey|ropy|dire|woeful|naff|gash|minging|shocking|wretched|atrocious|abysmal|iffy|horrendous|miserable|worst)\b|\btoss\w* and turn\w*|\b(?:hardly|barely|"
     r"scarcely) (?:slept|any|a wink|sleep)\b|\b(?:up|awake|woke(?: up)?|waking) every\b|\bkept? (?:on )?waking\b|\bwoke (?:up )?(?:a lot|"
     r"all the time|every|constantly|loads|so many)\b|\binsomnia\b|\bcould not (?:get to |"
-    r"fall )?(?:sleep|asleep)\b|\bno sleep\b|\bup (?:half|most of) the night\b|\bawake (?:half|most|"
+    r"fall )?(?:sleep|asleep)\b|\bno sleep\b|\bwoke (?:up )?(?:like |about |maybe )?[3-9] times\b|\bwhat sleep\b|\bsleep\? what\b|\bup (?:half|most of) the night\b|\bawake (?:half|most|"
     r"all)\b|\bdid not sleep (?:at all|a wink)\b|\bnightmares?\b"
 )
 _OK = re.compile(
@@ -88,7 +93,7 @@ _GOOD = re.compile(
     r"\b(?:good|great|well|greatly|fantastic|excellent|amazing|amazingly|brilliant|brilliantly|superb|"
     r"superbly|wonderfully|nicely|fantastically|excellently|perfect|perfectly|deep|deeply|lovely|"
     r"wonderful|soundly|refreshed|solid(?! \d)|solidly|awesome|best|like (?:a |an )?(?:log|brick|stone|baby|rock|stone|king|"
-    r"queen|dream|champ)|like the dead|out like a light|proper)\b"
+    r"queen|dream|champ)|like the dead|out like a light|proper|glorious|glorious\w+|heavenly|blissful\w*|dreamy|did not wake(?: up)?(?: even)?(?: once| at all)|never woke)\b"
 )
 
 
@@ -169,6 +174,9 @@ def _hours(text: str, *, asked: bool) -> tuple[float | None, bool]:
     """(hours, whether hours were meant that must be asked back)."""
     if _NONE.search(text) or (asked and re.fullmatch(r"\W*(?:none|0|nothing|0 hour|nil)\W*", text)):
         return 0.0, False
+    total = _TOTAL.search(text)
+    if total:
+        return _plausible(float(total[1] or total[2]))
     if _NEGATIVE.search(text) or _SUMMED.search(text) or _OPEN_ENDED.search(text):
         return None, True
     for reader in (_from_bed_to_up, _from_to, _said_length, _colon_hours):

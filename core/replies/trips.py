@@ -11,12 +11,14 @@ from functools import partial
 
 from core.calendar.countries import country_code
 from core.replies.called_off import called_off
-from core.replies.date_spans import Dates
-from core.replies.dates import find_dates
+from core.replies.date_named import DAY, MONTH
+from core.replies.date_spans import TH, Dates
+from core.replies.dates import INSTEAD_OF, find_dates
 from core.replies.homecoming import BACK, homecoming
 from core.replies.leg_dates import OPEN, RETURNS, dated
-from core.replies.legs import PREPOSITION, TRAVELS, Leg, find_legs
+from core.replies.legs import TRAVELS, Leg, find_legs
 from core.replies.meaning import Trip, TripDoubt, TripQuestion, TripSaid
+from core.replies.place_candidates import PREPOSITION
 
 _BODY = re.compile(r"\b(?:my|lower|upper|bad|sore) back\b|\bback (?:is|was|hurts|pain)\b")
 
@@ -25,7 +27,7 @@ _AWAY_SOON = re.compile(
     r"\b(?:travelling|traveling|travel|going away|be away|am away|are away|going abroad|on the road|"
     r"on tour|going on (?:a |another |my |our )?(?:trip|tour|holiday|vacation|cruise|survey)|on (?:a |"
     r"another )?(?:work |business )?trip|trip coming up|away|abroad|at sea|offshore|on (?:a |the )?(?:boat|"
-    r"ship|rig)|(?:we|i|am|are) (?:fly|flying|leave|leaving)(?: out| off)?(?= (?:on )?#|$| ,)|fly(?:ing)? out|where they send (?:me|us)|out of (?:town|the country|station|the office)|overseas|interstate|on holiday|on vacation|on survey)\b"
+    r"ship|rig)|(?:we|i|am|are) (?:fly|flying|leave|leaving)(?: out| off)?(?= (?:on )?#|$| ,)|fly(?:ing)? out|where they send (?:me|us)|(?:vacation|holidays?|annual leave)(?= from| #)|not (?:here|around|at home|in town|home)|(?:i|we) (?:will |shall )?fly(?= on #| on the| \w+day)|(?:got|have|has|having) (?:a |an |another )?(?:work |business |tour )?trip|tour (?:is )?(?:back )?on again|(?:fly|travel|go) again soon|bus\w* trip|out of (?:town|the country|station|the office)|overseas|interstate|on holiday|on vacation|on survey)\b"
 )
 
 
@@ -57,7 +59,8 @@ def _once_each(legs: list[Leg], dates: list[Dates]) -> list[Leg]:
     """Without places that are only announced ('Tokyo and Osaka: Tokyo 1 - 3 Dec, Osaka 4 - 6 Dec')."""
     names = [leg.name for leg in legs]
     once = [leg for number, leg in enumerate(legs) if leg.name not in names[number + 1 :] or not dates]
-    return [leg for leg in once if not (leg.by_chance and len(once) > 1)]
+    sure = [leg for leg in once if leg.places and not leg.forgiven and not leg.by_chance]
+    return [leg for leg in once if leg in sure or not (sure or (leg.by_chance and len(once) > 1))]
 
 
 def _names_another_place(before: _Draft, after: _Draft) -> bool:
@@ -73,6 +76,20 @@ def _names_another_place(before: _Draft, after: _Draft) -> bool:
 
 
 _PREPOSITION_AT_MOST = 6
+_LAST_DAY = re.compile(rf"(?:{DAY}|(?:the )?\d{{1,2}}{TH}?(?: (?:of )?{MONTH})?)$")
+
+
+def _end_moved(before: _Draft, text: str, date: Dates) -> str:
+    """'Monday to Friday, sorry, Thursday': the text with the last day of its stretch corrected; '' where that cannot be."""
+    stretches = [one for one in before[2] if one.last or one.doubtful]
+    said = text[date.at : date.end]
+    if len(stretches) != 1 or date.last or date.length or not _LAST_DAY.fullmatch(said):
+        return ""
+    stretch = stretches[0]
+    kept = _LAST_DAY.sub("", before[0][stretch.at : stretch.end])
+    if kept.strip() in {"", "from", "the", "on"}:
+        return ""
+    return f"{before[0][: stretch.at]}{kept}{said} {text[date.end :].strip()}".strip()
 
 
 _Drafter = Callable[[str], _Draft]
@@ -86,6 +103,8 @@ def _combined(drafts: Sequence[_Draft], today: dt.date, draft: _Drafter, *, busy
             old, new = before[1][0], legs[0]
             text = f"{before[0][: old.at]}{new.name}{before[0][old.end :]} {text[new.end :].lstrip()}"
             text, legs, dates = draft(text)
+        elif not legs and len(dates) == 1 and before[1] and _end_moved(before, text, dates[0]):
+            text, legs, dates = draft(_end_moved(before, text, dates[0]))
         elif not legs and dates and before[1]:
             shift = len(before[0]) + 2
             moved = [replace(one, at=one.at + shift, end=one.end + shift) for one in dates]
@@ -108,7 +127,7 @@ def _meaning(
     if not legs:
         return None if busy else _without_place(text, dates, today)
     placed = dated(text, legs, dates, today)
-    return _asked_or_entered(text, placed, dates, busy=busy)
+    return _asked_or_entered(text, placed, dates, today, busy=busy)
 
 
 _WAS_THERE = re.compile(
@@ -118,20 +137,21 @@ _WAS_THERE = re.compile(
 
 
 _NOT_ME = re.compile(
-    r"(?:^|[,.] ?|\bbut |\band )(?:i (?:do|am|will|shall) not(?: (?:going|joining|travelling|go|join|travel|coming|come))?|not me|without me|i (?:stay|am staying)(?: (?:home|here|put|behind|at home))?) ?(?:$|[,.])"
+    r"(?:^|[,.] ?|\bbut |\band )(?:i (?:do|am|will|shall) not(?: (?:going|joining|travelling|go|join|travel|coming|come))?|not me|without me|i (?:stay|am staying)(?: (?:home|here|put|behind|at home))?) ?(?:$|[,.]|and\b)|\bwithout me\b(?! if)"
 )
 """Others go, and the client does not."""
 
 
 _TENTATIVE = re.compile(
     r"\bif (?:we|i|they|it|all|my \w+|our \w+|the (?:\w+ )?\w+) (?:comes?|signs?|pays?|pans?|happens?|holds?|clears?|allows?|lets?|says?|is (?:on|signed|approved)|get|gets|win|wins|land|go|goes|works?|is confirmed)\b|\b(?:maybe|perhaps|possibly|thinking (?:of|about)|"
-    r"might (?:be|go|fly|have|get|travel|end up))\b"
+    r"might (?:be|go|fly|have|get|travel|end up)|(?:was|were) (?:meant|supposed|due|going|planning|hoping) to)\b"
 )
 """No trip yet."""
 
 
-_DATES_TO_COME = re.compile(
-    r"\bdates? (?:is |are |still |yet |will )*(?:to (?:be|come|follow)|tbc|tba|tbd|not|unknown|unclear|pending|open|follow)\b|\bno (?:exact |fixed )?dates?\b"
+DATES_TO_COME = re.compile(
+    r"\bdates? (?:is |are |still |yet |will )*(?:to (?:be|come|follow)|tbc|tba|tbd|not|unknown|unclear|pending|open|follow)\b|\bno (?:exact |fixed )?dates?\b|"
+    r"\b(?:not|nobody|no one|never) (?:\w+ ){0,2}(?:given?|told|tell|sent|confirmed|said|say|know|remember)(?: us| me)?(?: the| any)? (?:dates?|when)\b"
 )
 
 
@@ -141,29 +161,72 @@ _MOVED = re.compile(
 """'Moved from the 3rd to the 10th' is no stretch from the one to the other."""
 
 
-def _asked_or_entered(text: str, legs: list[Leg], dates: list[Dates], *, busy: bool) -> TripSaid | None:
-    if all(_WAS_THERE.search(text[: leg.at]) for leg in legs) or _TENTATIVE.search(text[: legs[0].at]):
+_EITHER_PLACE = re.compile(r"@ ?,? or (?:maybe |perhaps |possibly |even |else |in |to |at )*@")
+"""'Cork or Galway': one of two."""
+
+
+def _names_two_countries(text: str) -> bool:
+    """'Perth on Wednesday. Scotland or Australia, who knows'."""
+    return any(
+        country_code(one) and country_code(other) for one, other in re.findall(r"\b(\w+) or (\w+)\b", text)
+    )
+
+
+def _named_as_places(text: str, legs: list[Leg]) -> str:
+    for leg in reversed(legs):
+        text = f"{text[: leg.at]}@{text[leg.end :]}"
+    return text
+
+
+def _is_announced(text: str, legs: list[Leg], dates: list[Dates], today: dt.date) -> bool:
+    """Whether the client says that they go there, and not that they were or might have been."""
+    ahead = any(
+        one.first and one.first > today and re.search(r"\d|tomorrow|next", text[one.at : one.end])
+        for one in dates
+    )
+    was_there = not ahead and all(_WAS_THERE.search(text[: leg.at]) for leg in legs)
+    return not was_there and not _TENTATIVE.search(text[: legs[0].at])
+
+
+def _asked_or_entered(
+    text: str, legs: list[Leg], dates: list[Dates], today: dt.date, *, busy: bool
+) -> TripSaid | None:
+    travels = bool(TRAVELS.search(text) or DATES_TO_COME.search(text))
+    if not _is_announced(text, legs, dates, today) or (not dates and (busy or not travels)):
         return None
-    first = legs[0]
-    travels = bool(TRAVELS.search(text) or _DATES_TO_COME.search(text))
-    if not dates and (busy or not travels):
-        return None
-    if any(leg.doubtful for leg in legs) or _MOVED.search(text):
-        return _question(TripDoubt.WHICH_DATE, first)
-    if any(leg.places or country_code(leg.name) for leg in legs if not leg.found):
-        return _question(TripDoubt.WHICH_PLACE, first) if dates else _question(TripDoubt.BOTH, first)
-    unplaced = any(leg.found is None for leg in legs)
-    undated = any(leg.starts is None or (leg.ends is None and not leg.is_open) for leg in legs)
-    if unplaced:
-        return _question(TripDoubt.BOTH if undated else TripDoubt.PLACE, first)
-    if undated:
-        return _question(TripDoubt.DATES, first)
+    doubt = _doubt(text, legs, dates)
+    if doubt:
+        first = legs[0]
+        return TripQuestion(about=doubt, places=first.places, starts=first.starts, ends=first.ends)
     trips = [_trip(leg) for leg in legs]
     return replace(trips[0], then=tuple(trips[1:]))
 
 
-def _question(about: TripDoubt, leg: Leg) -> TripQuestion:
-    return TripQuestion(about=about, places=leg.places, starts=leg.starts, ends=leg.ends)
+_DATE_LIKE = re.compile(
+    rf"\bthe \d{{1,2}}{TH}?\b|\b\d{{1,2}}{TH}\b|(?<!\bno )\b{DAY}\b|"
+    r"\b(?:fortnight|weeks|nights|months)\b"
+)
+
+
+def _has_unread_dates(text: str, dates: list[Dates]) -> bool:
+    """Whether a day or a length is named that no date of the trip accounts for: then the others may be misread."""
+    for one in dates:
+        text = text[: one.at] + " " * (one.end - one.at) + text[one.end :]
+    return bool(dates) and bool(_DATE_LIKE.search(INSTEAD_OF.sub(" ", text)))
+
+
+def _doubt(text: str, legs: list[Leg], dates: list[Dates]) -> TripDoubt | None:
+    """What has to be asked back, or None."""
+    if _EITHER_PLACE.search(_named_as_places(text, legs)) or _names_two_countries(text):
+        return TripDoubt.WHICH_PLACE
+    if any(leg.doubtful for leg in legs) or _MOVED.search(text) or _has_unread_dates(text, dates):
+        return TripDoubt.WHICH_DATE
+    if any(leg.places or country_code(leg.name) for leg in legs if not leg.found):
+        return TripDoubt.WHICH_PLACE if dates else TripDoubt.BOTH
+    undated = any(leg.starts is None or (leg.ends is None and not leg.is_open) for leg in legs)
+    if any(leg.found is None for leg in legs):
+        return TripDoubt.BOTH if undated else TripDoubt.PLACE
+    return TripDoubt.DATES if undated else None
 
 
 def _trip(leg: Leg) -> Trip:

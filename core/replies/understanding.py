@@ -13,14 +13,16 @@ from core.replies.days import DAY
 from core.replies.facts import Context, with_facts
 from core.replies.ills import is_low, is_unwell
 from core.replies.intents import is_courtesy, is_for_coach, is_question, names_coach, pause_days, wants_stop
-from core.replies.meaning import Asked, Meaning, Said, TripSaid, Urgency
+from core.replies.leg_dates import OPEN
+from core.replies.meaning import Asked, CalledOff, Meaning, Said, TripSaid, Urgency
 from core.replies.minutes import minutes_stand_alone
+from core.replies.ordinals import with_ordinals
 from core.replies.outcome import read_signs
 from core.replies.pain import read_pain
 from core.replies.red_flags import dismisses_a_sign, read_red_flags, without_harmless
-from core.replies.second_opinion import is_unlikely, sounds_alarming
+from core.replies.second_opinion import SILENCE, is_unlikely, likely_flag, sounds_alarming, sounds_like
 from core.replies.spelling import mend_dates
-from core.replies.trips import read_trip
+from core.replies.trips import DATES_TO_COME, read_trip
 from core.replies.wording import Words, plain_words
 from core.terms import Place
 
@@ -31,7 +33,7 @@ _CORRECTS = re.compile(
     r"saturday|sunday|tomorrow|the))|(?<![a-z] )actually(?: (?:no|make it|more like|it was|that was))?|"
     r"no actually|actually no|or rather|on second thoughts?|oops|my mistake|typo|strike that|"
     r"forget that|ignore that|sorry(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|friday|saturday|"
-    r"sunday|tomorrow))|(?<=\d )no(?= \d)|(?<=[,.] )no(?= ,? ?(?:the |this |next |on )?(?:\d|monday|tuesday|wednesday|thursday|"
+    r"sunday|tomorrow))|(?<=\d )no(?= \d)|(?<=[,.] )no(?= [,.] \d)|(?<=[,.] )(?:no ,? ?)(?:be honest|honestly|to be honest|if i am honest|lets say|more like|call it|make it)(?= ,? ?\d)|(?<=[,.] )no(?= ,? ?(?:the |this |next |on )?(?:\d|monday|tuesday|wednesday|thursday|"
     r"friday|saturday|sunday|tomorrow)))\b(?: ,| \.)* ?"
 )
 _CORRECTS_A_TRIP = re.compile(rf"{_CORRECTS.pattern}| ?, sorry ,? ?")
@@ -54,7 +56,8 @@ def understand(text: str, *, asked: Asked, now: dt.datetime, zone: str) -> Meani
     context = Context(asked, now, zone)
     parts = _CORRECTS.split(words.plain)
     trip = _trip(words, context) if not wants_stop([words.plain]) else None
-    context = replace(context, has_trip=trip is not None)
+    whole = sounds_like(words.plain, asked) if len(parts) == 1 else SILENCE
+    context = replace(context, has_trip=trip is not None, sound=whole)
     meaning = replace(_read(words, parts[0], context), trip=trip)
     for correction, part in zip(_CORRECTS.finditer(words.plain), parts[1:], strict=True):
         meaning = _corrected(meaning, part, words, context, wiped=bool(_WIPES.search(correction.group())))
@@ -65,12 +68,15 @@ def understand(text: str, *, asked: Asked, now: dt.datetime, zone: str) -> Meani
         and minutes_stand_alone(words.plain)
     ):
         meaning = replace(meaning, outcome=Said.DONE)
+    if isinstance(trip, CalledOff):
+        meaning = replace(meaning, trip=trip)  # 'fell through, so scratch that'
     return _finished(_with_second_opinion(meaning, words, asked), words)
 
 
 def _with_second_opinion(meaning: Meaning, words: Words, asked: Asked) -> Meaning:
     """An unlikely outcome is asked back, with all that hangs on it; what sounds alarming is asked about."""
-    if meaning.outcome and is_unlikely(meaning.outcome, words.plain, asked):
+    ill = meaning.unwell and meaning.outcome is Said.MISSED
+    if meaning.outcome and not ill and is_unlikely(meaning.outcome, words.plain, asked):
         meaning = replace(_without(meaning, _OF_A_SESSION), effort=meaning.effort, unknown=True)
     if (
         meaning.urgent is None
@@ -132,7 +138,9 @@ def _read(words: Words, plain: str, context: Context) -> Meaning:
     pain = read_pain(own)
     care = Meaning(
         pain=pain,
-        urgent=read_red_flags(clauses, plain, after_effort=context.asked is Asked.EFFORT),
+        urgent=read_red_flags(
+            clauses, plain, after_effort=context.asked is Asked.EFFORT, share=likely_flag(words.plain)
+        ),
         unwell=is_unwell(own),
         stop=wants_stop(own),
         pause=pause_days(plain, context.today) if wants_stop(own) else None,
@@ -140,7 +148,7 @@ def _read(words: Words, plain: str, context: Context) -> Meaning:
         tell_coach=is_low([clause.text for clause in clauses]),
     )
     if care.stop:
-        return replace(care, question=False)
+        return replace(care, question=False, outcome=_short_answer(clauses, context))
     if context.asked not in {Asked.SESSION, Asked.SLEEP} and is_courtesy(plain):
         return care
     read = with_facts(care, clauses, context)
@@ -149,28 +157,55 @@ def _read(words: Words, plain: str, context: Context) -> Meaning:
     return read
 
 
+def _short_answer(clauses: list[Clause], context: Context) -> Said | None:
+    """'No, and stop messaging me': the answer still counts."""
+    if context.asked is not Asked.SESSION or clauses[0].text not in _SHORT_ANSWERS:
+        return None
+    return _SHORT_ANSWERS[clauses[0].text]
+
+
+_SHORT_ANSWERS = {"no": Said.MISSED, "yes": Said.DONE, "done": Said.DONE, "missed it": Said.MISSED}
+
+
 def _trip(words: Words, context: Context) -> TripSaid | None:
     """The trip that the words tell of, read from names as they were spelled."""
-    text = " ".join(map(mend_dates, words.unmended.split()))
+    text = with_ordinals(_THE_ONE_IN.sub(" , ", " ".join(map(mend_dates, words.unmended.split()))))
     if context.asked is Asked.DAYS:
-        text = re.split(r"\bso\b", text)[0]
+        text = _AS_AN_ANSWER.sub("", re.split(r"\bso\b", text)[0])
     own = [_own_and_not_trained(part, words) for part in _CORRECTS_A_TRIP.split(text)]
     return read_trip(
         own, words.typed, context.today, busy=context.asked is not Asked.NOTHING, zone=context.zone
     )
 
 
+_THE_ONE_IN = re.compile(r" , the one (?:in|of|from) (?:the )?")
+"""'Cordoba, the one in Spain'."""
+_AS_AN_ANSWER = re.compile(rf"^(?:(?:{DAY}|and|on|or|,|the|please|for me|thanks|works?|is|fine|ok) ?)+\. ")
+"""'Thu, Fri and Sat. I fly on Monday': the first are the days that were asked for."""
+
+
 def _own_and_not_trained(part: str, words: Words) -> str:
-    clauses = [_of_all_if_off(clause) for clause in clauses_of(replace(words, plain=part))]
+    clauses = [
+        _of_all_if_off(clause) for clause in clauses_of(replace(words, plain=part)) if not _asks_you(clause)
+    ]
     return own_text([clause for clause in clauses if not _is_trained_there(clause)])
+
+
+def _asks_you(clause: Clause) -> bool:
+    """'Coach, are you in Dubai next week?' is no trip of the client's."""
+    return clause.asks and bool(
+        re.match(r"(?:coach |and |so )*(?:are|will|do|did|have|were) you\b", clause.text)
+    )
 
 
 def _of_all_if_off(clause: Clause) -> Clause:
     """'Lisbon got called off' has no person for its subject, though it reads like one."""
     return (
         replace(clause, own=True)
-        if re.search(
-            r"\b(?:cancell?ed|called off|postponed|scrapped|pulled|canned|axed|nixed|added|adding)\b|"
+        if OPEN.search(clause.text)
+        or DATES_TO_COME.search(clause.text)
+        or re.search(
+            r"\b(?:cancell?ed|called off|(?:fell|fallen) (?:through|over)|not happening|going ahead|off(?= ?(?:$|,|now))|postponed|scrapped|pulled|canned|axed|nixed|added|adding)\b|"
             r"\b(?:put|putting|send|sending|sent|fly|flying|mov\w+|book\w*|needs?|wants?|ship\w*) us\b",
             clause.text,
         )
@@ -179,6 +214,8 @@ def _of_all_if_off(clause: Clause) -> Clause:
 
 
 def _is_trained_there(clause: Clause) -> bool:
+    if OPEN.search(clause.text):
+        return False
     signs = read_signs([clause], asked=False)
     return max(signs.done, signs.short) >= 0 and not re.search(
         r"\b(?:fly|flying|off to|going to|heading)\b", clause.text

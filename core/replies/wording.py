@@ -8,6 +8,7 @@ import unicodedata
 from dataclasses import dataclass
 
 from core.replies.numbers import in_digits
+from core.replies.short_forms import ALONE, CONTRACTED, SHORT
 from core.replies.spelling import mend
 
 LONGEST = 4_000
@@ -35,126 +36,13 @@ _TAG = re.compile(r"</?[a-z][^<>]{0,40}>")
 _ADDRESS = re.compile(r"\b(?:https?://|www\.)\S{1,500}")
 _ISO_DATE = re.compile(r"\b(\d{4})-(\d{2})-(\d{2})\b")
 
-_CONTRACTED = (
-    (re.compile(r"\bcan ?'?t\b|\bcannot\b"), "can not"),
-    (re.compile(r"\bwon'?t\b"), "will not"),
-    (re.compile(r"\bshan'?t\b"), "will not"),
-    (re.compile(r"\bain'?t\b"), "am not"),
-    (re.compile(r"\b(did|do|does|have|has|had|was|were|is|are|would|could|should|need)n'?t\b"), r"\1 not"),
-    (re.compile(r"\bi ?'m\b|\bim\b"), "i am"),
-    # soreness of the wrong kind is pain, and its 'bad' is no word about sleep, its 'way' no way home
-    (
-        re.compile(
-            r"\b(?:sore|stiff),? (?:but |and )?(?:in a (?:bad|weird|worrying) way|not in a good way)\b"
-        ),
-        "painful",
-    ),
-    (
-        re.compile(
-            r"\bill (?=(?:do|try|go|be|get|make|train|have|take|let|fit|move|see|catch|probably|just|send)\b)"
-        ),
-        "i will ",
-    ),
-    (re.compile(r"\b(i|you|he|she|it|we|they|that|there)'ll\b"), r"\1 will"),
-    (re.compile(r"\b(i|you|we|they)'ve\b"), r"\1 have"),
-    (re.compile(r"\bive\b"), "i have"),
-    (re.compile(r"\b(i|you|we|they|he|she)'d\b|\bid (?=rather|like|say|prefer)"), r"\1 would"),
-    (re.compile(r"\bthought id\b"), "thought i would"),
-    (re.compile(r"\b(you|we|they)'re\b"), r"\1 are"),
-    (re.compile(r"\blet'?s\b"), "lets"),
-    (
-        re.compile(
-            r"\b(it|what|that|there|here|he|she|who|where|when|how|heart|chest|pain|throat|head|room|(?<=my )back|knee|shoulder|neck|hip|elbow|ankle|wrist|calf|hamstring)'s\b"
-        ),
-        r"\1 is",
-    ),
-    (re.compile(r"\b(whats|hows|wheres|whens)\b"), lambda found: found[1][:-1] + " is"),
-    (re.compile(r"\bdunno\b"), "do not know"),
-    (
-        re.compile(
-            r"\bbc\b(?= (?:mon|tue|wed|thu|fri|sat|sun|the|show|rehearsal|i|it|my|of|the|we|they|he|she|no|gym|work|there|im|was|is|had)\b)"
-        ),
-        "because",
-    ),
-    (re.compile(r"\bidk\b"), "i do not know"),
-    (re.compile(r"\b(gonna|gunna)\b"), "going to"),
-    (re.compile(r"\bwanna\b"), "want to"),
-    (re.compile(r"\bgotta\b"), "have to"),
-    (re.compile(r"'s\b"), ""),
-    (re.compile(r"(?<=s)'(?= )"), ""),
-    (re.compile(r"(?<=\d)'(?!\d)"), " min "),
-    (re.compile(r"\bw/o\b"), " without "),
-    (re.compile(r"\b(?<=did )me (?=session|training|work ?out|\d|stretches)"), "my "),
-    (
-        re.compile(
-            r"\b(chest|back|knee|neck|shoulder|hip|elbow|wrist|ankle|foot|arm|jaw)(?:'?s)? (?:paint|pane|"
-            r"pan|pin|pian)\b"
-        ),
-        r"\1 pain",
-    ),
-    (re.compile(r"\bd[iy](?:ss|s|z|zz|sz)(?:y|i|ie|ey)\b"), "dizzy"),
-    (re.compile(r"\bw/e\b"), " weekend "),
-    (re.compile(r"\bw/c\b"), " week commencing "),
-    (re.compile(r"\ba\.m\.?(?!\w)"), "am"),
-    (re.compile(r"\bp\.m\.?(?!\w)"), "pm"),
-)
-
-_SHORT_FORMS = {
-    "tomorrow": "tmrw tmr tmw tmo tomoz tomorow tommorow tommorrow tomorro 2moro 2morrow 2mrw tomo",
-    "tonight": "tonite 2nite 2night tnite tn",
-    "yesterday": "yest yday ystd",
-    "please": "pls plz plse pleas pleez",
-    "thanks": "thx tx thnx thanx tnx ty tysm cheers ta thankyou gracias merci danke",
-    "because": "cos coz cuz becuase",
-    "you": "u ya'll",
-    "your": "ur",
-    "are": "r",
-    "without": "w/o wo",
-    "with": "w/",
-    "and": "& +",
-    "before": "b4",
-    "done": "dunzo donezo dne doen fertig erledigt listo hecho",
-    "yes": "yep yup yeah yea yess yesss yeh yessir aye affirmative indeed",
-    "no": "nope nah noo nooo nop naw negative",
-    "ok": "okay okey k kk oki okie",
-    "min": "mins minute minutes minuets mintues minuts mns mn",
-    "hour": "hours hr hrs hrs. hours. huor huors houres",
-    "session": "sesh sessions",
-    "message": "msg",
-    "appointment": "appt",
-    "monday": "mon mondays mons",
-    "tuesday": "tue tues tuesdays tu",
-    "wednesday": "weds wednesdays wensday wenesday wednsday",
-    "thursday": "thu thur thurs thurday thursdays thrusday thirsday",
-    "friday": "fri fridays fryday",
-    "saturday": "saturdays",
-    "sunday": "sundays",
-    "weekend": "wkend w/e wknd",
-    "training": "trainin workout workouts",
-    "going to": "gunna",
-    "going": "goin",
-    "something": "smth sth",
-    "though": "tho",
-    "about": "abt",
-    "probably": "prob probs prolly",
-    "until": "til till untill",
-    "effort": "effrt",
-    "rpe": "rpe:",
-}
-_ALONE = {
-    **dict.fromkeys(("dome", "dine", "fone", "don", "dun", "dond", "doone", "dpne", "doen"), "done"),
-    **dict.fromkeys(("yws", "yse", "yas", "yrs", "tes", "ues", "ja", "si", "oui", "y"), "yes"),
-    **dict.fromkeys(("noe", "mo", "bo", "nein", "non", "n"), "no"),
-}
-"""Slips and short forms that are read only where they are the whole message."""
-_SHORT = {short: long for long, forms in _SHORT_FORMS.items() for short in forms.split()}
 _SATURDAY = re.compile(
     r"(?<!\bi )(?<!\bwe )(?<!he )(?<!just )(?<!have )(?<!they )(?<!been )(?<!only )(?<!\bam )(?<!was )(?<!were )\bsat\b"
     r"(?! (?:in|on|down|here|there|around|about|up|through|by|still|watching|reading|behind|beside|next to)\b)(?! (?:at|with) [a-z]{3})"
 )
 _SUNDAY = re.compile(
     r"(?<!\bthe )(?<!\bin )(?<!hot )(?<!\bof )(?<!\bno )(?<!midday )(?<!evening )(?<!much )\bsun\b(?! (?:is|"
-    r"was|cream|over|burn|lounger|came|shone|set)\b)"
+    r"was|cream|finally|at last|hat|over|burn|lounger|came|shone|set)\b)"
 )
 _WEDNESDAY = re.compile(r"(?<!newly )(?<!got )(?<!get )(?<!getting )(?<!\bbe )\bwed\b")
 
@@ -197,6 +85,11 @@ _HALF = re.compile(r"\bhalf (\d{1,2})\b(?! ?(?:hour|min|of))")
 _NAMED_HOURS = {"midnight": "t00:00", "noon": "t12:00", "midday": "t12:00"}
 _NAMED_HOUR = re.compile(r"\b(midnight|noon|midday)\b")
 _CLOCK_TO_HOUR = re.compile(r"\b(t\d\d:\d\d) \x1f (\d{1,2}) hour\b")
+_FOUR_DIGITS_ALONE = re.compile(
+    r"\b(at|by|around|about|from|until|till?|to|before|after|since) ([01]\d|2[0-3])([0-5]\d)\b"
+    r"(?! ?(?:kg|km|m|steps|kcal|calories|people|miles|seats|pounds|euros?)\b)(?<!(?:by|to|il|om|ce|re|er|nd|ut) 20[2-4]\d)"
+)
+"""'Will do it at 1830'; 2027 is a year, unless somebody comes at it."""
 _FOUR_DIGITS = re.compile(r"\b([01]\d|2[0-3])([0-5]\d) ?(?:to|-|until|till?) ?([01]\d|2[0-3])([0-5]\d)\b")
 _DATE_DOT = re.compile(r"\b(\d{1,2})\.(\d{1,2})\.(?!\d)")
 _LETTER_SLASH = re.compile(r"(?<=[a-z])/(?=[a-z])")
@@ -228,7 +121,7 @@ def plain_words(text: str) -> Words:
     typed = text[:LONGEST].translate(_SIGN_TABLE)
     lowered = unicodedata.normalize("NFKC", typed).casefold()
     lowered = _NOT_WORDS.sub(" ", _ADDRESS.sub(" ", _TAG.sub(" ", lowered)))
-    lowered = _ALONE.get(lowered.strip(" .!"), lowered)
+    lowered = ALONE.get(lowered.strip(" .!"), lowered)
     unmended = _VOCATIVE.sub(r"\1", _in_short(_apart(lowered)))
     return Words(
         typed=typed, unmended=unmended, plain=in_digits(" ".join(mend(word) for word in unmended.split()))
@@ -237,10 +130,10 @@ def plain_words(text: str) -> Words:
 
 def _apart(text: str) -> str:
     """Words, numbers, units and stops with one space between them."""
-    for pattern, plain in _CONTRACTED:
+    for pattern, plain in CONTRACTED:
         text = pattern.sub(plain, text)
     text = in_digits(_ISO_DATE.sub(r"\1_\2_\3", _MINUS.sub(" minus ", text)))
-    text = _FOUR_DIGITS.sub(r"\1:\2 - \3:\4", text)
+    text = _FOUR_DIGITS_ALONE.sub(r"\1 \2:\3", _FOUR_DIGITS.sub(r"\1:\2 - \3:\4", text))
     text = " ".join(_clock_words(_DATE_DOT.sub(r"\1.\2", text.replace("\n", " . "))).split())
     text = _HOURS_MINUTES.sub(_hours_minutes, _LABEL.sub(r"\1 ", text))
     text = _JOINED_UNIT.sub(lambda found: f"{found[1]} {_unit(found[2] or found[3])} ", text)
@@ -253,7 +146,7 @@ def _apart(text: str) -> str:
 
 
 def _in_short(text: str) -> str:
-    return " ".join(_SHORT.get(word, word) for word in text.split())
+    return " ".join(SHORT.get(word, word) for word in text.split())
 
 
 def _days_of_three_letters(text: str) -> str:

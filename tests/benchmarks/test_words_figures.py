@@ -8,8 +8,18 @@ from typing import get_args
 import pytest
 
 from core.calendar.places import find_places, place_at
-from core.replies import Asked, understand
-from tests.core.replies.corpora import WEDNESDAY, Half, flag_verdicts, reply_verdicts, rows, trip_verdicts
+from core.replies import Asked, second_opinion, understand
+from tests.core.replies import training
+from tests.core.replies.corpora import (
+    WEDNESDAY,
+    Half,
+    Row,
+    flag_verdicts,
+    reply_verdicts,
+    rows,
+    trip_verdicts,
+    written_by,
+)
 
 pytestmark = pytest.mark.benchmark
 
@@ -18,11 +28,41 @@ def test_shares_read_right() -> None:
     print()
     for half in get_args(Half):
         print(half)
-        _print_shares("  replies", reply_verdicts(half), ("right", "cautious", "left out", "wrong"))
-        _print_shares("  trips", trip_verdicts(half), ("right", "cautious", "wrong"))
-        flags = flag_verdicts(half)
-        _print_shares("  red flags", _taken(flags, ("alarm", "ask")), ("alarm", "ask", "nothing"))
-        _print_shares("  harmless", _taken(flags, ("nothing",)), ("alarm", "ask", "nothing"))
+        _print_replies_and_flags(rows("replies", half), rows("red_flags", half))
+        _print_shares("  trips", trip_verdicts(rows("trips", half)), ("right", "cautious", "wrong"))
+
+
+LEFT_OUT = (("t1", "t2"), ("t3",), ("b1", "b2"))
+"""Sets of sentences by hands of their own."""
+
+
+@pytest.mark.parametrize("left_out", LEFT_OUT)
+def test_shares_read_right_by_models_that_learned_without_a_set(
+    left_out: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The models are judged by this, and their thresholds were chosen by it.
+
+    The rules have seen every set, and so had whoever wrote the last sentences at the desk: where nobody has, it is less.
+    """
+    replies, flags = rows("replies", "built with"), rows("red_flags", "built with")
+    made = training.weights_from(
+        [row for row in replies if written_by(row) not in left_out],
+        [row for row in flags if written_by(row) not in left_out],
+    )
+    weights = {name: second_opinion.weights_in(text) for name, text in made.items()}
+    monkeypatch.setattr(second_opinion, "_weights", weights.__getitem__)
+    print(f"\nlearned without {', '.join(left_out)}")
+    _print_replies_and_flags(
+        [row for row in replies if written_by(row) in left_out],
+        [row for row in flags if written_by(row) in left_out],
+    )
+
+
+def _print_replies_and_flags(replies: list[Row], flags: list[Row]) -> None:
+    _print_shares("  replies", reply_verdicts(replies), ("right", "cautious", "left out", "wrong"))
+    taken = flag_verdicts(flags)
+    _print_shares("  red flags", _taken(taken, ("alarm", "ask")), ("alarm", "ask", "nothing"))
+    _print_shares("  harmless", _taken(taken, ("nothing",)), ("alarm", "ask", "nothing"))
 
 
 def test_time_to_understand() -> None:

@@ -2,14 +2,15 @@
 
 The sentences set aside were written blind, by people who had seen neither the rules nor the other sentences, and no label of theirs
 was changed. Every earlier batch was set aside when it was written, counted, and then read and learned from. What is set aside now is
-one half, drawn by lot, of what two people wrote; the other half was read, and rules were mended by it. This half has been counted
-three times, before, amid and after that, and nobody has read it. It is small: 200 replies, 140 for red flags, 60 trips.
+all that one hand wrote (b3), and one half, drawn by lot, of what two others did (b1, b2; their other half was read, and rules were
+mended by it): 400 replies, 280 for red flags, 200 trips. They have been counted once, and nobody has read them. Of the replies 37 are
+also among those that were learned from, word for word ('done', '7').
 """
 
 import datetime as dt
 import json
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any, Literal
 
@@ -74,19 +75,24 @@ def _only_asked(means: Row) -> set[str]:
     return asking | ({"trip"} if "ask" in (means.get("trip") or {}) else set())
 
 
-def reply_verdicts(half: Half) -> Counter[str]:
-    return Counter(verdict(meant(row), row["means"]) for row in rows("replies", half))
+def reply_verdicts(replies: Iterable[Row]) -> Counter[str]:
+    return Counter(verdict(meant(row), row["means"]) for row in replies)
 
 
-def flag_verdicts(half: Half) -> Counter[tuple[str, str]]:
+def flag_verdicts(flags: Iterable[Row]) -> Counter[tuple[str, str]]:
     """(what a sentence is, what it was taken for), each alarm, ask or nothing."""
     names: Mapping[object, str] = {True: "alarm", "ask": "ask", None: "nothing"}
-    return Counter((row["flag"], names[meant(row).get("urgent")]) for row in rows("red_flags", half))
+    return Counter((row["flag"], names[meant(row).get("urgent")]) for row in flags)
 
 
-def trip_verdicts(half: Half) -> Counter[str]:
+def trip_verdicts(trips: Iterable[Row]) -> Counter[str]:
     """A trip taken for none, or asked about, is 'cautious'; a trip that was not said is 'wrong'."""
-    return Counter(_trip_verdict(meant(row).get("trip"), row["trip"]) for row in rows("trips", half))
+    return Counter(_trip_verdict(meant(row).get("trip"), row["trip"]) for row in trips)
+
+
+def written_by(row: Row) -> str:
+    """The set that a sentence was written for, by its name: one hand's, of one day."""
+    return str(row["id"]).split("-", maxsplit=1)[0]
 
 
 def _trip_verdict(got: Row | None, said: Row | None) -> str:

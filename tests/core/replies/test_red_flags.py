@@ -5,6 +5,8 @@ import datetime as dt
 import pytest
 
 from core.replies import Asked, understand
+from core.replies.meaning import Urgency
+from core.replies.second_opinion import weighed
 
 NOW = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
 
@@ -88,7 +90,29 @@ def test_what_may_be_a_sign_is_asked_about(text: str) -> None:
         "my arm fell asleep under the pillow, normal now",
         "the price of the beer stopped my heart",
         "I get stabbed in the chest every night",
+        "my ankles are fine",
     ],
 )
 def test_what_befell_others_or_nobody_is_left_alone(text: str) -> None:
     assert urgent(text) is None
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "took a whole strip of sleeping pills on purpose",
+        "fever, rash and a stiff neck",
+        "my left arm and half my face went numb",
+    ],
+)
+def test_the_gravest_signs_are_never_left_alone(text: str) -> None:
+    assert urgent(f"trained today, and {text}") is True
+    assert urgent(f"lovely show, great crowd, good food, slept well, trained, all sets done, and {text}")
+    assert weighed(Urgency.ALARM, 0.01, grave=True) is Urgency.ASK
+
+
+def test_what_alarms_is_asked_about_or_left_alone_where_it_sounds_harmless() -> None:
+    level = {share: weighed(Urgency.ALARM, share) for share in (0.05, 0.3, 0.9)}
+    assert level == {0.05: None, 0.3: Urgency.ASK, 0.9: Urgency.ALARM}
+    assert weighed(Urgency.ASK, 0.3) is None
+    assert weighed(Urgency.ASK, 0.9) is Urgency.ASK

@@ -55,6 +55,35 @@ def trip(text: str) -> object:
         ("Lisbon via Frankfurt Monday to Friday", "2026-11-30", "2026-12-04"),
         ("Lisbon for the whole month of February", "2027-02-01", "2027-02-28"),
         ("in May I go to Lisbon, from the 3rd to the 20th", "2027-05-03", "2027-05-20"),
+        # weeks, ends of months, days in words
+        ("Lisbon a week from Friday, home on the 9th", "2026-12-04", "2026-12-09"),
+        ("off to Lisbon for a week from Friday", "2026-11-27", "2026-12-03"),
+        ("a fortnight in Lisbon from Saturday", "2026-11-28", "2026-12-11"),
+        ("Lisbon from Monday until the end of the month", "2026-11-30", "2026-11-30"),
+        ("in Lisbon next week, all week", "2026-11-30", "2026-12-06"),
+        ("Lisbon from the first to the eleventh", "2026-12-01", "2026-12-11"),
+        ("Lisbon Mon 30 to Fri 4", "2026-11-30", "2026-12-04"),
+        ("Lisbon Monday, Tuesday and Wednesday", "2026-11-30", "2026-12-02"),
+        # a stretch corrected, a day that was planned
+        ("Lisbon Monday to Friday, sorry, Thursday", "2026-11-30", "2026-12-03"),
+        ("to Lisbon on Monday now not Friday, home on Tuesday", "2026-11-30", "2026-12-01"),
+        # the day of return before its word, and days that are not of the trip
+        ("tomorrow Lisbon, Saturday home", "2026-11-26", "2026-11-28"),
+        ("we reach Lisbon on the 1st and leave on the 3rd", "2026-12-01", "2026-12-03"),
+        ("no training today, flying to Lisbon tomorrow until Sunday", "2026-11-26", "2026-11-29"),
+        ("day trip to Lisbon on Friday, can train Sunday", "2026-11-27", "2026-11-27"),
+        ("Lisbon on Monday, home on Friday, knee sore since Tuesday's fall", "2026-11-30", "2026-12-04"),
+        # an end that nobody knows
+        ("landed in Lisbon, nobody knows how long we're here", "2026-11-25", None),
+        ("Lisbon tomorrow, return date TBD", "2026-11-26", None),
+        ("joining the ship in Lisbon on Friday, until the job is done", "2026-11-27", None),
+        # the place first, or by what is on there
+        ("Lisbon for the festival, 1st to the 8th of December", "2026-12-01", "2026-12-08"),
+        ("Lisbon jazz fest, 1 to 4 December", "2026-12-01", "2026-12-04"),
+        ("next week I have Lisbon", "2026-11-30", "2026-12-06"),
+        ("it's Lisbon not Porto, Thursday till Saturday", "2026-11-26", "2026-11-28"),
+        ("working out of Lisbon from Monday, back on the 9th", "2026-11-30", "2026-12-09"),
+        ("they send me to Lisbon on Monday to cover two tracks, home on Friday", "2026-11-30", "2026-12-04"),
     ],
 )
 def test_a_place_and_its_dates(text: str, first: str, last: str | None) -> None:
@@ -86,6 +115,16 @@ def test_a_place_and_its_dates(text: str, first: str, last: str | None) -> None:
         ("Lisbon from Monday for the rest of the month", "which date"),
         ("arvo flight to Melbs tomorrow, home Sunday", "place"),
         ("going to Victoria on Monday for 4 days", "which place"),
+        ("Cork or Galway, Monday to Wednesday", "which place"),
+        ("going to Lisbon, or Porto maybe, from the 1st to the 5th", "which place"),
+        ("off to Perth on Wednesday, back Friday. Scotland or Australia, who knows", "which place"),
+        ("in Georgetown next week", "which place"),
+        ("the next week I am in Lisbon", "which date"),
+        ("Lisbon from Monday, some nights in Porto as well", "which date"),
+        ("we'll do Lisbon some time in March", "dates"),
+        ("booked Lisbon, can't remember when for", "dates"),
+        ("next week I'm not here", "place"),
+        ("got a work trip Monday till Wednesday", "place"),
     ],
 )
 def test_what_is_in_doubt_is_asked(text: str, doubt: str) -> None:
@@ -109,8 +148,40 @@ def test_two_legs_follow_each_other_without_overlap() -> None:
     ]
 
 
-def test_called_off_and_home_early() -> None:
-    assert trip("the trip is off") == {"cancel": True}
+@pytest.mark.parametrize(
+    "text",
+    [
+        "the trip is off",
+        "the Lisbon job's off",
+        "Lisbon's off, norovirus in the company",
+        "scrap the Lisbon thing",
+        "Lisbon's been knocked on the head",
+        "the Lisbon gig's fallen over",
+        "we were meant to go to Lisbon but that's not happening now",
+        "the journey to Lisbon does not happen",
+        "the Lisbon trip fell through, so scratch that",
+        "tech says Lisbon is cancelled",
+        "turns out I don't have to go to Lisbon",
+    ],
+)
+def test_what_is_no_more_is_called_off(text: str) -> None:
+    assert trip(text) == {"cancel": True}
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["no travel this month, only cabbage", "opening Copenhagen, the play, so no gym", "are deadlifts ok?"],
+)
+def test_what_was_never_planned_is_not_called_off(text: str) -> None:
+    assert trip(text) != {"cancel": True}
+
+
+def test_a_flight_that_fell_out_may_be_taken_another_day() -> None:
+    said = trip("flight cancelled so now it's Friday to Lisbon, back on Tuesday")
+    assert said == LISBON | {"from": "2026-11-27", "to": "2026-12-01"}
+
+
+def test_home_early() -> None:
     assert trip("coming home early, back on Thursday") == {"to": "2026-11-26"}
 
 
@@ -150,7 +221,34 @@ def test_the_same_words_are_another_day_elsewhere() -> None:
         "if the contract comes I'm in Lisbon all of February",
         "going home for Christmas",
         "forgot to tell you I skipped Sunday",
+        "coach, are you in Lisbon next week?",
+        "our costume girl flies to Lisbon on Friday",
+        "Dev's in Lisbon all week",
+        "the crew sails to Lisbon without me, I stay home and train",
+        "is there anywhere decent to train in Lisbon",
+        "read a book about Lisbon on the train",
+        "stiff after the flight from Sydney, walked it off",
+        "the survey's dead slow, bored to death",
+        "the palpitations are back",
+        "the dizziness won't go",
     ],
 )
 def test_what_is_no_trip_of_the_client(text: str) -> None:
     assert trip(text) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ("Valletta next week", "Valletta"),
+        ("Hull Monday to Wednesday", "Hull"),
+        ("3 nights in Philly from Friday", "Philadelphia"),
+        ("St. Louis for the weekend", "St. Louis"),
+        ("we shift to Port Louis on Monday for 3 days", "Port Louis"),
+        ("in Cordoba next week, the one in Spain", "Cordoba"),
+    ],
+)
+def test_how_places_are_called(text: str, place: str) -> None:
+    said = trip(text)
+    assert isinstance(said, dict)
+    assert said["place"] == place

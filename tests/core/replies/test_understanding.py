@@ -39,6 +39,26 @@ def means(text: str, asked: str = "session") -> dict[str, object]:
         ("everyone has a cold except me, trained", {"outcome": "done"}),
         ("will do it at 7", {"outcome": "later", "time": "07:00"}),
         ("half seven tomorrow", {"outcome": "later", "move_to": "tomorrow", "time": "07:30"}),
+        # times and lengths as they are written elsewhere
+        ("will do it at 1830", {"outcome": "later", "time": "18:30"}),
+        ("not yet, this arvo", {"outcome": "later", "move_to": "today"}),
+        ("yes, 3/4 hour", {"outcome": "done", "minutes": 45}),
+        ("done, 40 Minuten", {"outcome": "done", "minutes": 40}),
+        ("did the full hour", {"outcome": "done", "minutes": 60}),
+        ("hour and a quarter, all sets", {"outcome": "done", "minutes": 75}),
+        ("done 45, then straight to the bus", {"outcome": "done", "minutes": 45}),
+        ("done. Forty minutes between the shows", {"outcome": "done", "minutes": 40}),
+        # hours that are why, and no minutes
+        ("nope, 12 hrs on the winch", {"outcome": "missed"}),
+        ("planned 30 did 40", {"outcome": "done", "minutes": 40}),
+        # part of it, all of it
+        ("had to bail halfway, they needed the van", {"outcome": "short"}),
+        ("did all of it, skipped nothing", {"outcome": "done"}),
+        ("trained. Callum didn't, he's got flu", {"outcome": "done"}),
+        ("no, and no more messages for two weeks please", {"outcome": "missed", "stop": True, "pause": 14}),
+        ("full of cold", {"outcome": "missed", "unwell": True, "tell_coach": True}),
+        ("yuuup", {"outcome": "done"}),
+        ("lol no", {"outcome": "missed"}),
     ],
 )
 def test_a_session_in_words(text: str, said: dict[str, object]) -> None:
@@ -54,6 +74,10 @@ def test_a_session_in_words(text: str, said: dict[str, object]) -> None:
         ("6h30", 6.5),
         ("23:00-6:15", 7.25),
         ("half past eleven till seven", 7.5),
+        ("midnight to 0430", 4.5),
+        ("6 and quarter", 6.25),
+        ("Nine. NINE. I feel about twelve years old", 9),
+        ("4 hrs then 2 more on the bus, so six all in", 6),
     ],
 )
 def test_hours_of_sleep(text: str, hours: float) -> None:
@@ -243,3 +267,63 @@ def test_days_that_are_only_named_are_not_promised(asked: str, text: str, said: 
 )
 def test_words_that_look_like_a_fact_and_are_none(text: str, said: dict[str, object]) -> None:
     assert means(text, "nothing") == said
+
+
+@pytest.mark.parametrize(
+    ("text", "effort"),
+    [
+        ("between a 7 and an 8", 7.5),
+        ("five. no, be honest, six", 6),
+        ("9.. no call it 8", 8),
+        ("ten out of ten, would not recommend", 10),
+        ("7 outta 10", 7),
+        ("heavy legs, a 9 if I'm honest", 9),
+    ],
+)
+def test_effort_in_words(text: str, effort: float) -> None:
+    assert means(text, "effort") == {"effort": effort}
+
+
+@pytest.mark.parametrize(
+    ("text", "days"),
+    [
+        ("Monday thru Wednesday", ["Monday", "Tuesday", "Wednesday"]),
+        ("anything but Tuesday and Friday", ["Monday", "Wednesday", "Thursday", "Saturday", "Sunday"]),
+        ("all but the weekend", ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday"]),
+        ("not Monday not Tuesday not Wednesday, rest is fine", ["Thursday", "Friday", "Saturday", "Sunday"]),
+        ("lunes y jueves", ["Monday", "Thursday"]),
+    ],
+)
+def test_days_told_by_those_that_are_left_out(text: str, days: list[str]) -> None:
+    assert means(text, "days") == {"days": days}
+
+
+@pytest.mark.parametrize(
+    "text", ["much obliged", "muchas gracias", "Vielen Dank, that was very kind", "salamat po"]
+)
+def test_thanks_in_other_tongues(text: str) -> None:
+    assert means(text, "nothing") == {"thanks": True}
+
+
+@pytest.mark.parametrize(
+    ("text", "places"),
+    [
+        ("both knees are paining since the get-in", ["knee"]),
+        ("heads up, lower back hurts", ["lower back"]),
+        ("a stabbing in my neck when turning the head", ["neck"]),
+        ("neck is killing me after that flight", ["neck"]),
+    ],
+)
+def test_what_hurts_is_not_all_that_is_named(text: str, places: list[str]) -> None:
+    assert means(text, "nothing") == {"pain": places, "tell_coach": True}
+
+
+@pytest.mark.parametrize(
+    ("asked", "text"),
+    [
+        ("session", "slept thru two alarms... so no"),
+        ("nothing", "put me down for two next week, Mon and Thu"),
+    ],
+)
+def test_a_number_of_something_else_is_not_recorded(asked: str, text: str) -> None:
+    assert not means(text, asked).keys() & {"sleep_h", "time"}
