@@ -23,6 +23,7 @@ _NOT_DAY = re.compile(
 )
 _RANGE_OUT = re.compile(
     rf"\b{DAY} (?:-|to|until|through) {DAY} (?:is|are|will be|s) (?:\w+ )?(?!free|good|fine|ok|best|better|great|possible|open|clear|perfect)\w+|"
+    rf"\b(?:at sea|on the road|on tour|on board|offshore|away|gone|touring|travelling|rehearsing|in rehearsals?|in tech|on call|on watch|working)(?: from)? {DAY} (?:-|to|until|through) {DAY}\b|"
     rf"\bon {DAY} (?:we|they|there|i (?:have|fly|travel|work|leave|sail|play|perform|open|load|unload|need|must)) (?!train|can|could|do|lift|go again)\w+"
 )
 """'Monday to Thursday is rehearsal', 'on Wednesday we unload': why other days were chosen."""

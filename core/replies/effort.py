@@ -7,7 +7,7 @@ _N = r"(?:\d{1,3}(?:\.\d)?)"
 _RANGE = rf"(?P<n>{_N})(?: (?:-|to|or|and|maybe) (?:an? )?(?P<m>{_N}))?"
 _NO_UNIT = (
     r"(?![\d:.]*\d)(?!/(?!10\b))(?! ?(?:min|hour|km|kg|lbs|reps?|sets?|x|rounds?|exercises|times|days?|"
-    r"weeks?|miles|%)\b)(?! ?%)"
+    r"weeks?|miles|%)\b)(?! ?%)(?! (?:this|next|per|a|for next|for the) week\b)"
 )
 _HOW = (
     r"(?:(?:was|is|of|about|around|an?|level|like|maybe|more|say|probably|roughly|at|felt|i|would|it|"

@@ -14,7 +14,7 @@ _ILL = re.compile(
     r"fighting) (?:with |by )?(?:a |an |the |some |this |kind of )*(?:nasty |bad |horrible |heavy |"
     r"stinking |bit of )*(?:cold|flu|covid|fever|bug|virus|stomach|infection|tonsillitis|migraine|"
     r"food poisoning|norovirus|gastro|sinus\w*|chest infection|something)\b|\b(?:a|the|got|have|has|"
-    r"having|caught|catching|with|this|my|some|getting|bad|nasty|heavy|stinking|terrible|horrible|head|"
+    r"having|caught|catching|with|this|my|some|getting|bad|nasty|heavy|strong|stinking|terrible|horrible|head|"
     r"chest|slight|little|bit of a|bit of) (?:cold(?= ?$| (?:and|or|but|so|again|since|today|yesterday|now|still|for|from|off|is|was|has|had|that|which|with|going|all|this|at|coming|back|over|though|sadly|too|already|i|we|my|the|on|in bed|thing|symptoms)\b)|flu|fever|temperature|cough|virus|"
     r"stomach bug|tummy bug|bug|sore throat|infection|runny nose|tonsillitis|chill|norovirus|covid|"
     r"man flu|sniffles|lurgy|bronchitis|uti|upset stomach|dodgy stomach)\b|\bfull of (?:a |the )?(?:cold|flu|snot)\b|\b(?:stomach|tummy|chest|throat|sinus|ear|gut) (?:virus|bug|infection|flu)\b|\bcrook as\b|\b(?:throwing up|threw up|"

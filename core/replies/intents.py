@@ -9,6 +9,7 @@ from core.replies.word_lists import words_of
 from core.terms import Weekday
 
 _NO_STOP = re.compile(
+    r"\b(?:ask\w*|question\w*|messag\w*|text\w*|remind\w*|prompt\w*)(?: me)? (?:about|on|for|of) (?:the |my |how )?(?:sleep\w*|nights?|effort|hard|i sle\w+|hours)\b|\b(?:sleep|effort|night) (?:questions?|messages?|prompts?|reminders?)\b|"
     r"\b(?:messag\w*|text\w*|writ\w*|ask\w*|prompt\w*|ping\w*|remind\w*|send\w*|me|these|them)\b(?: \S+){0,3} (?:at night|at \S*\d|during|after \S*\d|before \S*\d|so (?:early|late|often)|on (?:show|travel|matinee|mon|tues|wednes|thurs|fri|satur|sun)\w*(?: days?)?|while|in the (?:morning|evening|night|middle))\b|\b(?:do|did|does|will|would|could|can|must|never) not (?:\w+ )?(?:stop|pause)\b|\bnever stop\b|"
     r"\bnon ?stop\b|\bhad to stop\b|\b(?:when|if|until|unless|once|every time|after|before) i (?:\w+ )?(?:stop|quit)\b|\bnot (?:stop|quit)\b|\bbus stop\b"
 )
@@ -53,7 +54,7 @@ _WH = re.compile(
 _MOVES = re.compile(
     rf"^(?:can|could) (?:i|we) (?:just |please |only )?(?:do|make it|have|manage|try|get away with|"
     rf"drop to|go down to|go up to|go to|get) (?:\d|once|twice)\b(?! ?(?:min|hour|exercises|sets))|"
-    rf"\b(?:how|what) about (?:\w+ ){{0,3}}?(?:{ANY_DAY})\b|\b(?:move|moved|shove|nudge|slide|bump|kick|knock|swap|switch|shift|push|"
+    rf"\b(?:how|what) about (?:\w+ ){{0,3}}?(?:{ANY_DAY})\b|\b(?:move|moved|shove|nudge|slide|bump|kick|knock|swap|switch|shift|push|put|pass|carry|transfer|"
     rf"postpone|reschedule|instead|do it|make it|have it|wait|works?|better|train|possible|do|go for|"
     rf"delay|bring|change it|skip to|can i have|doing it|chance|say)\b.*\b(?:{ANY_DAY}|later|"
     rf"another (?:day|time)|t\d\d:\d\d)\b|\b(?:{ANY_DAY})\b.*\b(?:instead|ok|possible|better|work|"

@@ -19,12 +19,13 @@ PART_OF_IT = re.compile(
     r"\b([1-9]) (?:(?:sets|rounds|exercises|blocks|moves|lifts) out |out )?of (?:the |my )?(?!\1\b)[2-9]\b(?!\d)|\b[1-9]\d ?(?:%|percent|per cent) of (?:it|the|my|that)\b|\bbefore i (?:had |would |could |was )?(?:finish\w*|done|complet\w*)\b|\b[1-9]\d (?:min )?(?:instead of|out of|of) (?:the )?(?:planned )?(?!10\b)[1-9]\d\b"
 )
 PART_LEFT_OUT = re.compile(
-    r"\b(?:skipped|missed|left out|dropped|without|minus|except|apart from|did not do|"
+    r"\b(?:skipped|missed|left out|dropped|without|minus|except|besides|bar|save|apart from|did not do|"
     r"forgot) (?:for )?(?:the |my |a |some )?(?:(?:last|final|first|1|2|3|pull|push|sit) )*(?:set|"
     r"exercises?|exercise|round|rounds|finisher|warm ?up|cool ?down|planks?|lunges?|squats?|pull ups?|"
     r"push ups?|press|deadlifts?|rows?|carries|stretch\w*|reps?|core|burpees|abs|ups)\b"
 )
 SHORT = re.compile(
+    r"^(?:only|just) the (?:squats?|deadlifts?|press\w*|rows?|pull ?ups?|push ?ups?|lunges|planks?|bench|swings|carries|hinges?|mobility|stretch\w*|first \w+)$|"
     r"\bnever (?:got|came|went|made it) back(?: to it)?\b|\b(?:upper|lower|swings|presses|pulls) only$|\bonly did the (?!whole|full|lot|entire)\w+(?: \w+)?$|^(?:about |around |maybe |roughly )?[1-9]\d ?(?:%|percent|per cent)(?: of it| done)?$|\bmost sets\b|\btapped out\b|"
     r"^(?:and |but )?(?:i )?(?:gave up|packed it in|threw in the towel|called it quits|had to stop|bailed)$|\band (?:then )?(?:i )?stopped(?: there| here)?$|"
     r"^(?:just |only |managed |did )*(?:a bit|bits|bits and pieces|not much|hardly anything|a (?:few|couple of) (?:sets|rounds|exercises)|couple of (?:sets|rounds|exercises)|[12] (?:sets?|rounds?|exercises?)|one (?:set|round|exercise))$|"
@@ -48,7 +49,7 @@ SHORT = re.compile(
     r"|\b(?:gave up|bailed(?: out)?|quit|stopped|packed it in|pulled out|(?:^|(?<=\bi )|(?<=\band )|(?<=\bthen ))left|interrupted|"
     r"called it) (?:half\w*|after|at|early|because|when|as|mid\w*|part|short)\b|\bhad to (?:stop|quit|"
     r"bail|cut|break off|leave|abort|end)\b(?: (?:at|after|early|half\w*|when|because|it))?|"
-    r"\bcut (?:it|that|mine) (?:down |off |short )?(?:to|at|after)\b|\b(?:only|just) (?:\w+ ){0,3}?(?:\d+|a few|a couple of|half)(?: of(?: the)?)? (?:rounds?|sets?|exercises?|reps)\b|"
+    r"\bcut (?:it|that|mine) (?:down |off |short )?(?:to|at|after)\b|\b(?:only|just) (?:\w+ ){0,3}?(?:\d+|the one|a few|a couple of|half)(?: of(?: the)?)? (?:rounds?|sets?|exercises?|reps)\b|\b(?:began|started)\b.*\b(?:could|did) not (?:go|come|get) back\b|"
     r"\b(?:only (?:did|got|managed|had|done|made|the|a)|just (?:managed|the|a)) (?:the |a |about |"
     r"around |like )?(?:warm ?up|first|few|half|1|2|3|4|one|bit|some|part|\d+ (?:min|exercises|sets|"
     r"rounds))\b|\b(?:only|just) (?:\d+|a few|a couple of|the|one|some) (?:of the )?(?:warm|rounds?|"
@@ -90,7 +91,7 @@ LATER = re.compile(
     rf"\b(?:session|training|workout|mine|it) (?:moves|is moving|goes|shifts|slides|has to move) (?:to |on )?(?:{ANY_DAY})\b|"
     rf"\bi (?:do|make) (?:it|this|that|mine|them) (?:on |the |in the )?(?:next |this )?{ANY_DAY}\b|^(?:(?:i|am|still|currently|just) )*(?:in|at) the gym(?: now| right now)?$|^mid (?:session|set|training)$|(?:\d+|one|an?) (?:more )?(?:min|sets?|exercises?|rounds?) (?:left|to go)$|\b(?:moving|shifting|pushing|postponing|rescheduling|swapping) (?:the |my |todays? )?(?:session|training|workout)\b|\brain ?check\b|^(?:on the (?:mat|(?:bus|train|tram) to the gym)|changing(?: shoes| into \w+)?|soonish|any (?:minute|moment)(?: now)?|at reception|waiting for (?:a|the) (?:rack|bench|lift|room|slot))$|\b(?:just )?walked in(?:to)? (?:to )?the gym\b|\btry to\b|\bgive me (?:an?|half|\d+)\b|\blater\b(?! than)|\basap\b|\bmin now\b|"
     rf"\b(?:any )?(?:an)?other (?:day|time)\b|\bmoving (?:it|this|that|to|my|the)\b|\bnext thing\b|"
-    rf"\b(?:re ?schedule|postpone|push (?:it|this|that|back|to)|move (?:it|this|that|my|to|the|today|"
+    rf"\b(?:could|can|may) it (?:be|wait (?:for|until)) (?:this |next )?{ANY_DAY}\b|\b(?:re ?schedule|postpone|(?:pass|put|carry|transfer) (?:it|this|that) (?:over )?to|push (?:it|this|that|back|to)|move (?:it|this|that|my|to|the|today|"
     rf"tomorrow)|shift (?:it|this|to|my|the)|swap (?:it|this|that|to|with|for|the|my|today|tomorrow|"
     rf"days|sessions?|{DAY})|switch (?:it|this|that|to|with|for|the|my|today|tomorrow|days|sessions?|"
     rf"{DAY})|delay it|put it off|bump it|rearrange|re ?arrange|make it up)\b(?! (?:places|sides|on|"
@@ -209,6 +210,6 @@ NO = re.compile(
     r"space|strength|power|good|go|show|can do|dice|gym)\b)(?! (?:gym (?:here|in|at)|can do tomorrow))"
 )
 RESUMED = re.compile(
-    r"\b(?:came|went|got) back (?:\w+ ){0,3}(?:and )?(?:finish\w*|did the rest|complet\w+)\b|\b(?:finished|did|completed) (?:it off|it|the rest)(?: off)? (?:later|after\w*|in the end|anyway)\b"
+    r"\b(?:came|went|got) back (?:\w+ ){0,3}(?:and )?(?:finish\w*|did the rest|complet\w+)\b|(?<!never )(?<!not )\b(?:finished|did|completed) (?:it off|it|the rest)(?: off)? (?:later|after\w*|in the end|anyway)\b"
 )
 THE_SPORT = re.compile(r"\b(?:did|went|played|had|instead|managed)\b.*")

@@ -66,7 +66,7 @@ _HURT = re.compile(
     r"twinging|niggles?|niggling|niggly|tweaked|tweak|strained|strain|sprained|sprain|twisted|injur\w+|"
     r"pulled|jarred|throbbing|pounding|throbs|stabbing|shooting|pinched|pinching|mak(?:es|ing) (?:\w+ )?problems|giv(?:es|ing) (?:me )?problems|inflamed|swollen|"
     r"swelling|bruised|damaged|tore|torn|wrecked|busted|buggered|dodgy|bad(?= (?:back|knee|shoulder|"
-    r"hip|ankle|neck|wrist|elbow|foot))|agony|killing me|acting up|playing up|giving me (?:grief|"
+    r"hip|ankle|neck|wrist|elbow|foot)|(?<=(?:back|knee|neck) is bad)|(?<=shoulder is bad))|agony|killing me|acting up|playing up|giving me (?:grief|"
     r"trouble|jip|gyp|hell|problems|issues)|bothering me|bugging me|bugs me|annoying me|troubling me|nagging|playing me up|flar\w+ up|gave way|locked up|seized up|"
     r"went(?= (?:ping|pop|again)|$)|popped|complain(?:ing|s|ed)|not happy|unhappy|grumbling|grumpy|moaning|"
     r"cranky|tender|rolled|dislocated|broke|broken|fractured|cracked|stubbed|cramp\w*|spasm\w*|"

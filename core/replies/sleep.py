@@ -165,7 +165,7 @@ def _quality(text: str, hours: float | None) -> SleepQuality | None:
         return SleepQuality.OK if spared else SleepQuality.BAD
     if _OK.search(text):
         return SleepQuality.OK
-    if _GOOD.search(re.sub(r"\ba good (?=\d)|\bgood (?=morning)|\b(?:thank|as) well\b", "", text)):
+    if _GOOD.search(re.sub(r"^well , |\ba good (?=\d)|\bgood (?=morning)|\b(?:thank|as) well\b", "", text)):
         return SleepQuality.GOOD
     return SleepQuality.BAD if hours == 0 and _NONE.search(text) else None
 

@@ -29,7 +29,7 @@ from core.terms import Place
 _CORRECTS = re.compile(
     r" ?(?:[,.] )*\b(?:(?:no ?,? )?(?:hang on|hold on)(?= [,.]| (?:\d|monday|tuesday|wednesday|thursday|friday|saturday|sunday))|(?:no ?,? )?(?:i )?tell a lie|no(?: ,)? wait|wait(?: ,)? no|(?<=[,.] )wait(?= [,.])|^wait(?= ,)|scrap that|"
     r"scratch that|sorry(?: ,)? (?:i )?(?:mean|meant)|i (?:mean|meant)|correction|edit|"
-    r"(?:no ,? )?make (?:that|it)(?= (?:\d|an?\b|half|monday|tuesday|wednesday|thursday|friday|"
+    r"(?:no ,? )?(?<!not )(?<!can )(?<!could )(?<!will )(?<!would )(?<!might )(?<!to )(?<!i )make (?:that|it)(?= (?:\d|an?\b|half|monday|tuesday|wednesday|thursday|friday|"
     r"saturday|sunday|tomorrow|the))|(?<![a-z] )actually(?: (?:no|make it|more like|it was|that was))?|"
     r"no actually|actually no|or rather|on second thoughts?|oops|my mistake|typo|strike that|"
     r"forget that|ignore that|sorry(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|friday|saturday|"

@@ -182,7 +182,7 @@ async def test_what_is_of_no_use_is_said_to_be(play: Play, what: str) -> None:
 
 
 async def test_a_thought_in_several_lines_is_not_called_a_riddle_line_by_line(play: Play) -> None:
-    first = await play.says(CLIENT_ID, "so yeah the thing")
+    first = await play.says(CLIENT_ID, "about that thing")
     second = await play.says(CLIENT_ID, "with the other thing")
     assert "I am not sure" in said_to(first, CLIENT_ID)
     assert said_to(second, CLIENT_ID) == ""

@@ -3,7 +3,9 @@
 The sentences set aside were written blind, by people who had seen neither the rules nor the other sentences, and no label of theirs
 was changed. Every earlier batch was set aside when it was written, counted, and then read and learned from. What is set aside now is
 all that one hand wrote (b3), and one half, drawn by lot, of what two others did (b1, b2; their other half was read, and rules were
-mended by it): 400 replies, 280 for red flags, 200 trips. They have been counted once, and nobody has read them. Of the replies 37 are
+mended by it): 400 replies, 280 for red flags, 200 trips. When they were counted first, nobody
+had read them. Since then thirteen of b3's replies, those that were read wrong or of which something was left out, have been looked at,
+and rules were mended for their kinds, so what is counted of b3 now flatters a little. Of the replies 37 are
 also among those that were learned from, word for word ('done', '7').
 """
 

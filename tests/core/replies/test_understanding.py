@@ -327,3 +327,33 @@ def test_what_hurts_is_not_all_that_is_named(text: str, places: list[str]) -> No
 )
 def test_a_number_of_something_else_is_not_recorded(asked: str, text: str) -> None:
     assert not means(text, asked).keys() & {"sleep_h", "time"}
+
+
+@pytest.mark.parametrize(
+    ("asked", "text", "said"),
+    [
+        ("session", "can't today, can i pass it to Friday?", {"outcome": "later", "move_to": "Friday"}),
+        (
+            "session",
+            "Can we put it to Saturday? Friday we drive all night.",
+            {"outcome": "later", "move_to": "Saturday"},
+        ),
+        ("session", "Not today, load-in. Could it be tomorrow?", {"outcome": "later", "move_to": "tomorrow"}),
+        (
+            "session",
+            "No session, I have strong cough",
+            {"outcome": "missed", "unwell": True, "tell_coach": True},
+        ),
+        (
+            "session",
+            "My lower back is bad, so no training today",
+            {"outcome": "missed", "pain": ["lower back"], "tell_coach": True},
+        ),
+        ("effort", "only one this week please", {"promise": 1}),
+        ("days", "can't make it tomorrow", {"unknown": True, "tell_coach": True}),
+        ("days", "at sea from Tuesday until Friday", {"unknown": True, "tell_coach": True}),
+        ("nothing", "please stop asking me about sleep", {"unknown": True, "tell_coach": True}),
+    ],
+)
+def test_what_people_ask_for_around_a_session(asked: str, text: str, said: dict[str, object]) -> None:
+    assert means(text, asked) == said
