@@ -31,8 +31,9 @@ def said_and_kept(one: Bin) -> str:
         if one.n < FEW
         else f"; chance alone allows {round(100 * one.low)} to {round(100 * one.high)} %"
     )
-    weeks = "1 week" if one.n == 1 else f"{one.n} weeks"
-    return f"When we said {round(100 * one.said)} %, {round(100 * one.kept)} % were kept ({weeks}{few})."
+    return (
+        f"When we said {round(100 * one.said)} %, {round(100 * one.kept)} % were kept ({_weeks(one.n)}{few})."
+    )
 
 
 def on_the_whole(whole: Excess) -> str:
@@ -41,10 +42,9 @@ def on_the_whole(whole: Excess) -> str:
 
 def where_chosen(chosen: Excess, confidence: float) -> str:
     """What choosing by the odds costs: the largest that seems to be kept is often a lucky error."""
-    weeks = "1 week" if chosen.n == 1 else f"{chosen.n} weeks"
     return (
         f"Choosing the most sessions that seemed to reach {round(100 * confidence)} %, we would have said"
-        f" {round(100 * chosen.said)} %, and {round(100 * chosen.kept)} % were kept ({weeks}): {_points(chosen)}."
+        f" {round(100 * chosen.said)} %, and {round(100 * chosen.kept)} % were kept ({_weeks(chosen.n)}): {_points(chosen)}."
     )
 
 
@@ -65,4 +65,8 @@ def _beside_rules(audit: Audit) -> str:
     )
     better = "more" if ours < best else "less"
     scores = f"log loss {ours:.3f} against {best:.3f}"
-    return f"Over {audit.weeks} weeks this told {better} than the best simple rule, the {name} ({scores})."
+    return f"Over {_weeks(audit.weeks)} this told {better} than the best simple rule, the {name} ({scores})."
+
+
+def _weeks(count: int) -> str:
+    return "1 week" if count == 1 else f"{count} weeks"

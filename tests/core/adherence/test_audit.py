@@ -155,6 +155,7 @@ def test_a_coach_reads_what_was_said_and_what_was_kept() -> None:
         "When we said 80 %, 78 % were kept (64 weeks; chance alone allows 66 to 87 %"
     )
     assert "When we said 40 %, 50 % were kept (1 week, too few to tell)." in in_words(told)
+    assert any(line.startswith("Over 1 week this told ") for line in in_words(replace(told, weeks=1)))
 
 
 def test_the_words_tell_what_choosing_cost() -> None:
