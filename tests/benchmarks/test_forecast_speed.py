@@ -140,6 +140,9 @@ def ours(people: People, population: Population, coming: Sequence[HistoryRow], e
 
 
 @pytest.mark.filterwarnings("ignore::statsmodels.tools.sm_exceptions.ConvergenceWarning")
+@pytest.mark.filterwarnings(
+    "ignore:overflow encountered:RuntimeWarning:statsmodels"
+)  # on its way, in its own search
 def test_beside_a_mixed_logit_on_the_same_sessions() -> None:
     people = crowd(CLIENTS, WEEKS + 1)
     eve = sunday(WEEKS - 1)
