@@ -15,7 +15,7 @@ from core.replies.figures_of_speech import DOUBTFUL, FIGURES, PLAIN_CAUSE, STORY
 from core.replies.flag_signs import GRAVE, SIGNS, SPREAD
 from core.replies.harmless import harmless_words, is_a_lesson, is_long_over
 from core.replies.meaning import Urgency
-from core.replies.second_opinion import weighed
+from core.replies.second_opinion import likely_flag, weighed
 from core.replies.sign import Sign
 from core.replies.things import is_a_thing
 
@@ -69,22 +69,28 @@ def read_red_flags(
     """The gravest flag in a message: an alarm, a question, or None.
 
     ``clauses`` say whose words are whose; ``after_effort`` where the words answer how hard a session was; ``share`` is how like a
-    red flag the whole message sounds, by which each sign is weighed, the grave ones the least.
+    red flag the whole message sounds, by which each sign is weighed, the grave ones the least. What stands in the midst of much
+    else is weighed by its own clause too: good news must not drown it.
     """
     if is_a_lesson(plain):
         return None
     for harmless in harmless_words(plain):
         clauses = [replace(clause, text=harmless.sub(" ; ", clause.text)) for clause in clauses]
-    seen = [one for number in range(len(clauses)) for one in _flags_in(number, clauses, after_effort)]
-    found = {weighed(level, share, grave=sign in GRAVE) for sign, level in [*seen, *_across(clauses)]} - {
-        None
-    }
+    seen = [
+        (sign, level, max(share, likely_flag(clauses[number].text) if len(clauses) >= _DROWNS else 0))
+        for number in range(len(clauses))
+        for sign, level in _flags_in(number, clauses, after_effort)
+    ]
+    seen += [(sign, level, share) for sign, level in _across(clauses)]
+    found = {weighed(level, like, grave=sign in GRAVE) for sign, level, like in seen} - {None}
     if Urgency.ALARM in found:
         return Urgency.ASK if _may_be_nothing(plain) else Urgency.ALARM
     also_mine = _ALSO_MINE.search(plain) and dismisses_a_sign(clauses)
     return Urgency.ASK if found or also_mine else None
 
 
+_DROWNS = 3
+"""From so many clauses on, the whole of a message may sound harmless whatever stands in one of them."""
 _ALSO_MINE = re.compile(r"\b(?:so did i|so have i|i did too|and me too|and so am i|same (?:here|for me))\b")
 """'Jonas passed out, and so did I'."""
 

@@ -116,3 +116,27 @@ def test_what_alarms_is_asked_about_or_left_alone_where_it_sounds_harmless() -> 
     assert level == {0.05: None, 0.3: Urgency.ASK, 0.9: Urgency.ALARM}
     assert weighed(Urgency.ASK, 0.3) is None
     assert weighed(Urgency.ASK, 0.9) is Urgency.ASK
+
+
+@pytest.mark.parametrize(
+    "sign",
+    [
+        "chest pain",
+        "tightness across my chest",
+        "palpitations",
+        "I fainted",
+        "I blacked out",
+        "short of breath lying down",
+        "dizzy spells",
+        "my vision went black",
+    ],
+)
+@pytest.mark.parametrize(
+    "news",
+    [
+        "all done coach, thanks, hotel gym was nice, dinner with the crew, {} this morning, back on the boat tomorrow",
+        "great session today, new pb on squats, all sets done, felt brilliant, just had {} on the last set, see you Friday",
+    ],
+)
+def test_good_news_drowns_no_sign(news: str, sign: str) -> None:
+    assert urgent(news.format(sign)) in {True, "ask"}
