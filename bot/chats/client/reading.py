@@ -4,11 +4,10 @@ import datetime as dt
 import re
 from dataclasses import replace
 
-from bot.chats.client import day_named
 from bot.chats.incoming import Kind
 from bot.chats.turn import Turn
 from core.people.model import Client, Stage
-from core.replies import understand
+from core.replies import day_meant, understand
 from core.replies.meaning import Asked, Meaning
 from core.store import house
 from core.week.circumstances import Circumstances
@@ -42,8 +41,8 @@ def read(words: str, was_asked: str, at: dt.datetime, life: Circumstances) -> Me
     """What the words mean, beside what was asked last; else as words about a session."""
     asked = Asked(was_asked) if was_asked in set(Asked) else Asked.NOTHING
     zone, today = life.where.zone_at(at), life.today(at)
-    will_not_do = day_named.will_not_do(words, today)
-    if will_not_do is not None or day_named.moved_from(words, today):
+    will_not_do = day_meant.will_not_do(words, today)
+    if will_not_do is not None or day_meant.moved_from(words, today):
         asked = Asked.SESSION  # no answer to which days would suit
     meaning = understand(words, asked=asked, now=at, zone=zone)
     if meaning.unknown and asked in ASKED_ASIDE and any(letter.isalpha() for letter in words):

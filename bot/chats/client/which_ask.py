@@ -3,10 +3,10 @@
 import datetime as dt
 import re
 
-from bot.chats.client import day_named
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client
+from core.replies import day_meant
 from core.replies.meaning import Asked
 from core.store import house
 from core.store import house_tables as t
@@ -91,7 +91,7 @@ async def to_move(turn: Turn, client: Client, today: dt.date) -> Ask | None:
     ]
     if replied is not None:
         return next((a for a in asks if a.id == replied), None)
-    source = day_named.moved_from(turn.incoming.text, today)
+    source = day_meant.moved_from(turn.incoming.text, today)
     if source is not None:
         return next((a for a in asks if a.day == source), None)
     return next((a for a in asks if a.day == today), None) or next((a for a in asks if a.day > today), None)

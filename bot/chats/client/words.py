@@ -12,7 +12,6 @@ from bot.chats.buttons import button
 from bot.chats.client import (
     answers,
     care,
-    day_named,
     edits,
     illness,
     lengths,
@@ -33,7 +32,7 @@ from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
 from core.people.model import Client
 from core.people.records import Night
-from core.replies import understand
+from core.replies import day_meant, understand
 from core.replies.meaning import Asked, Meaning, Near, Said, Urgency
 from core.replies.session_days import session_days
 from core.store import house
@@ -204,7 +203,7 @@ async def _session(turn: Turn, client: Client, meaning: Meaning, also: list[str]
 async def _several_days(turn: Turn, client: Client, words: str, meaning: Meaning, also: list[str]) -> bool:
     """'Tuesday done', 'did Mon and Wed, missed Friday': each belongs to the day that the words name. True if they name any."""
     today = (await house.circumstances(turn.tx, client)).today(turn.at)
-    will_not_do = day_named.will_not_do(words, today)
+    will_not_do = day_meant.will_not_do(words, today)
     if will_not_do is not None and meaning.trip is None and not meaning.unwell:
         await answers.write(turn, client, Outcome.MISSED, named=will_not_do, also=also)
         also.clear()
