@@ -25,7 +25,7 @@ from core.adherence.gaussians import (
     put,
     put_array,
 )
-from core.adherence.parameters import KINDS, Parameters
+from core.adherence.parameters import KINDS, STAYS, Parameters
 
 LEVEL, MOOD, WEEK, AWAY, WEEKEND, MINUTES = range(6)
 SIZE: Final = len(KINDS)
@@ -275,9 +275,9 @@ def _forward(p: Parameters, gaussians: Gaussians) -> Gaussians:
 
 
 def _branch(p: Parameters, usual: Gaussians, first_promise: Array) -> Gaussians:
-    """Life as it was, and a level drawn anew from the population; half of what makes a perfect keeper stays in a new life."""
+    """Life as it was, and a level drawn anew from the population, with what stays of being reliable."""
     mean, cov = np.stack([usual.mean] * 2, axis=1), np.stack([usual.cov] * 2, axis=1)
-    mean[LEVEL, 1] = p.level + p.level_by_promise * (first_promise - 3) + RELIABLE / 2
+    mean[LEVEL, 1] = p.level + p.level_by_promise * (first_promise - 3) + STAYS * RELIABLE
     cov[PAIR[LEVEL], 1] = 0
     cov[PAIR[LEVEL, LEVEL], 1] = p.level_sd**2
     return Gaussians(mean=mean, cov=cov)

@@ -63,9 +63,8 @@ def _integrate(p: Parameters, week: Open, days: Sequence[PlannedDay], guess: Gue
     weights = weights / weights.sum()
     sizes = np.arange(1, len(days) + 1)
     above = np.maximum(0, sizes - CAPACITY[:, 0])[None, :, None, :, None]  # (1, K, 1, sizes, 1)
-    tired = (
-        logits[..., None, :] - p.overload * above - p.wear * _earlier(days)
-    ) * blur  # (2, K, N, sizes, days)
+    burden = p.overload * above + p.wear * _earlier(days)
+    tired = (logits[..., None, :] - burden) * blur  # (2, K, N, sizes, days)
     room = (np.minimum(1, CAPACITY[:, 0] / sizes) ** p.crowding)[None, :, None, :, None]
     chance = room * _expit(tired)
     so_far = np.cumprod(chance, axis=-1)

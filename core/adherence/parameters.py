@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 Array = NDArray[np.floating]
 
 STEADY, ERRATIC, RELIABLE = 0.35, 2.5, 2.5
+STAYS: Final = 0.5  # of what makes a person reliable, the share that a new life leaves them
 KINDS: Final = (
     (1.0, 1.0, 0.0),
     (2.0, 1.0, 0.0),
@@ -65,9 +66,7 @@ PRIORS: Final[dict[str, Prior]] = {
     "overload": Prior(0.6, 0.7, "log"),  # for each session above capacity, on every session
     "crowding": Prior(0.2, 1.0, "log"),  # whatever the mood: the power of capacity / promise that is left
     "after_miss": Prior(0.1, 0.3, "positive"),  # on what is left of a week after its first miss
-    "wear": Prior(
-        0.0, 0.1, "positive"
-    ),  # for each ask before it in the week: it tires, and the week runs out
+    "wear": Prior(0.0, 0.1, "positive"),  # for each ask before it in the week: it tires
     "habit": Prior(0.0, 0.1, "positive"),  # of a kept week, on all later ones
     "sting": Prior(0.0, 0.1, "positive"),  # of a broken one, downwards
     "habit_memory": Prior(0.9, 0.8, "logit"),  # how much of either is left a week later

@@ -34,23 +34,27 @@ ROUNDS: Final = (32, 32, 32, 32, 64)
 """Clients a round, at most: a few carry the climb most of the way, and more sharpen its last steps."""
 LAST_ROUND: Final = 160
 """Clients of the last round, which moves only ``LEADING``, so that it can afford to hear many."""
-LEADING: Final = np.array(
-    [
-        name
-        in {
-            *("level", "level_sd", "mood_sd", "week_sd", "jump"),
-            *("away", "away_sd", "overload", "crowding", "wear", "after_miss"),
-        }
-        for name in NAMES
-    ]
+_LED_BY = (
+    "level",
+    "level_sd",
+    "mood_sd",
+    "week_sd",
+    "jump",
+    "away",
+    "away_sd",
+    "overload",
+    "crowding",
+    "wear",
+    "after_miss",
 )
+LEADING: Final = np.isin(NAMES, _LED_BY)
 """Which parameters the odds of most clients hang on."""
 ALL: Final = np.ones_like(LEADING)
 HALF_A_YEAR: Final = 26  # weeks of a history; of shorter ones there are as many more in a round
 STEP: Final = 0.15  # of differences, in spreads of the prior
 LONGEST_STEP: Final = 1.2  # of any parameter, in spreads of the prior
 SHARINGS: Final = 100  # steps of expectation and maximisation, each a few sums
-CAPACITY_TRUST: Final = 6.0  # people that the default shares of the kinds count as
+KINDS_TRUST: Final = 6.0  # people that the default shares of the kinds count as
 LANES: Final = 1280  # clients times parameter sets that are filtered at once: more would not be faster
 DAMPING: Final = 0.5  # of the first step; what suited one is where the next one sets out from
 DAMPINGS: Final = (0.2, 1.0, 6.0, 36.0)  # tried at once, as multiples
@@ -151,7 +155,7 @@ def _shares(kinds: Array, shares: tuple[float, ...]) -> tuple[float, ...]:
     What a client's answers say of their kind hardly depends on the shares, so that no step needs the answers again.
     """
     likelihood = kinds / np.array(shares)
-    trusted = CAPACITY_TRUST * np.array(EVEN_SHARES)
+    trusted = KINDS_TRUST * np.array(EVEN_SHARES)
     now = np.array(shares)
     for _ in range(SHARINGS):
         people = trusted + now * (likelihood.T @ (1 / (likelihood @ now)))

@@ -12,7 +12,7 @@ from bot.rehearsal.people.plans import Agenda, Deed, when_awake
 from bot.rehearsal.people.sight import Sight, labels_of, number_in, session_in
 from bot.rehearsal.temper import Ending, Temper, ending_of, minutes_until_answer
 
-TAPS = {Ending.DONE: "Done", Ending.SHORT: "A short one", Ending.MISSED: "Can't to"}
+TAPS = {Ending.DONE: "Done", Ending.SHORT: "A short one", Ending.MISSED: "Can't "}
 WORDS = {Ending.DONE: sayings.DONE, Ending.SHORT: sayings.SHORT, Ending.MISSED: sayings.MISSED}
 FIRST_ANSWERS = ("I agree", "45", "Nothing hurts", "None of these", "8 h", "Yes, that", "Yes")
 CITIES = ("Lisbon", "Singapore", "Oslo", "Chicago", "Dubai", "Berlin", "Sydney")

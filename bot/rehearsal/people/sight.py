@@ -44,7 +44,7 @@ class Sight(enum.StrEnum):
 
 # The first whose labels all stand there (whole, or as a beginning) is what it is.
 BY_LABELS: Mapping[Sight, tuple[str, ...]] = {
-    Sight.PROMPT: ("Done", "Another day", "Can't to"),
+    Sight.PROMPT: ("Done", "Another day", "Can't "),
     Sight.FOLLOW_UP: ("Done", "Not this time"),
     Sight.WEEKLY: ("Show me ten", "Not this week"),
     Sight.EXTRA: ("Show me", "Not this week"),
