@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TextIO
 
-from core.adherence.history_text import decode, separator_of
+from core.csv_text import decode, separator_of
 from core.errors import Refused
 from core.terms import Outcome
 

@@ -8,6 +8,7 @@ import zipfile
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from core.csv_text import separator_in
 from core.errors import Refused
 
 if TYPE_CHECKING:
@@ -95,8 +96,7 @@ def _read_csv(content: bytes, name: str) -> tuple[tuple[Value, ...], ...]:
         raise Refused(f"{name} is not UTF-8 text: save it as .xlsx, or as CSV UTF-8.") from error
     if "\0" in text:
         raise Refused(f"{name} is neither .xlsx nor .csv.")
-    first = text.split("\n", 1)[0]
-    delimiter = max(",;\t", key=first.count)
+    delimiter = separator_in(text.split("\n", 1)[0])
     try:
         return tuple(_limited(csv.reader(io.StringIO(text), delimiter=delimiter), "1"))
     except csv.Error as error:

@@ -9,6 +9,7 @@ import itertools
 import re
 from collections.abc import Mapping, Sequence
 
+from core.csv_text import separator_in
 from core.errors import Refused
 from core.terms import Block
 
@@ -96,10 +97,7 @@ def _rows(content: bytes, faults: list[str], *, shift: int) -> list[tuple[int, M
     if not text.strip():
         faults.append(f"The file is empty. Its first line is {','.join(COLUMNS)}.")
         return []
-    first = text.partition("\n")[0]
-    reader = csv.reader(
-        io.StringIO(text), delimiter=max(",;\t", key=first.count)
-    )  # as spreadsheets write it here and there
+    reader = csv.reader(io.StringIO(text), delimiter=separator_in(text.partition("\n")[0]))
     header = [cell.strip().casefold() for cell in next(reader, [])]
     if header != list(COLUMNS):
         faults.append(f"line 1: the columns are {','.join(COLUMNS)}, not {','.join(header)}.")

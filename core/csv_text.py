@@ -45,9 +45,14 @@ def _readable(line: bytes) -> bool:
 
 
 def separator_of(lines: Iterable[str]) -> tuple[str, Iterator[str]]:
-    """What stands between the cells, by the first line, and the lines again: a comma, or a semicolon or tab."""
+    """What stands between the cells, by the first line, and the lines again."""
     rest = iter(lines)
     first = next(rest, None)
     if first is None:
         return ",", rest
-    return max(SEPARATORS, key=first.count), chain([first], rest)
+    return separator_in(first), chain([first], rest)
+
+
+def separator_in(line: str) -> str:
+    """What stands between the cells of the first line: a comma, or a semicolon or tab."""
+    return max(SEPARATORS, key=line.count)
