@@ -2,8 +2,8 @@
 
 import asyncio
 import os
-from collections.abc import AsyncIterator
-from contextlib import AbstractAsyncContextManager, asynccontextmanager, nullcontext
+from collections.abc import AsyncIterator, Iterator
+from contextlib import AbstractAsyncContextManager, asynccontextmanager, contextmanager, nullcontext, suppress
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +17,7 @@ from core.store.cipher import Cipher
 from core.store.columns import bind_cipher
 
 BUSY_TIMEOUT_S = 10
+LAST_WORD_S = 5  # that closing waits for transactions which are under way
 _EMPTY_JOURNAL = "PRAGMA wal_checkpoint(TRUNCATE)"
 READING = "keptword_reading"  # the execution option of a transaction that only reads
 
@@ -31,6 +32,9 @@ class Store:
     def __init__(self, engine: AsyncEngine) -> None:
         self.engine = engine
         self._turn = asyncio.Lock() if self.is_sqlite else None
+        self._under_way = 0
+        self._at_rest = asyncio.Event()
+        self._at_rest.set()
 
     @property
     def is_sqlite(self) -> bool:
@@ -40,20 +44,33 @@ class Store:
     async def begin(self) -> AsyncIterator[AsyncConnection]:
         """One transaction: committed on a clean exit, rolled back on any exception. No network inside it."""
         waiting: AbstractAsyncContextManager[None] = self._turn or nullcontext()
-        async with waiting, self.engine.begin() as tx:
-            yield tx
+        with self._working():
+            async with waiting, self.engine.begin() as tx:
+                yield tx
 
     @asynccontextmanager
     async def reading(self) -> AsyncIterator[AsyncConnection]:
         """A transaction that only reads: a snapshot that neither waits for a writer nor holds one up."""
-        async with self.engine.connect() as connection:
-            await connection.execution_options(**{READING: True})
-            if not self.is_sqlite:  # where a transaction would else see what others commit meanwhile
-                await connection.execution_options(
-                    isolation_level="REPEATABLE READ", postgresql_readonly=True
-                )
-            async with connection.begin():
-                yield connection
+        with self._working():
+            async with self.engine.connect() as connection:
+                await connection.execution_options(**{READING: True})
+                if not self.is_sqlite:  # where a transaction would else see what others commit meanwhile
+                    await connection.execution_options(
+                        isolation_level="REPEATABLE READ", postgresql_readonly=True
+                    )
+                async with connection.begin():
+                    yield connection
+
+    @contextmanager
+    def _working(self) -> Iterator[None]:
+        self._under_way += 1
+        self._at_rest.clear()
+        try:
+            yield
+        finally:
+            self._under_way -= 1
+            if not self._under_way:
+                self._at_rest.set()
 
     async def compact(self) -> None:
         """Leave nothing of what was erased in the file: SQLite is written anew and its journal emptied."""
@@ -72,6 +89,9 @@ class Store:
                 await driver.execute(statement)
 
     async def close(self) -> None:
+        """Close all connections, once what is under way has ended: one that comes back later would be closed by nobody."""
+        with suppress(TimeoutError):
+            await asyncio.wait_for(self._at_rest.wait(), LAST_WORD_S)
         await self.engine.dispose()
 
 

@@ -1,5 +1,6 @@
 import asyncio
 import datetime as dt
+import gc
 import stat
 from pathlib import Path
 
@@ -20,6 +21,24 @@ async def test_what_is_written_is_there_after_a_clean_exit(store: Store) -> None
         await tx.execute(insert(budget).values(chat_id=7, free_at=AT))
     async with store.reading() as tx:
         assert (await tx.execute(select(budget.c.free_at))).scalar_one() == AT
+
+
+async def test_closing_waits_for_who_still_reads(store: Store) -> None:
+    """Their connection would come back to nobody, and complain when it is swept up: warnings are errors here."""
+
+    async def read_slowly() -> None:
+        async with store.reading() as tx:
+            await tx.execute(select(budget))
+            reading.set()
+            await asyncio.sleep(0.05)
+
+    reading = asyncio.Event()
+    reader = asyncio.create_task(read_slowly())
+    await reading.wait()
+    await store.close()
+    assert reader.done()
+    await reader
+    gc.collect()
 
 
 async def test_an_exception_undoes_everything(store: Store) -> None:
