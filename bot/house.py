@@ -143,7 +143,7 @@ class House:
 
 async def _words_of(tx: AsyncConnection, claimed: Claimed) -> str:
     """What somebody wrote; nothing where the update itself cannot be opened."""
-    with left_out():
+    with left_out(f"update {claimed.id}"):
         update = await body_of(tx, claimed)
         return read(update).text if isinstance(update, dict) else ""
     return ""

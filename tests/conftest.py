@@ -30,6 +30,6 @@ def _nobody_stumbles(request: pytest.FixtureRequest, caplog: pytest.LogCaptureFi
         said = [
             each.getMessage()
             for each in caplog.get_records("call")
-            if each.name in {"bot.house", "bot.rounds.coach_round"}
+            if each.name in {"bot.house", "bot.rounds.coach_round", "core.store.unread"}
         ]
         assert said == []

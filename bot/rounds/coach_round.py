@@ -96,7 +96,7 @@ async def short_list(store: Store, desk: Desk, coach: Coach, at: dt.datetime) ->
     early = list[int]()
     async with store.reading() as tx:
         for client_id, _ in await house.active_names_of(tx, coach.id):
-            with left_out():  # the digest says why
+            with left_out(f"client {client_id}"):  # the digest says why
                 if await _is_early(tx, await house.clients.get(tx, client_id), sunday, week):
                     early.append(client_id)
     group, gathered = await gather(store, coach, week, at, only=early)
@@ -264,7 +264,7 @@ async def _repeat(
 ) -> None:
     told = await care.tell_coach_again(tx, flag, at)
     where, local = client.place or client.zone, None
-    with left_out():  # where they are may be what cannot be read; the alarm goes out
+    with left_out(f"client {client.id}"):  # where they are may be what cannot be read; the alarm goes out
         life = await house.circumstances(tx, client)
         stay = life.where.stay_at(at)
         where, local = stay.place or stay.zone, life.where.local_at(told.raised_at)

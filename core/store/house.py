@@ -16,7 +16,7 @@ from core.people.names import folded
 from core.people.records import Dialogue, Night, PlannedTrip, RedFlag, Remark, RemoteSession, ScreeningAnswers
 from core.store import house_tables as t
 from core.store.shelf import Shelf
-from core.store.unread import left_out
+from core.store.unread import left_out, reason
 from core.week.agenda import Known
 from core.week.budget import Unasked
 from core.week.circumstances import Circumstances
@@ -48,11 +48,13 @@ async def client_by_telegram(tx: AsyncConnection, telegram_id: int, *, locked: b
 async def clients_of(tx: AsyncConnection, coach_id: int, *, locked: bool = False) -> list[Client]:
     """By name. Who cannot be read is left out: the digest and /clients say of whom that is so."""
     mine, order = t.client.c.coach_id == coach_id, [t.client.c.name, t.client.c.id]
-    with left_out():
+    try:
         return await clients.list(tx, mine, order=order, locked=locked)
+    except Exception as error:  # noqa: BLE001 - then one by one, to see who it is
+        reason(error)
     found = list[Client]()
     for client_id, _ in await names_of(tx, mine):
-        with left_out():
+        with left_out(f"client {client_id}"):
             found += await clients.list(tx, t.client.c.id == client_id, locked=locked)
     return found
 

@@ -77,7 +77,7 @@ async def cohort(tx: AsyncConnection) -> dict[str, list[HistoryRow]]:
     """Every client's rows, by the client's id: what the population is learnt from. Of who cannot be read nothing is."""
     found = dict[str, list[HistoryRow]]()
     for client_id, _ in await house.names_of(tx):
-        with left_out():
+        with left_out(f"client {client_id}"):
             client = await house.clients.get(tx, client_id)
             found[str(client_id)] = await rows_of(tx, client, called=str(client_id))
     return found

@@ -21,7 +21,7 @@ async def audit_of(tx: AsyncConnection, coach_id: int) -> tuple[Audit, ...]:
     """The footnote of the digest: of the promises given at about eight in ten, so many were kept."""
     outcomes = list[tuple[float, bool]]()
     for client_id, _ in await house.names_of(tx, t.client.c.coach_id == coach_id):
-        with left_out():
+        with left_out(f"client {client_id}"):
             outcomes += await _of_client(tx, client_id)
     near = [(odds, kept) for odds, kept in outcomes if abs(odds - ABOUT) <= BAND]
     if not near:

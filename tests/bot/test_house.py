@@ -132,7 +132,7 @@ async def test_a_coach_can_look_at_the_others_beside_a_client_who_cannot_be_read
 
 @BROKEN
 async def test_a_coach_settles_and_writes_to_the_others_beside_a_client_who_cannot_be_read(
-    store: Store, broken: dict[str, str], why: str
+    store: Store, broken: dict[str, str], why: str, caplog: pytest.LogCaptureFixture
 ) -> None:
     play = await _mara_and_dov(store)
     await play.client(user=CLIENT_ID + 2, name="Edda")
@@ -142,6 +142,8 @@ async def test_a_coach_settles_and_writes_to_the_others_beside_a_client_who_cann
     assert why in said_to(await play.says(COACH_ID, "/digest"), COACH_ID)
     [said] = await play.says(COACH_ID, "/write")
     assert {"Dov", "Edda"} <= set(said.buttons)
+    told = {each.getMessage() for each in caplog.records if each.name == "core.store.unread"}
+    assert [each.split(" ", maxsplit=2)[2] for each in told] == ["cannot be read, and is left out"]
 
 
 @BROKEN

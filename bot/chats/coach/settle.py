@@ -160,7 +160,7 @@ async def on_accept_all(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
 
 async def _promise_of(turn: Turn, client: Client, week: IsoWeek) -> Promise | None:
     """None also of who cannot be read, before anything of theirs is changed."""
-    with left_out():
+    with left_out(f"client {client.id}"):
         await house.circumstances(turn.tx, client)
         return await house.promise_for(turn.tx, client.id, week)
     return None
