@@ -28,10 +28,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    from bot.chats.phrases.common import count
     from core.adherence.audit import judge, score
     from core.adherence.history import by_client, last_known_day, read_history
     from core.adherence.history_notes import notes
+    from core.how_many import how_many
 
     rows = read_history(args.history)
     cohort, as_of = by_client(rows), last_known_day(rows)
@@ -41,7 +41,7 @@ def run(args: argparse.Namespace) -> int:
     for week in judge(cohort, as_of):
         judged += week
         if week:
-            tell(f"week of {week[0].monday}: {count(len(week), 'client-week')}")
+            tell(f"week of {week[0].monday}: {how_many(len(week), 'client-week')}")
     audit = score(judged)
     if args.picture:
         save_picture(audit, args.picture)

@@ -17,13 +17,13 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     from bot.backups import make_backup
-    from bot.chats.phrases.common import count
     from bot.installation import be_sure_it_is_there
     from bot.settings import read_settings
+    from core.how_many import how_many
 
     settings = read_settings()
     be_sure_it_is_there(settings)
     copied = asyncio.run(make_backup(settings, args.file))
-    held = count(sum(copied.values()), "row")
+    held = how_many(sum(copied.values()), "row")
     print(f"{args.file}: {held} of {len(copied)} tables, checked. The data key is not in it.")
     return 0

@@ -17,12 +17,12 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    from bot.chats.phrases.common import count
     from bot.installation import write_file
+    from core.how_many import how_many
 
     held = asyncio.run(_held(args.client))
     write_file(args.file, json.dumps(held, indent=1, ensure_ascii=False).encode())
-    print(f"{count(len(held), 'client')} in {args.file}")
+    print(f"{how_many(len(held), 'client')} in {args.file}")
     return 0
 
 

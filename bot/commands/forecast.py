@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from bot.clock import Clock, SystemClock
+from core.how_many import how_many
 
 if TYPE_CHECKING:
     from core.adherence.advice import Advice
@@ -64,7 +65,7 @@ def run(args: argparse.Namespace) -> int:
     rows = read_history(args.history)
     as_of = args.as_of or last_known_day(rows)
     cohort = by_client(rows)
-    tell(f"{counted(len(cohort), 'client')}, {counted(len(rows), 'row')}, known up to {as_of}")
+    tell(f"{how_many(len(cohort), 'client')}, {how_many(len(rows), 'row')}, known up to {as_of}")
     for note in notes(cohort, as_of, latest_today(SystemClock())):
         tell(note)
     settings = dict.fromkeys(cohort, Settings(confidence=args.confidence))
@@ -131,10 +132,6 @@ def with_progress(advice: Iterable["Advice"], clients: int) -> Iterator["Advice"
 def latest_today(clock: Clock) -> dt.date:
     """The last date that it is anywhere on earth; nothing of a later day has happened yet."""
     return (clock.now() + dt.timedelta(hours=14)).date()
-
-
-def counted(count: int, what: str) -> str:
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def tell(line: str) -> None:

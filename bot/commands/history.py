@@ -17,13 +17,13 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    from bot.chats.phrases.common import count
     from bot.installation import write_file
     from core.digest.history_file import history_csv
+    from core.how_many import how_many
 
     rows = asyncio.run(_rows(args.client))
     write_file(args.file, history_csv(rows))
-    print(f"{count(len(rows), 'row')} in {args.file}")
+    print(f"{how_many(len(rows), 'row')} in {args.file}")
     return 0
 
 

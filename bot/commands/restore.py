@@ -19,11 +19,11 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     from bot.backups import restore_backup
-    from bot.chats.phrases.common import count
     from bot.settings import read_settings
+    from core.how_many import how_many
 
     copied, kept = asyncio.run(restore_backup(read_settings(), args.file))
-    print(f"Restored {count(sum(copied.values()), 'row')} of {len(copied)} tables from {args.file}.")
+    print(f"Restored {how_many(sum(copied.values()), 'row')} of {len(copied)} tables from {args.file}.")
     if kept is not None:
         print(f"What was there before is kept in {kept}.")
     return 0

@@ -3,6 +3,7 @@
 from core.adherence.audit import OURS, Audit
 from core.adherence.audit_choice import Excess
 from core.adherence.scoring import Bin
+from core.how_many import how_many
 
 FEW = 20  # weeks; fewer say little
 
@@ -31,9 +32,7 @@ def said_and_kept(one: Bin) -> str:
         if one.n < FEW
         else f"; chance alone allows {round(100 * one.low)} to {round(100 * one.high)} %"
     )
-    return (
-        f"When we said {round(100 * one.said)} %, {round(100 * one.kept)} % were kept ({_weeks(one.n)}{few})."
-    )
+    return f"When we said {round(100 * one.said)} %, {round(100 * one.kept)} % were kept ({how_many(one.n, 'week')}{few})."
 
 
 def on_the_whole(whole: Excess) -> str:
@@ -44,7 +43,7 @@ def where_chosen(chosen: Excess, confidence: float) -> str:
     """What choosing by the odds costs: the largest that seems to be kept is often a lucky error."""
     return (
         f"Choosing the most sessions that seemed to reach {round(100 * confidence)} %, we would have said"
-        f" {round(100 * chosen.said)} %, and {round(100 * chosen.kept)} % were kept ({_weeks(chosen.n)}): {_points(chosen)}."
+        f" {round(100 * chosen.said)} %, and {round(100 * chosen.kept)} % were kept ({how_many(chosen.n, 'week')}): {_points(chosen)}."
     )
 
 
@@ -65,8 +64,4 @@ def _beside_rules(audit: Audit) -> str:
     )
     better = "more" if ours < best else "less"
     scores = f"log loss {ours:.3f} against {best:.3f}"
-    return f"Over {_weeks(audit.weeks)} this told {better} than the best simple rule, the {name} ({scores})."
-
-
-def _weeks(count: int) -> str:
-    return "1 week" if count == 1 else f"{count} weeks"
+    return f"Over {how_many(audit.weeks, 'week')} this told {better} than the best simple rule, the {name} ({scores})."

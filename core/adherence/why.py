@@ -8,6 +8,7 @@ from core.adherence.history import LARGEST_PROMISE, HistoryRow
 from core.adherence.plan import WeekPlan
 from core.adherence.promise import Recommendation
 from core.adherence.weeks import known
+from core.how_many import how_many
 from core.terms import Outcome
 
 NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven")
@@ -66,22 +67,18 @@ def _silence(asked: Sequence[HistoryRow]) -> str:
 
 def _extras(rows: Sequence[HistoryRow], asked: Sequence[HistoryRow]) -> str:
     extras = sum(row.outcome is Outcome.EXTRA and row.date >= asked[0].date for row in rows)
-    return _counted(extras, "extra") + " since the first of them" if extras else ""
+    return how_many(extras, "extra") + " since the first of them" if extras else ""
 
 
 def _trips(sessions: int, plan: WeekPlan) -> str:
     """How many of the days of the promise are known to be away."""
     away = sum(day.away is True for day in plan.days[:sessions])
-    return f"next week {away} of {_counted(sessions, 'day')} away" if away else ""
+    return f"next week {away} of {how_many(sessions, 'day')} away" if away else ""
 
 
 def _without_asks(rows: Sequence[HistoryRow]) -> str:
     excused = sum(row.outcome is Outcome.EXCUSED for row in rows)
     extras = sum(row.outcome is Outcome.EXTRA for row in rows)
-    beside = [_counted(excused, "session") + " excused"] if excused else []
-    beside += [_counted(extras, "extra")] if extras else []
+    beside = [how_many(excused, "session") + " excused"] if excused else []
+    beside += [how_many(extras, "extra")] if extras else []
     return f"only {' and '.join(beside)} so far" if beside else "nothing asked yet"
-
-
-def _counted(count: int, what: str) -> str:
-    return f"1 {what}" if count == 1 else f"{count} {what}s"

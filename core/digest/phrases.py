@@ -27,10 +27,6 @@ def sentence(text: str) -> str:
     return text[:1].upper() + text[1:] + "."
 
 
-def count(number: int, one: str) -> str:
-    return f"{number} {one}{'' if number == 1 else 's'}"
-
-
 def month(day: dt.date) -> str:
     return _MONTHS[day.month - 1]
 

@@ -11,7 +11,6 @@ from core.digest.packing import Block, packed
 from core.digest.phrases import (
     LONGEST_NAME,
     LONGEST_QUOTE,
-    count,
     cut,
     days,
     month,
@@ -21,6 +20,7 @@ from core.digest.phrases import (
     short_date,
     signed,
 )
+from core.how_many import how_many
 from core.programme.words import ROOM_WORDS
 from core.wellbeing.load import LoadWeek
 from core.wellbeing.sleep import SleepWeek
@@ -96,19 +96,19 @@ def _opening(group: GroupWeek) -> str:
         return f"{head}\nNo session was asked for this week."
     kept = promises_kept(group)
     told = f"{kept}, {sessions_done(group)}." if kept else f"{sentence(sessions_done(group))}"
-    still = f" {count(group.still_open, 'session')} still open." if group.still_open else ""
+    still = f" {how_many(group.still_open, 'session')} still open." if group.still_open else ""
     return f"{head}\n{told}{still}"
 
 
 def promises_kept(group: GroupWeek) -> str | None:
     """'15 of 17 promises kept', or None while none has ended."""
-    return f"{group.kept} of {count(group.counted, 'promise')} kept" if group.counted else None
+    return f"{group.kept} of {how_many(group.counted, 'promise')} kept" if group.counted else None
 
 
 def sessions_done(group: GroupWeek) -> str:
     """'49 of 53 sessions done, 5 extras on top'."""
-    on_top = f", {count(group.extras, 'extra')} on top" if group.extras else ""
-    return f"{group.done} of {count(group.asked, 'session')} done{on_top}"
+    on_top = f", {how_many(group.extras, 'extra')} on top" if group.extras else ""
+    return f"{group.done} of {how_many(group.asked, 'session')} done{on_top}"
 
 
 def _wins(clients: Sequence[ClientWeek]) -> Iterator[Block]:
@@ -144,7 +144,7 @@ def headline(client: ClientWeek, most: int = 2) -> str:
 
 def count_in_brief(client: ClientWeek) -> str:
     """'2 of 3', '3 of 3, 1 extra': the count alone, beside a picture of the rest."""
-    return _counted(client) + (f", {count(client.extras, 'extra')}" if client.extras else "")
+    return _counted(client) + (f", {how_many(client.extras, 'extra')}" if client.extras else "")
 
 
 def count_in_short(client: ClientWeek) -> str:
@@ -202,7 +202,7 @@ def _count_of_week(client: ClientWeek) -> str:
     if client.promised is None:
         return "not begun yet"
     if client.promised == 0:
-        return "a rest week" + (f", and {count(client.extras, 'extra')}" if client.extras else "")
+        return "a rest week" + (f", and {how_many(client.extras, 'extra')}" if client.extras else "")
     parts = [f"{client.done} of {client.promised} done", *_short(client)]
     ends = (
         (client.missed, "missed"),
@@ -213,7 +213,7 @@ def _count_of_week(client: ClientWeek) -> str:
     )
     parts += [f"{number} {how}" for number, how in ends if number]
     parts += ["the promise was lowered in the week"] if client.lowered else []
-    parts += [count(client.extras, "extra")] if client.extras else []
+    parts += [how_many(client.extras, "extra")] if client.extras else []
     return ", ".join(parts)
 
 
@@ -257,12 +257,12 @@ def _sleep(sleep: SleepWeek) -> str:
     short = f", {sleep.short} under seven" if sleep.short else ""
     owed = f"; {sleep.debt:.0f} h short in all" if sleep.debt >= 1 else ""
     uneven = f"; give or take {sleep.spread:.1f} h a night" if (sleep.spread or 0) >= _UNEVEN else ""
-    told = f"{count(sleep.nights, 'night')} told{short}{owed}{uneven}"
+    told = f"{how_many(sleep.nights, 'night')} told{short}{owed}{uneven}"
     return f"Sleep {sleep.mean:.1f} h a night against {sleep.need:g} ({told})."
 
 
 def _load(load: LoadWeek) -> str:
-    rated = "" if load.is_whole else f" from {load.rated} of {count(load.sessions, 'session')}"
+    rated = "" if load.is_whole else f" from {load.rated} of {how_many(load.sessions, 'session')}"
     return f"Load {load.total:.0f}{rated}{_change(load)}."
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from types import MappingProxyType
 
+from core.how_many import how_many
 from core.programme.explain import NOTHING_LEFT_OUT
 from core.programme.movements import Exercise, Library
 from core.programme.session import Part, Planned, Session
@@ -121,7 +122,7 @@ def _group_lines(letter: str, group: Sequence[Planned]) -> list[str]:
 
 def circuit_words(exercises: Sequence[Planned]) -> str:
     rounds, rest = exercises[0].sets, exercises[0].rest_s
-    return f"{_counted(rounds, 'round')}, one after another, light and fast, {rest} s between them"
+    return f"{how_many(rounds, 'round')}, one after another, light and fast, {rest} s between them"
 
 
 def exercise_words(each: Planned) -> str:
@@ -184,10 +185,6 @@ def _card(group: Sequence[Planned], place: str, library: Library) -> str:
         else f"{rest_words(first).capitalize()}."
     )
     return "\n\n".join(blocks)
-
-
-def _counted(number: int, word: str) -> str:
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"
 
 
 def _lower_first(text: str) -> str:

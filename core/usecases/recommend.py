@@ -12,6 +12,7 @@ from core.adherence.history import HistoryRow
 from core.adherence.promise import Settings
 from core.calendar import zones
 from core.calendar.weeks import IsoWeek
+from core.how_many import how_many
 from core.people.model import Client
 from core.store import house
 from core.usecases import history
@@ -113,7 +114,7 @@ def _cut_short(sessions: int, usable: int) -> list[str]:
     """Why fewer are recommended than the forecast would, if that is so."""
     if usable >= sessions:
         return []
-    days = "1 day" if usable == 1 else f"{usable} days"
+    days = how_many(usable, "day")
     return [f"only {days} of that week in reach" if usable else "out of reach all week"]
 
 

@@ -13,9 +13,10 @@ from bot.chats.phrases import client as say
 from bot.chats.phrases import coach as to_coach
 from bot.chats.phrases import privacy
 from bot.chats.phrases import week as of_week
-from bot.chats.phrases.common import count, date, hours_of_sleep, safe
+from bot.chats.phrases.common import date, hours_of_sleep, safe
 from bot.chats.turn import Turn
 from core.calendar.weeks import IsoWeek
+from core.how_many import how_many
 from core.people.model import Client, Stage
 from core.people.records import Remark
 from core.replies import understand
@@ -75,7 +76,7 @@ async def mine(turn: Turn, client: Client) -> None:
     lines = [
         "<b>Your coach sees this of you</b>",
         say.lately(counting.done(asks), _ended(asks), counting.extras(asks)),
-        f"Sleep: {hours_of_sleep(round(sum(slept) / len(slept), 1))} on average, {count(len(slept), 'night')} told."
+        f"Sleep: {hours_of_sleep(round(sum(slept) / len(slept), 1))} on average, {how_many(len(slept), 'night')} told."
         if slept
         else "Sleep: nothing told lately.",
         # of what hurts there are two: with its place, and as said

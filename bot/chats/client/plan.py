@@ -284,7 +284,7 @@ async def on_many(turn: Turn, client: Client, args: Sequence[str]) -> None:
         return
     top = min(MOST_SESSIONS, (promise.settled or 0) + 2)
     buttons = [button(str(n), "manyto", promise.id, n) for n in range(1, top + 1)]
-    await turn.say(of_week.how_many(), [buttons])
+    await turn.say(of_week.which_number(), [buttons])
 
 
 async def on_many_to(turn: Turn, client: Client, args: Sequence[str]) -> None:

@@ -88,7 +88,7 @@ async def on_other(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
         client, promise = found
         numbers = [button(str(n), "set", promise.id, n) for n in range(1, MOST_SESSIONS + 1)]
         await turn.edit_here(
-            say.how_many(client),
+            say.which_number(client),
             [numbers[:4], [*numbers[4:], button("Rest week", "set", promise.id, 0)]],
         )
 

@@ -3,7 +3,8 @@
 import datetime as dt
 from collections.abc import Sequence
 
-from bot.chats.phrases.common import count, date, hour, safe, span
+from bot.chats.phrases.common import date, hour, safe, span
+from core.how_many import how_many
 from core.terms import Outcome
 from core.week.model import Ask, Promise
 
@@ -44,10 +45,10 @@ def cannot_use() -> str:
 
 def lately(done: int, asked: int, extras: int) -> str:
     """What was done in the last eight weeks."""
-    more = f"{count(extras, 'extra')}"
+    more = f"{how_many(extras, 'extra')}"
     if not asked:
         return f"Sessions: nothing asked yet{f', {more}' if extras else ''}."
-    return f"Last eight weeks: {done} of {count(asked, 'session')} done{f', {more}' if extras else ''}."
+    return f"Last eight weeks: {done} of {how_many(asked, 'session')} done{f', {more}' if extras else ''}."
 
 
 def hello() -> str:

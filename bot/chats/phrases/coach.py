@@ -4,10 +4,11 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.chats.phrases.common import count, date, dates, hour, listed, safe, sessions, span
+from bot.chats.phrases.common import date, dates, hour, listed, safe, sessions, span
 from core.calendar.weeks import IsoWeek
 from core.digest import coming
 from core.digest.facts import ClientWeek
+from core.how_many import how_many
 from core.people.model import Client, Coach
 from core.people.records import PlannedTrip, RedFlag
 from core.programme.words import ROOM_WORDS
@@ -105,7 +106,7 @@ def screening(client: Client, verdict: Verdict, declared: Sequence[str], flag: R
     lines = [
         f"<b>{safe(client.name)}</b> has answered the questions.",
         (
-            f"{safe(client.place or client.zone)}, {count(client.lately or 0, 'session')} a week lately, {client.minutes} minutes, "
+            f"{safe(client.place or client.zone)}, {how_many(client.lately or 0, 'session')} a week lately, {client.minutes} minutes, "
             f"{ROOM_WORDS[client.room]}, {client.level}."
         ),
         f"Hurts or needs care: {safe(listed(client.complaints) or 'nothing')}. Goal: {safe(client.goal or 'not said')}.",
@@ -181,7 +182,7 @@ def all_well(names: Sequence[str]) -> str:
 def settled_all(number: int) -> str:
     if number == 0:
         return "All of these are settled already."
-    return f"{count(number, 'week')} settled as recommended. Clients hear of it outside their quiet hours."
+    return f"{how_many(number, 'week')} settled as recommended. Clients hear of it outside their quiet hours."
 
 
 def day_ahead(names: Sequence[str]) -> str:
@@ -245,7 +246,7 @@ def reachable(client: Client) -> str:
     return f"{safe(client.name)} can be reached again."
 
 
-def how_many(client: Client) -> str:
+def which_number(client: Client) -> str:
     return f"<b>{safe(client.name)}</b>: how many sessions?"
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from core.calendar.countries import region_name
 from core.calendar.places import PlaceFound
 from core.calendar.weeks import IsoWeek
+from core.how_many import how_many
 from core.people.names import in_its_own_direction
 from core.programme.words import ROOM_WORDS
 from core.terms import Room
@@ -70,13 +71,8 @@ def dates(first: dt.date, last: dt.date | None) -> str:
     return f"{start} to {last.day} {last:%b}"
 
 
-def count(number: int, one: str, many: str | None = None) -> str:
-    """'1 session', '3 sessions'."""
-    return f"{number} {one if number == 1 else many or one + 's'}"
-
-
 def sessions(number: int) -> str:
-    return count(number, "session")
+    return how_many(number, "session")
 
 
 def listed(words: Iterable[str], last: str = "and") -> str:

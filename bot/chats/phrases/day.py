@@ -5,7 +5,6 @@ from collections.abc import Sequence
 
 from bot.chats.phrases.common import (
     begun,
-    count,
     date,
     hour,
     hours_of_sleep,
@@ -16,6 +15,7 @@ from bot.chats.phrases.common import (
     span,
 )
 from core.calendar.weeks import IsoWeek
+from core.how_many import how_many
 from core.programme.words import ROOM_WORDS
 from core.terms import Outcome, Room
 from core.week.model import Ask
@@ -183,7 +183,7 @@ def week_so_far(
 ) -> str:
     line = f"{'This' if today in week else 'That'} week: {done} of {promised}"
     line += f", {excused} excused" if excused else ""
-    line += f", and {count(extras, 'extra')}" if extras else ""
+    line += f", and {how_many(extras, 'extra')}" if extras else ""
     if left:
         line += f". Next: {near_day(left[0].day, today)} {hour(left[0].at)}"
     elif excused and today in week:

@@ -1,6 +1,7 @@
 """The first questions to a client, in our words. Each can be left, gone back on, and changed later under /settings."""
 
-from bot.chats.phrases.common import count, hour, hours_of_sleep, listed, safe, weekday
+from bot.chats.phrases.common import hour, hours_of_sleep, listed, safe, weekday
+from core.how_many import how_many
 from core.people.model import Client
 from core.programme.words import ROOM_WORDS
 
@@ -98,7 +99,7 @@ def told_of(client: Client, question: str) -> str:
     """What was answered to one question."""
     return {
         "zone": safe(client.place or client.zone),
-        "lately": f"{count(client.lately or 0, 'session')} a week lately",
+        "lately": f"{how_many(client.lately or 0, 'session')} a week lately",
         "minutes": f"{client.minutes} minutes",
         "room": ROOM_WORDS[client.room],
         "level": str(client.level),

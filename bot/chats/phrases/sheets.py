@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 
-from bot.chats.phrases.common import count, listed, safe, sessions
+from bot.chats.phrases.common import listed, safe, sessions
 from core.digest.packing import Block, packed
+from core.how_many import how_many
 from core.people.model import Client
 from core.terms import Outcome
 from core.usecases.history_in import PastOf
@@ -41,7 +42,7 @@ def left() -> str:
 
 
 def programme_whose(number: int, exercises: int) -> str:
-    return f"A programme: {sessions(number)}, {count(exercises, 'exercise')}. For whom?"
+    return f"A programme: {sessions(number)}, {how_many(exercises, 'exercise')}. For whom?"
 
 
 def whose_instead() -> str:
@@ -49,7 +50,7 @@ def whose_instead() -> str:
 
 
 def programme_read(name: str, weeks: int, number: int, exercises: int, before: int) -> str:
-    what = f"{count(weeks, 'week')}, {sessions(number)}, {count(exercises, 'exercise')}"
+    what = f"{how_many(weeks, 'week')}, {sessions(number)}, {how_many(exercises, 'exercise')}"
     lines = [f"A programme for <b>{safe(name)}</b>: {what}. Every cell can be read."]
     if before:
         lines.append(f"It takes the place of the {sessions(before)} from your last file for {safe(name)}.")
@@ -89,7 +90,7 @@ def history_lines(past: Sequence[PastOf]) -> list[str]:
     lines = [*(_of(each) for each in past if each.rows), *_left_out(past)]
     brought = sum(each.in_place_of for each in past)
     if brought:
-        lines.append(f"An earlier file had {count(brought, 'week')} of these; this one takes their place.")
+        lines.append(f"An earlier file had {how_many(brought, 'week')} of these; this one takes their place.")
     return lines
 
 
@@ -109,20 +110,20 @@ def _of(past: PastOf) -> str:
         if number
     ]
     extras = past.count(Outcome.EXTRA)
-    said += [count(extras, "extra")] if extras else []
+    said += [how_many(extras, "extra")] if extras else []
     when = f"{first.day} {first:%b %Y} to {last.day} {last:%b %Y}"
-    return f"{safe(past.client.name)}, {count(len(past.weeks), 'week')} from {when}: {', '.join(said)}."
+    return f"{safe(past.client.name)}, {how_many(len(past.weeks), 'week')} from {when}: {', '.join(said)}."
 
 
 def _left_out(past: Sequence[PastOf]) -> list[str]:
     lines = [
-        f"Left out: {count(each.recorded_here, 'row')} of {safe(each.client.name)}, of weeks that I count myself."
+        f"Left out: {how_many(each.recorded_here, 'row')} of {safe(each.client.name)}, of weeks that I count myself."
         for each in past
         if each.recorded_here
     ]
     unended = sum(each.without_outcome for each in past)
     if unended:
-        lines.append(f"Left out: {count(unended, 'row')} without an outcome.")
+        lines.append(f"Left out: {how_many(unended, 'row')} without an outcome.")
     return lines
 
 
@@ -132,13 +133,13 @@ def history_nothing_new(past: Sequence[PastOf]) -> str:
 
 def history_taken(past: Sequence[PastOf]) -> str:
     weeks = listed(
-        f"{count(len(each.weeks), 'week')} of {safe(each.client.name)}" for each in past if each.weeks
+        f"{how_many(len(each.weeks), 'week')} of {safe(each.client.name)}" for each in past if each.weeks
     )
     return f"Taken in: {weeks}. The next recommendation counts them; what was issued stays as it was."
 
 
 def history_undone(gone: Sequence[tuple[Client, int]]) -> str:
-    weeks = listed(f"{count(number, 'week')} of {safe(client.name)}" for client, number in gone)
+    weeks = listed(f"{how_many(number, 'week')} of {safe(client.name)}" for client, number in gone)
     return f"Taken out again: {weeks}. What has been corrected since stays."
 
 

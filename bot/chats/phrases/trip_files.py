@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 
-from bot.chats.phrases.common import count, dates, listed, safe
+from bot.chats.phrases.common import dates, listed, safe
 from bot.chats.phrases.files import too_large as too_large_at_all
 from bot.chats.phrases.trips import changed_with
 from core.calendar.trip_places import TripsRead
+from core.how_many import how_many
 from core.people.records import PlannedTrip
 from core.week.model import Ask
 
@@ -26,9 +27,11 @@ def line(place: str, when: str, title: str, *, where: str) -> str:
 def understood(lines: Sequence[str], later: int, known: int, read: TripsRead) -> str:
     said = ["What I read in your calendar:", *lines]
     if later:
-        said.append(f"{count(later, 'later trip')} I leave for now: send the file again when these are over.")
+        said.append(
+            f"{how_many(later, 'later trip')} I leave for now: send the file again when these are over."
+        )
     if known:
-        said.append(f"{count(known, 'trip')} in it I have already.")
+        said.append(f"{how_many(known, 'trip')} in it I have already.")
     return "\n".join([*said, *_others(read)])
 
 
@@ -50,7 +53,7 @@ def _others(read: TripsRead) -> list[str]:
             else f"How often this comes back I cannot read: {listed(titles)}. If it is a trip, tell me each time in a line."
         )
     if read.left_out:
-        lines.append(f"{count(read.left_out, 'event')} in it I take for no trip.")
+        lines.append(f"{how_many(read.left_out, 'event')} in it I take for no trip.")
     return lines
 
 

@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from bot.chats.phrases.common import count, dates, safe
+from bot.chats.phrases.common import dates, safe
+from core.how_many import how_many
 from core.people.records import PlannedTrip
 from core.programme.words import ROOM_WORDS
 from core.week.model import Ask
@@ -15,9 +16,9 @@ def changed_with(mended: Sequence[Ask], trips: int = 1) -> str:
     if not mended:
         return ""
     if not moved:
-        return f"{count(gone, 'session')} {'falls' if gone == 1 else 'fall'} away with {it}: not asked, not counted."
+        return f"{how_many(gone, 'session')} {'falls' if gone == 1 else 'fall'} away with {it}: not asked, not counted."
     away = f", {gone} {'falls' if gone == 1 else 'fall'} away" if gone else ""
-    return f"{count(moved, 'session')} moved with {it}{away}; /week shows how."
+    return f"{how_many(moved, 'session')} moved with {it}{away}; /week shows how."
 
 
 def trip_kept(trip: PlannedTrip, mended: Sequence[Ask]) -> str:

@@ -5,7 +5,6 @@ from collections.abc import Sequence
 
 from bot.chats.phrases.common import (
     begun,
-    count,
     date,
     days_at,
     days_listed,
@@ -17,6 +16,7 @@ from bot.chats.phrases.common import (
     weekday,
 )
 from core.calendar.weeks import IsoWeek
+from core.how_many import how_many
 from core.programme.session import LONGEST, SHORTEST
 from core.week.model import Ask, Promise
 
@@ -55,7 +55,7 @@ def agreed(promise: Promise, asks: Sequence[Ask]) -> str:
 def pick_days(number: int, chosen: Sequence[int]) -> str:
     if len(chosen) < number:
         so_far = f": {listed(weekday(d) for d in sorted(chosen))} so far" if chosen else ""
-        return f"Tap {count(number, 'day')}{so_far}."
+        return f"Tap {how_many(number, 'day')}{so_far}."
     return f"{listed(weekday(d) for d in sorted(chosen))}. Good?"
 
 
@@ -63,7 +63,7 @@ def which_hour() -> str:
     return "At what time? Write it, like <i>7:00</i> or <i>half past six in the evening</i>, or tap one."
 
 
-def how_many() -> str:
+def which_number() -> str:
     return "How many sessions would you rather promise? Less holds at once; for more I ask your coach."
 
 

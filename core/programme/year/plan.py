@@ -5,6 +5,7 @@ import datetime as dt
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from core.how_many import how_many
 from core.programme.year.coming_up import WEEK, ComingUp, Kind, monday_of
 from core.programme.year.costs import PEAK
 from core.programme.year.lay_out import Laid, Weeks, lay_out, weeks_of
@@ -147,11 +148,11 @@ def _cut_short(laid: Sequence[Laid], weeks: Weeks, found: Sequence[ComingUp]) ->
     for each in laid:
         wanted = weeks_of_return(off) if off >= LONG_REST else 0
         if each.block is not Block.REST and (each.weeks if each.block is Block.RETURN else 0) < wanted:
-            got = _weeks(each.weeks) if each.block is Block.RETURN else "none"
+            got = how_many(each.weeks, "week") if each.block is Block.RETURN else "none"
             what = f"a whole return from {weeks.monday(each.first)}"
             yield GivenUp(
                 what,
-                f"{got} instead of {wanted} after {_weeks(off)} off: {_squeezed(each.last, weeks, found)}",
+                f"{got} instead of {wanted} after {how_many(off, 'week')} off: {_squeezed(each.last, weeks, found)}",
             )
         off = off + each.weeks if each.block is Block.REST else 0
         usual = LENGTHS[each.block].usual
@@ -159,7 +160,8 @@ def _cut_short(laid: Sequence[Laid], weeks: Weeks, found: Sequence[ComingUp]) ->
             what = f"a whole block of {each.block} from {weeks.monday(each.first)}"
             full = f"{usual[0]} to {usual[1]}"
             yield GivenUp(
-                what, f"{_weeks(each.weeks)} instead of {full}: {_squeezed(each.last, weeks, found)}"
+                what,
+                f"{how_many(each.weeks, 'week')} instead of {full}: {_squeezed(each.last, weeks, found)}",
             )
 
 
@@ -188,7 +190,7 @@ def _squeezed(week: int, weeks: Weeks, found: Sequence[ComingUp]) -> str:
         (anchor for anchor in anchors if anchor[0] >= week), default=(weeks.count, "the end of the plan")
     )
     between = after_week - before_week - (after_week in _weeks_off(weeks))
-    return f"only {_weeks(max(0, between))} lie between {before} and {after}".replace(
+    return f"only {how_many(max(0, between), 'week')} lie between {before} and {after}".replace(
         "week lie ", "week lies "
     )
 
@@ -202,10 +204,6 @@ def _anchors(weeks: Weeks, found: Sequence[ComingUp]) -> list[tuple[int, str]]:
 
 def _weeks_off(weeks: Weeks) -> list[int]:
     return [week for week in range(weeks.count) if weeks.off[week]]
-
-
-def _weeks(count: int) -> str:
-    return f"{count} week" if count == 1 else f"{count} weeks"
 
 
 def monday_after(day: dt.date) -> dt.date:
