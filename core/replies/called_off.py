@@ -1,9 +1,9 @@
 """Whether words call a trip off: a trip or a place that is no more, or the word to drop it."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from core.calendar.places import find_places, the_one
+from core.calendar.places import PlaceFound, find_places, the_one
 from core.replies.legs import Leg, may_name
 from core.replies.meaning import CalledOff
 
@@ -21,7 +21,7 @@ _TRIP = (
     r"(?<!my )(?<!left )(?<!right )(?<!one )(?<!^)leg(?! went| is dead| feels))"
 )
 _JOB = r"(?:thing|job|gigs?|trip|tour|leg|dates|run|residency|contract|conference|festival|survey|visit|shows?|stint|port call|week(?: ?end)?)"
-_DROP = r"(?:cancell?ed|cancel|called off|scrapped|scrap|scrub|scratch|postponed|forget|pulled|canned|nixed|axed|axe|drop|bin)"
+_DROP = r"(?:cancell?ed|cancel|call(?:ed|ing)? off|scrapped|scrap|scrub|scratch|postponed|forget|pulled|canned|nixed|axed|axe|drop|bin)"
 _NOT_GOING = (
     r"\b(?:do|does|did) not (?:have|need) to (?:go|fly|travel|sail)\b|"
     r"(?:^|\b(?:am|are|i|we|me)(?: (?:do|did|will|can|could|shall|definitely|probably|now))? )(?:not|no longer) (?:going|flying|travelling|traveling|leaving|off|go|fly|travel|heading|driving|sailing)"
@@ -68,15 +68,33 @@ _NO_CANCEL = re.compile(
 
 
 def called_off(text: str, legs: Sequence[Leg], *, busy: bool) -> CalledOff | None:
-    if _STILL_UNDER_WAY.search(text):
+    """Whether a trip is off, and of which place; ``busy`` where something else was asked, of which the words may speak."""
+    if _STILL_UNDER_WAY.search(text) or _NO_CANCEL.search(text):
         return None
-    if _NO_CANCEL.search(text) or (busy and not _TRIP_WORD.search(text)):
+    off = [found for found in _places_off(text) if _is_a_place(found, legs)]
+    if busy and not (_TRIP_WORD.search(text) or (off and _BIDDEN.match(text))):
         return None
-    if _CANCELLED.search(text) and not re.search(r"\bnot going (?:well|great|anywhere)\b", text):
-        return CalledOff()
-    if legs and _IT_IS_NO_MORE.search(text):
-        return CalledOff()
-    return CalledOff() if any(_is_a_place(found, legs) for found in _places_off(text)) else None
+    is_off = _CANCELLED.search(text) and not re.search(r"\bnot going (?:well|great|anywhere)\b", text)
+    if is_off or off or (legs and _IT_IS_NO_MORE.search(text)):
+        return CalledOff(tuple(_named(off, legs)))
+    return None
+
+
+_BIDDEN = re.compile(r"(?:(?:please|coach|hi|ok|and|,) )*call(?:ing)? off\b")
+"""A word to us, whatever was asked."""
+
+
+def _named(off: Sequence[re.Match[str]], legs: Sequence[Leg]) -> Iterator[PlaceFound]:
+    """The places of a trip that is off: those that are said to be, else those that are named at all."""
+    for found in off:
+        yield from [
+            leg.found or leg.places[0]
+            for leg in legs
+            if leg.name and leg.name in found["place"] and leg.places
+        ]
+        yield from filter(None, [the_one(find_places(found["place"], forgiving=False))])
+    if not off:
+        yield from (leg.found or leg.places[0] for leg in legs if leg.places)
 
 
 def _places_off(text: str) -> list[re.Match[str]]:

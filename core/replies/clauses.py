@@ -48,7 +48,9 @@ _OURS = re.compile(
 )
 _MINE = re.compile(rf"\b(?:i|me|myself|mine|we|us|my(?! (?:{OTHERS})\b))\b")
 _AFTER_OTHER = re.compile(rf"^(?:{_LEADS})(?:\w+ )?(?:{OTHERS})\b.*?\b(?:i|me|mine)\b")
-_INCLUDED = re.compile(r"^(?:and )?(?:me|my ?self) (?:included|too|as well)\b|\bincluding (?:me|my ?self)\b")
+_INCLUDED = re.compile(
+    r"^(?:and )?(?:me|my ?self) (?:included|too|as well)\b|\b(?:including|includes?) (?:me|my ?self)\b"
+)
 _LEFT_OUT = re.compile(
     r"\b(?:except|apart from|other than|bar|save|not|unlike|next to|beside|opposite|behind|instead of) (?:for )?(?:me|i)\b"
 )
@@ -84,19 +86,23 @@ _OF_A_TRIP = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class Clause:
-    """A piece of a message between two stops. ``own`` when it speaks of the client, ``asks`` when it ends in a question mark."""
+    """A piece of a message between two stops.
+
+    ``own`` when it speaks of the client, ``asks`` when it ends in a question mark, ``concludes`` when a 'so' leads up to it.
+    """
 
     text: str
     own: bool
     asks: bool
     real: bool = True
+    concludes: bool = False
 
 
 def clauses_of(words: Words) -> list[Clause]:
     names = _names(words.typed)
     pieces: list[Clause] = []
     owner_is_other = False
-    for text, stop in _pieces(words.plain):
+    for text, stop, concludes in _pieces(words.plain):
         if starts_with_other(text, names):
             owner_is_other = True
         elif _MINE.search(text) or not _is_continued(text, pieces):
@@ -104,7 +110,8 @@ def clauses_of(words: Words) -> list[Clause]:
         own = not owner_is_other
         if pieces and _INCLUDED.search(text):
             pieces[-1] = replace(pieces[-1], own=True)
-        pieces.append(Clause(text, own=own, asks=stop == "?", real=not _UNREAL.search(text)))
+        real = not _UNREAL.search(text)
+        pieces.append(Clause(text, own=own, asks=stop == "?", real=real, concludes=concludes))
         owner_is_other = owner_is_other and stop not in {".", "?"}
     return pieces
 
@@ -135,21 +142,20 @@ def own_text(clauses: list[Clause]) -> str:
     )
 
 
-def _pieces(plain: str) -> list[tuple[str, str]]:
-    """(text, the stop after it) for each piece that has a word."""
+def _pieces(plain: str) -> list[tuple[str, str, bool]]:
+    """(text, the stop after it, whether 'so' stands before it) for each piece that has a word."""
     cut = []
-    start = 0
+    start, so = 0, False
     for found in _CUT.finditer(plain):
-        cut.append((plain[start : found.start()].strip(), found[1] or ","))
-        start = found.end()
-    cut.append((plain[start:].strip(), "."))
-    cut = [piece for text, stop in cut for piece in _in_breaths(text, stop)]
-    merged: list[tuple[str, str]] = []
-    for text, stop in cut:
+        cut.append((plain[start : found.start()].strip(), found[1] or ",", so))
+        start, so = found.end(), found[2] == "so"
+    cut.append((plain[start:].strip(), ".", so))
+    merged: list[tuple[str, str, bool]] = []
+    for text, stop, concludes in cut:
         if text:
-            merged.append((text, stop))
+            merged += [(breath, ends, concludes) for breath, ends in _in_breaths(text, stop)]
         elif merged and stop == "?":
-            merged[-1] = (merged[-1][0], stop)
+            merged[-1] = (merged[-1][0], stop, merged[-1][2])
     return merged
 
 

@@ -19,7 +19,7 @@ _NOT_DAY = re.compile(
     rf"will) not (?:do|make|manage|train)?(?: it)?(?: on)?) (?:on )?(?:this |next )?{ANY_DAY}(?: (?:or|"
     rf"and|nor) {ANY_DAY})*|\b(?:scrap|drop|lose|skip|forget|cancel) (?:the )?{ANY_DAY}|\b(?:leave|leaving|fly|flying|travel|travelling|sail|sailing|arrive|land) (?:out |home |back )?(?:on )?{ANY_DAY}|{ANY_DAY} (?:is |are |was |will be )?(?:a |all |just |really |pretty |so |too )?(?:not (?!{ANY_DAY}|on )|no (?!{ANY_DAY})|impossible|out\b|off\b|rehears\w+|tech|load|mad|hell|crazy|manic|chaos|packed|rammed|full on|"
     rf"nightmare|tough|tricky|tight|dead|blocked|booked|flights?|matinees?|press night|opening|dress|double|two show|2 show|shows|survey|dive|diving|transit|sea day|"
-    rf"gone|busy|full|bad\b|get in|travel|a travel|show|rest|taken|(?:the|a|an|our|my) (?!best|one|better|good|day|only|safest|usual)\w+)(?:\w+ ?){{0,2}}"
+    rf"gone|busy|full|bad\b|get in|travel|a travel|show|rest|taken|(?:the|a|an|our|my) (?!same|best|one|better|good|day|only|safest|usual)\w+)(?:\w+ ?){{0,2}}"
 )
 _RANGE_OUT = re.compile(
     rf"\b{DAY} (?:-|to|until|through) {DAY} (?:is|are|will be|s) (?:\w+ )?(?!free|good|fine|ok|best|better|great|possible|open|clear|perfect)\w+|"
@@ -27,6 +27,23 @@ _RANGE_OUT = re.compile(
     rf"\bon {DAY} (?:we|they|there|i (?:have|fly|travel|work|leave|sail|play|perform|open|load|unload|need|must)) (?!train|can|could|do|lift|go again)\w+"
 )
 """'Monday to Thursday is rehearsal', 'on Wednesday we unload': why other days were chosen."""
+_SO = re.compile(
+    rf"\bleav(?:es|ing) (?:(?:you|me|us|only|just|with) )*(?={DAY})|(?<!or )(?<!and )(?<!not )\bso\b(?! far)(?=.*\b{DAY}\b)|"
+    r"\b(?:put me down for|sign me up for|book me (?:in )?for|count me in for|let me do|give me|i (?:will )?take)\b"
+)
+"""'... which leaves you Friday', 'we drive Monday, so put me down for Friday': what stood against the others came before."""
+_BESIDE = re.compile(r"\b(?:too|also|as well)\b")
+_EVENT = (
+    r"(?:load ?(?:in|out)|get ?(?:in|out)|fit ?up|tech|dress|opening|press night|shows?|matinees?|flights?|crew change|rehearsals?|fittings?|survey|travel day|transfer|"
+    r"departure|mobilisation|port call|deadline|meetings?|day off|recording)"
+)
+_ON_WHICH = re.compile(
+    rf"\b{_EVENT} (?:(?:is|are|comes|falls|on) )*(?:on )?{DAY}\b(?: and {DAY})*|{DAY} (?:(?:do|does) not|barely|hardly|never)\b|"
+    rf"(?:^|, |and ){DAY} (?:we|they) (?!train|can|could|do\b|lift|go again)\w+|"
+    rf"\b{DAY} (?:is|are) (?!free|good|fine|ok|best|better|great|possible|open|clear|perfect|yes|in\b|on\b|and\b|or\b|also|ideal|easi\w+|preferred|still|probably|definitely|always|when|where|{DAY}|"
+    r"(?:a|the|my|our) (?:good|great|best|better|yes|go|only|usual|safest|one|day|perfect|fine)|what|how|my\b|it\b|likely|usually|looking|nicer?|cool|enough|that|this|for)\w+"
+)
+"""'Load-in is Thursday', 'Tuesday is fittings': what a day is taken up by."""
 _ALL_BUT = re.compile(
     rf"\b(?:any ?day|any ?thing|any ?time|every ?day|all days?|all week|when ?ever|what ?ever(?: works)?|all|any) (?:but|except|apart from|other than|"
     rf"bar) (?:on |the |for )*({DAY}|weekends?)(?: (?:and|or) ({DAY}))?"
@@ -44,16 +61,27 @@ _TENTATIVE = re.compile(
     r"\b(?:if (?:the|i|we|my|they|all)|maybe|perhaps|possibly|might|if i can|if possible|not sure|hopefully)\b"
 )
 
+_NOT_KNOWN_YET = re.compile(
+    r"\b(?:no idea|(?<!not )depends|do not know|(?:rota|schedule|call sheet|roster) (?:comes|is) out)\b"
+)
+"""'No idea, the rota comes out Friday'."""
 _COUNT_WORDS = {"once": 1, "twice": 2, "thrice": 3}
 _COUNT = re.compile(
     r"(?<![\d.:/])([1-7]) (?:x|times?|sessions?|trainings?|days?|of them|workouts?)\b(?! (?:of|ago|"
     r"long|off|in bed)\b)|\b(?:do|manage|make it|just|only|promise|go for|aim for|settle for|say|try|"
     r"want|take|be|commit to|keep it at|keep it to|stick to|with|down to|up to|lets do|for|please|"
-    r"can) ([1-7])(?![\d.:/])(?! (?:min|hour|km|kg|reps|sets|rounds|am|pm)\b)|\b(once|twice|thrice)\b|"
+    r"can) ([1-7])(?![\d.:/])(?! (?:min|hour|km|kg|reps|sets|rounds|am|pm)\b)|\b(once(?! (?:the|i|we|my|our|that|he|she|they|it|all|everyone|everything|this)\b)|twice|thrice)\b|"
     r"^\W*([1-7])(?![\d.:/])(?= (?:this|next|please|per|a) |\W*(?:please|,|thanks|for|should|is|sounds|"
     r"seems|feels|again|max|$))|(?<!of )\b([1-7]) (?=(?:this|next|per|a|for next|for the) week\b)"
 )
-_BARE_COUNT = re.compile(r"(?<![\w.:/])([1-7])(?![\w.:/])(?! (?:min|hour|-)\b)")
+_AFTER_A_COUNT = (
+    r"x|times?|sessions?|trainings?|days?|this|next|please|per|a|and|or|but|is|should|if|for|then|max|tops|again|thanks|it|i|of|so|seems|sounds|feels|because|"
+    r"with|at|on|in (?:total|all|a week)|maybe|provided|as|only|would|will|still|coach|haha|realistic|enough|ok|works|we|to be|not|no|yes|btw|like|same|sorry|from|until|since|though|when|while|before|after|by|around"
+)
+_BARE_COUNT = re.compile(
+    r"(?<![\w.:/])([1-7])(?![\w.:/])(?! (?:min|hour|-|to \d)\b)(?= ?(?:$|[,.?;!+]|"
+    rf"(?:{_AFTER_A_COUNT}|{DAY})\b))"
+)
 _COUNT_RANGE = re.compile(r"(?<![\d.:/])\d (?:-|to|or) \d(?![\d:/])")
 
 
@@ -77,7 +105,7 @@ def read_week(text: str, today: dt.date, *, asked: bool) -> Week:
         return Week(doubtful=True)
     promise, open_count = _promise(text, asked=asked)
     tentative = bool(_TENTATIVE.search(text)) and bool(days or promise)
-    if tentative or open_count:
+    if tentative or open_count or (days and _NOT_KNOWN_YET.search(text)):
         return Week(doubtful=True)
     if promise and days and promise < len(days):
         return Week(doubtful=True)
@@ -106,15 +134,30 @@ def wanted_days(text: str, today: dt.date) -> tuple[Weekday, ...]:
     if _REST_IS_FINE.search(text):
         return _all_days_but(_NAMES[name] for name in re.findall(rf"\b(?:not|no) (?:on )?({DAY})", text))
     unsaid = _unsaid(text)
-    text = _NO_WEEKEND.sub(" ", _NOT_DAY.sub(" ", _RANGE_OUT.sub(" ", text)))
+    text = _what_it_comes_to(text)
+    text = _NO_WEEKEND.sub(" ", _NOT_DAY.sub(" ", _ON_WHICH.sub(" ", _RANGE_OUT.sub(" ", text))))
     days = {Weekday(n) for found in _RANGE.finditer(text) for n in _run(_NAMES[found[1]], _NAMES[found[2]])}
     days |= {_NAMES[name] for name in re.findall(rf"\b{DAY}\b", text)}
-    days |= set(Weekday) if _EVERY.search(text) else set()
+    days |= set(Weekday) if not days and _EVERY.search(text) else set()
     days |= set(list(Weekday)[:5]) if _WORK.search(text) else set()
     days |= {Weekday.SATURDAY, Weekday.SUNDAY} if _WEEKEND.search(text) else set()
     if re.search(r"\btomorrow\b", text):
         days.add(Weekday((today + dt.timedelta(days=1)).isoweekday()))
     return tuple(sorted(days - unsaid or (set() if days else _by_initials(text))))
+
+
+def _what_it_comes_to(text: str) -> str:
+    """What follows the reasons, where it names a day and adds none to those before it."""
+    for found in reversed(list(_SO.finditer(text))):
+        after = text[found.end() :]
+        if re.search(rf"\b(?:{DAY}|week ?days?|weekend)\b", after) and not adds_days(after):
+            return after
+    return text
+
+
+def adds_days(text: str) -> bool:
+    """Whether days are named beside others that were named before: 'and Thursday too'."""
+    return bool(_BESIDE.search(text))
 
 
 _TAKEN_OUT = re.compile(rf"\b(?:scrap|drop|lose|forget|cancel|not|no) (?:the )?({DAY})\b")
@@ -140,9 +183,8 @@ def day_to_move_to(text: str, today: dt.date) -> Weekday | Near | None:
     if re.search(r"\bday after tomorrow\b", left):
         return Weekday((today + dt.timedelta(days=2)).isoweekday())
     aimed = re.findall(
-        rf"\b(?:to|until|on|for|about|say|have|do|by) (?:it )?(?:this |next |early |late )?({DAY}|{_NEAR})\b",
-        left,
-    )
+        rf"\b(?:to|on|for|about|say|have|do|by) (?:it )?(?:this |next |early |late )?({DAY}|{_NEAR})\b", left
+    ) or re.findall(rf"\buntil (?:this |next |early |late )?({DAY}|{_NEAR})\b", left)
     named = aimed[-1:] or list(dict.fromkeys(re.findall(rf"\b{DAY}\b|\b{_NEAR}\b", left)))
     days = {_one_day(name) for name in named}
     if len(days) > 1 and Near.TODAY in days:

@@ -28,7 +28,7 @@ _A_SEVEN = re.compile(
 )
 _BARE = re.compile(rf"(?<![\w.:/-])(?P<minus>minus )?{_RANGE}{_NO_UNIT}(?!\w)(?!/)")
 _OF_OTHERS = re.compile(
-    r"(?<![\w.:/-])\d{1,2} (?:for|from|says|said) (?!me\b|the\b|my\b|sure\b|effort\b)[a-z]+(?: [a-z]+)?"
+    r"(?<![\w.:/-])\d{1,2} (?:for|from|says|said) (?!me\b|the (?!cadet|lads?|others|rest|guys|girls|boys|crew|cast|kids?|mate|captain|skipper|boss|chef|cook)|my (?!mate|roommate|wife|husband|brother|sister|partner|colleague|buddy)|sure\b|effort\b)[a-z]+(?: [a-z]+)?"
 )
 _OTHER_NUMBER = re.compile(r"\b(?:at|slept|sleep|in|after|by|set|round|room|of|age|day|week|times|on) $")
 

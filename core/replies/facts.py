@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from core.replies.clauses import Clause, own_text
 from core.replies.clock import time_of_day, times_of_day
-from core.replies.days import DAY, Week, day_to_move_to, read_week, wanted_days
+from core.replies.days import DAY, Week, adds_days, day_to_move_to, read_week, wanted_days
 from core.replies.effort import Exertion, read_effort
 from core.replies.intents import is_question, reads_as_question
 from core.replies.meaning import Asked, Meaning, Said
@@ -60,6 +60,11 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
     if outcome is Said.MISSED and exertion.effort == 0:
         exertion = replace(exertion, effort=None)
     week = _week(exertion.rest, outcome, context)
+    concluded = _week(_conclusion(told, exertion.rest), outcome, context)
+    if concluded.days:
+        week = replace(concluded, promise=concluded.promise or week.promise)
+    if outcome is None and signs.yes and signs.done == 0 and (week.days or week.promise):
+        outcome = Said.DONE  # 'yes, and Monday and Thursday next week': the days are no plan for today's
     if asked is Asked.DAYS and (
         outcome is Said.LATER
         or not re.search(r"\b(?:today|session|yesterday|done|trained)\b", own_text(told))
@@ -86,7 +91,7 @@ def _as_it_sounds(outcome: Said | None, signs: Signs, sound: Sound, *, has_minut
     against = against or (has_minutes and sound.outcome in {Said.MISSED, Said.LATER})
     if against or sound.outcome is None:
         return outcome
-    return sound.outcome if sound.is_certain or (outcome is None and sound.is_sure) else outcome
+    return sound.outcome if sound.outweighs or (outcome is None and sound.is_sure) else outcome
 
 
 def _outcome(
@@ -164,13 +169,10 @@ def _left(clauses: list[Clause], night: Night) -> list[Clause]:
 def _week(text: str, outcome: Said | None, context: Context) -> Week:
     """Days and number of sessions, where days were asked for, or the coming week is named."""
     asked = context.asked is Asked.DAYS
-    coming = (
-        r"\b(?:next|per|(?<!for )a|coming) week\b"
-        if outcome is Said.LATER
-        else r"\b(?:this|next|per|(?<!for )a|coming) week\b"
-    )
-    named = re.search(coming, text) and outcome in {None, Said.LATER}
-    if not asked and not named:
+    if not asked and outcome in {Said.DONE, Said.SHORT, Said.MISSED}:
+        text = _from_next_week_on(text)
+    coming = r"next|per|(?<!for )a|coming" if outcome else r"this|next|per|(?<!for )a|coming"
+    if not asked and not re.search(rf"\b(?:{coming}) week\b", text):
         return Week()
     if (
         not asked
@@ -179,6 +181,24 @@ def _week(text: str, outcome: Said | None, context: Context) -> Week:
     ):
         return Week()
     return read_week(text.replace(" ?", ""), context.today, asked=asked)
+
+
+def _conclusion(told: list[Clause], text: str) -> str:
+    """'We drive Monday, so Wednesday and Friday': what a 'so' leads up to, where it names a day."""
+    so = [
+        clause.text
+        for clause in told
+        if clause.own and clause.concludes and wanted_days(clause.text, dt.date.min)
+    ]
+    at = text.rfind(so[-1]) if so else -1
+    return text[at:] if at >= 0 and not adds_days(text[at:]) else text
+
+
+def _from_next_week_on(text: str) -> str:
+    """What is said of the coming week, beside the word on the session that was asked about."""
+    clauses = text.split(" , ")
+    named = (n for n, clause in enumerate(clauses) if re.search(r"\b(?:next|coming) week\b", clause))
+    return " , ".join(clauses[next(named, len(clauses)) :])
 
 
 _ONE_OF_TWO = re.compile(
@@ -194,7 +214,7 @@ _NOT_THIS_WEEK = re.compile(
 def _with_move(read: Meaning, text: str, context: Context) -> Meaning:
     """The day and time of a session that is still to come."""
     if read.days or read.promise:
-        keep = read.outcome if read.outcome in {Said.DONE, Said.SHORT} else None
+        keep = read.outcome if read.outcome is not Said.LATER else None
         times = times_of_day(text) if read.days else []
         return replace(
             read,

@@ -95,11 +95,25 @@ _GRAVE = re.compile(
 )
 
 
+_DENTIST = re.compile(
+    r"\b(?:dentist\w*|dental|wisdom tooth|root canal|filling|tooth (?:out|pulled|extract\w*))\b"
+)
+_NUMB = re.compile(
+    r"\b(?:half |one side of |side of |my |the |whole |left |right )*(?:face|mouth|lips?|jaw|cheek|chin|tongue)\b(?: \S+){0,2} (?:numb\w*|droop\w*|frozen|tingl\w*)\b|"
+    r"\bnumb (?:face|mouth|lips?|jaw|cheek|tongue)\b"
+)
+_GRAVE_BESIDE_A_TOOTH = re.compile(
+    r"\b(?:arms?|legs?|hands?|chest|vision|eyes?|words|speech|weak\w*|headache|dizz\w*|days? ago|last week)\b"
+)
+"""A dentist's injection numbs a face for an hour, and nothing else."""
+
+
 def harmless_words(plain: str) -> list[re.Pattern[str]]:
     """What is to be blotted out of a message before signs are looked for."""
+    numbed = [_NUMB] if _DENTIST.search(plain) and not _GRAVE_BESIDE_A_TOOTH.search(plain) else []
     limbs = [_LIMB_ASLEEP] if is_a_limb_asleep(plain) else []
     asleep = [_SWOONS] if sleeps_soundly(plain) else []
-    return [*limbs, *asleep, *([_FAINTED] if is_long_over(plain) else [])]
+    return [*numbed, *limbs, *asleep, *([_FAINTED] if is_long_over(plain) else [])]
 
 
 def is_long_over(plain: str) -> bool:

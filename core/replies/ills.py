@@ -2,12 +2,14 @@
 
 import re
 
+from core.replies.clauses import OTHERS
+
 _ILL = re.compile(
     r"\b(?:i am|am|been|feel|feeling|felt|getting|bit|got|still|really|so|too|fell|woke up|went|very|"
     r"quite|rather|totally|proper|am home|off) (?:a bit |really |so |very |quite |rather |proper |"
     r"pretty |too |kind of |kinda |rough and |half |still |feeling )*(?:ill|sick(?! of\b)|poorly|"
     r"unwell|under the weather|feverish|nauseous|queasy|seasick|rotten|rough(?=.*\b(?:flu|cold|fever|"
-    r"ill|sick|virus|bug)\b)|achy all over|shivery|sniffly|snotty|bunged up)\b|^(?:ill|sick|unwell|"
+    r"ill|sick|virus|bug)\b)|achy all over|shivery|sniffly|snotty|bunged up)\b|^(?:was|been|still) (?:so |really |very )?(?:ill|sick)\b|(?:^|\bi )(?:rang|rung|called|calling|ringing) in sick\b|\btemp(?:erature)? (?:of|is|was) (?:3[789]|4[01])|\bfull cold\b|\bon the (?:toilet|loo|bog) (?:since|all)\b|^(?:ill|sick|unwell|"
     r"seasick|ill in bed|sick in bed|flu|covid|fever|hungover and ill|cold|a cold)(?: (?:today|again|"
     r"sorry|since \w+|in bed|at home|still))*$|\b(?:in bed|down|off|out|home|laid up|struck down|"
     r"stuck in bed|hit|knocked out|floored|suffering|wiped out|struggling|dealing|battling|"
@@ -37,11 +39,17 @@ _NOT_ILL = re.compile(
     r"season)\b|\bhome ?sick\b|\blove ?sick\b|\bcold turkey\b|\ba cold one\b|\bbeen (?:sick )?better\b|"
     r"\bbug (?:in|with) (?:the|my) (?:app|phone|software|system)\b"
 )
+_ROLES = (
+    r"(?:\w+ )?(?:ops?|wardrobes?|dressers?|wigs|lx|asm|dsm|swings?|oilers?|second officer|first officer|chief officer|mates?|lampies?|chippies?|sparks|flyman|board op|"
+    r"ratings?|hands|fittings?|stagehands?|crew|cast|chorus|violas?|cellos?|brass|strings|bass|tenors?|sopranos?)"
+)
 _SPARED = re.compile(
     r"\b(?:i am|am|but|me) (?:still |so far |perfectly |totally |all |absolutely |feeling |completely )*(?:fine|ok|well|good|healthy|alright|clear|spared|immune)$|^(?:but )?not me\b|\btouch wood\b"
 )
 """Whoever is well has no part in an illness that is nobody's by name."""
-_INCLUDED = re.compile(r"^(?:and )?(?:me|my ?self) (?:included|too|as well)\b|\bincluding (?:me|my ?self)\b")
+_INCLUDED = re.compile(
+    r"^(?:and )?(?:me|my ?self) (?:included|too|as well)\b|\b(?:including|includes?) (?:me|my ?self)\b"
+)
 _MINE = re.compile(r"\b(?:i|me|my)\b")
 _LOW = re.compile(
     r"\b(?:feel|feeling|felt|am|been|getting|bit|so|really|very|quite|pretty|kind of|kinda|a little|"
@@ -82,11 +90,25 @@ def is_unwell(clauses: list[str]) -> bool:
     included = any(_INCLUDED.search(clause) for clause in clauses)
     spared = any(_SPARED.search(clause) for clause in clauses)
     return any(
-        _ILL.search(clause)
+        _is_ill(clause, included=included)
         and (included or not _NOT_ILL.search(clause))
         and (not spared or _MINE.search(clause))
         for clause in clauses
     )
+
+
+_SOMEBODY = re.compile(
+    rf"\b(?:(?P<mine>i|me|myself|we|am)|(?:my|our|the|his|her|their|a|half the|some of the) (?:\w+ )?(?:{OTHERS}|{_ROLES})|he|she|they|boy|girl|kid|(?:{_ROLES})(?= (?:is|are|all|got|has|have|off|out)))\b"
+)
+
+
+def _is_ill(clause: str, *, included: bool) -> bool:
+    """Whether an illness is named, and the last person named before it is nobody else."""
+    for found in _ILL.finditer(clause):
+        before = [one for one in _SOMEBODY.finditer(clause) if one.end() <= found.start() + 1]
+        if included or not before or before[-1]["mine"]:
+            return True
+    return False
 
 
 def is_low(clauses: list[str]) -> bool:

@@ -93,6 +93,7 @@ def _with_dates(text: str, leg: Leg, dates: list[Dates], today: dt.date) -> Leg:
     ):
         ends = starts + dt.timedelta(days=1)
     doubtful = doubtful or bool(starts and ends and ends < starts)
+    is_open = is_open or bool(starts and not ends and _SETS_OUT.search(text))
     return replace(leg, starts=starts, ends=ends, is_open=is_open and ends is None, doubtful=doubtful)
 
 
@@ -224,6 +225,10 @@ _WITHIN_A_DAY = re.compile(
 )
 
 
+_SETS_OUT = re.compile(
+    r"\b(?:fly|flying|off|heading|headed|leaving|travelling|sailing|moving|joining|shipping out) (?:out |over |up |down |across |back )*(?:to|for)\b|\b(?:just )?(?:landed|arrived|touched down) (?:in|at)\b"
+)
+"""Who says when they go, and no word of coming back, is gone until they say so."""
 _STILL_TO_GO = re.compile(
     r"\b(?:fly|flying|going|go|off|heading|leaving|travelling|sailing|driving|send(?:ing)? (?:me|us)) (?:over |out |down |up )?to\b"
 )

@@ -81,8 +81,8 @@ def _is_shared(name: str, found: PlaceFound, places: Sequence[PlaceFound]) -> bo
     )
 
 
-_SHARED_BY_MANY = frozenset({"georgetown", "santiago"})
-"""The largest of this name is not the one that travelling people mean."""
+_SHARED_BY_MANY = frozenset({"georgetown", "perth", "portland", "santiago"})
+"""The largest of this name is not always the one that travelling people mean."""
 
 
 def find_legs(text: str, typed: str, dates: list[Dates], zone: str) -> Iterator[Leg]:

@@ -94,7 +94,9 @@ class Return:
 
 @dataclass(frozen=True, slots=True)
 class CalledOff:
-    """A trip that will not take place."""
+    """A trip that will not take place; ``places`` are those that the words name."""
+
+    places: tuple[PlaceFound, ...] = ()
 
     def to_json(self) -> dict[str, Any]:
         return {"cancel": True}

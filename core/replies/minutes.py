@@ -20,7 +20,7 @@ _NOT_TRAINED = re.compile(
     r"around |a |only |the |just |got |another )*$"
 )
 _NOT_TRAINED_AFTER = re.compile(
-    r"^ ?(?:ago|late|delay|delayed|flight|drive|away|free|longer|walk|swim|to go|earlier|left|break|"
+    r"^ ?(?:ago|call|after(?= ?(?:,|$))|late|delay|delayed|flight|drive|away|free|longer|walk|swim|to go|earlier|left|break|"
     r"from now|early|of rest|to spare|over|on top|more|extra|quicker|faster|commute|nap|run(?:ning)? instead|"
     r"instead|until|window|spare|now|tomorrow|later|plank)\b"
 )
@@ -34,7 +34,11 @@ def read_minutes(exertion: Exertion, signs: Signs, asked: Asked) -> tuple[int | 
     planned = _PLANNED.search(text)
     if planned and asked is Asked.SESSION:
         return _against_the_plan(text, planned)
-    part = re.search(r"\b(\d{1,2}) (?:min )?(?:out of|of|instead of) (?:the )?(?:planned )?\d{2}\b", text)
+    part = re.search(
+        r"\b(\d{1,2}) (?:min )?(?:out of|of|instead of) (?:the )?(?:planned )?\d{2}\b(?: min)?", text
+    )
+    if part and re.search(r"\d min\b", text[: part.start()] + text[part.end() :]):
+        part = None  # '14 out of 50 in maths , I only managed 20 min'
     if part and asked is Asked.SESSION and signs.short >= 0:
         return int(part[1]), False
     trained = {round(one.minutes) for one in lengths(text) if _is_trained(text, one.start, one.end, signs)}
@@ -83,6 +87,9 @@ def _is_trained(text: str, start: int, end: int, signs: Signs) -> bool:
         return False
     if _NOT_TRAINED_AFTER.search(after) or _is_asked_for(before.rsplit(" , ", 1)[-1], after):
         return False
+    clause = before.rsplit(" , ", 1)[-1]
+    if _OF_ELSE.search(clause) and not _OF_TRAINING.search(clause):
+        return False
     lead = _NOT_TRAINED.search(before)
     if not lead:
         return True
@@ -93,6 +100,14 @@ def _is_trained(text: str, start: int, end: int, signs: Signs) -> bool:
     )
 
 
+_OF_ELSE = re.compile(
+    r"\b(?:stood|standing|stuck|wait\w*|queue\w*|sat|sitting|lay|lying|heart|pulse|face|numb\w*|dizz\w*|rac(?:ed|ing)|kept(?! (?:it|going|at it|on|up))|keeps|alarm|phone|call|meeting|drove|driving|drive|flew|"
+    r"airport|customs|security|bus|train to|coach was|ferry|traffic|shift|watch|nap|slept|asleep|bed|shower|bath|cook\w*|late)\b"
+)
+_OF_TRAINING = re.compile(
+    r"\b(?:did|done|trained|train|training|session|work ?out|gym|managed|finished|got through|squeezed|fitted|circuit|sets|rounds|bands|squats|lifted|made it|put in|all)\b"
+)
+"""'Stood in a car park an hour', 'my heart kept racing for an hour': time that was not trained."""
 _ASKS_FOR = re.compile(
     r"\b(?:(?:send|give|find|get|make) (?:me|us)|(?:need|needing|want|wanting|wanna|look for|looking for|fancy|hoping for|do with|would (?:love|like)|"
     r"(?:can|could|may) (?:i|we|you)|is there|are there|(?:do|have) you|(?:got|have) (?:something|anything|one)|something|anything))\b"
@@ -124,6 +139,8 @@ def _bare_minutes(text: str) -> set[int]:
     alone = re.findall(
         r"(?:^|, )(?:about |around |maybe )?(\d{2,3})(?: only| in the (?:bank|bag|can))?(?= ,|$| \?)", text
     )
+    if not re.match(r"(?:about |around |maybe )?\d{2,3}\b", text):
+        alone = [number for number in alone if int(number) % 5 == 0]  # 'Ragnhild , 71 , from the box office'
     limited = re.findall(_MINUTES_WITHOUT_UNIT, text)
     return {int(number) for number in [*alone, *limited] if int(number) > 10}
 

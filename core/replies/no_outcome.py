@@ -39,7 +39,7 @@ TAKES_BACK = re.compile(
 """Alone after a 'done', it takes that back."""
 SARCASTIC = re.compile(
     r"\bin my dreams\b|\bas if$|\byeah right\b|^(?:oh|yeah) sure\b|\bsaid (?:no one|nobody) ever\b|\bi wish$|\bfrom (?:the|my) (?:bar ?stool|sofa|couch|bed|armchair|pub)\b|"
-    r"\bin my (?:head|mind|imagination|sleep)\b|\bin (?:spirit|theory|another life)\b|\b(?:at least|sort of|kind of|kinda)$|^(?:and |so |but )?that (?:is|was|counts as|makes) my (?:session|training|workout)(?: (?:for today|today|done))?$|\bor so i (?:say|claim)\b|\b(?:all|everything|lot|whole thing|all of it) (?:of it )?(?:bar|except|but|apart from|minus|save|other than)(?: for)? (?:the|my|one|that|those|it)\b|\bdone ?ish\b|^(?:\w+ )?(?:swim|run|walk|hike|ride|yoga|pilates) (?:is |was )?(?:done|finished)$|\bnot (?:your|the) (?:session|programme|program|plan|one you)\b|\bmy own (?:thing|workout|training|programme|program)\b|\bif you (?:can )?(?:count|call)\b"
+    r"\bin my (?:head|mind|imagination|sleep)\b|\bin (?:spirit|theory|another life)\b|\b(?:at least|sort of|kind of|kinda)$|^(?:and |so |but )?that (?:is|was|counts as|makes) my (?:session|training|workout)(?: (?:for today|today|done))?$|\bor so i (?:say|claim)\b|\bdone ?ish\b|^(?:\w+ )?(?:swim|run|walk|hike|ride|yoga|pilates) (?:is |was )?(?:done|finished)$|\bnot (?:your|the) (?:session|programme|program|plan|one you)\b|\bmy own (?:thing|workout|training|programme|program)\b|\bif you (?:can )?(?:count|call)\b"
 )
 """No 'done' beside it can be believed."""
 TODAY_TO_COME = re.compile(

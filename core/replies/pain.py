@@ -44,7 +44,7 @@ _PLACES: tuple[tuple[str, Place], ...] = (
         Place.CHEST,
     ),
     (
-        r"heads?(?! (?:to|of|for|in|down|home|over|out|coach))|head ?aches?|migraines?|skull|temples?",
+        r"(?<!above )(?<!over )(?<!above the )(?<!over the )(?<!above my )(?<!over my )heads?(?! (?:to|of|for|in|down|home|over|out|coach))|head ?aches?|migraines?|skull|temples?",
         Place.HEAD,
     ),
     (
@@ -131,6 +131,10 @@ _IT_HURTS = re.compile(
     r"^(?:and )?(?:it|they|which|that|still) (?:really |still |now |is |are )*(?:hurts?|hurting|"
     r"painful|aches?|aching)\b|^(?:still )?hurts\b"
 )
+_AS_WELL = re.compile(r"^(?:and )?(?:my |the |now )?(?:\w+ )?\w+ (?:too|as well|also)$")
+"""'Right foot hurts, upper back too'."""
+_WHO_HAS = re.compile(r"\b(?:who|whose) (?!knows)\w+\b.*")
+"""'With our bassist, who has a bad back'."""
 _STILL = re.compile(r"\b(?:still|again|but|comes? and goes?|not gone)\b")
 
 
@@ -140,12 +144,15 @@ def read_pain(clauses: list[str]) -> tuple[Place, ...]:
     for clause, following in itertools.pairwise(clauses):
         if _IT_HURTS.search(following):
             found |= _places(clause) - {Place.OTHER}
+        if _AS_WELL.search(following) and _pain_in(clause):
+            found |= _places(following) - {Place.OTHER}
     if found & {Place.LOWER_BACK, Place.UPPER_BACK}:
         found.discard(Place.BACK)
     return tuple(sorted(found, key=lambda place: place.value))
 
 
 def _pain_in(clause: str) -> set[Place]:
+    clause = _WHO_HAS.sub(" ", clause)
     text = _MUSCLES_BURN.sub(" ", _IDIOM.sub(" ", _MOVED.sub(" ", clause)))
     if _NOT_HERE.search(text):
         return set()

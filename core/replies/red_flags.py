@@ -43,7 +43,7 @@ _DENIED_AFTER = re.compile(r"^(?:no|nope|none|not|nothing|never|not at all|negat
 
 _SUBJECT = re.compile(
     rf"\b(?:(?:my|our|a|the|his|her|their|one of the|another|some|every) (?:\w+ )?(?P<noun>{OTHERS})|"
-    rf"(?P<bare>{OTHERS})|(?P<me>(?<!of )(?:i|me|my|mine|myself|we)))\b"
+    rf"(?P<bare>(?!(?:them|him)\b)(?:{OTHERS}))|(?P<me>(?<!of )(?:i|me|my|mine|myself|we)))\b"
 )
 _TELLS = frozenset(
     {
@@ -124,7 +124,8 @@ def dismisses_a_sign(clauses: list[Clause]) -> bool:
         for sign in SIGNS:
             found = sign.words.search(text)
             if found and (
-                _is_denied(number, clauses, text, found) or not _is_own(clause, text, found.start())
+                _is_denied(number, clauses, text, found)
+                or not (_FOR_ME.match(text, found.end()) or _is_own(clause, text, found.start()))
             ):
                 return True
     return False
@@ -143,6 +144,8 @@ def _may_be_nothing(plain: str) -> bool:
     return bool(DOUBTFUL.search(plain)) and not _IS_GRAVE.search(plain)
 
 
+_FOR_ME = re.compile(r"(?: out| over| up)? (?:for|on|to|at|into) me\b")
+"""'They would have to bring the defib out for me'."""
 _IS_ONES_OWN = re.compile(r"\b(?:without me|my ?self|my (?:own )?life|i (?:am|was|were) (?:gone|dead|not))\b")
 
 
@@ -162,6 +165,7 @@ def _flags_in(
             found
             and (
                 re.search(r"\b(?:my|me)\b", found.group())
+                or _FOR_ME.match(text, found.end())
                 or _IS_ONES_OWN.search(found.group())
                 or _is_own(clause, text, found.start())
             )

@@ -26,23 +26,28 @@ OUTCOMES: tuple[Said | None, ...] = (None, Said.DONE, Said.SHORT, Said.MISSED, S
 BIAS = "*"
 """The trait that every message has."""
 
-SURE = 0.6
+SURE = 0.7
 """Above this share, an outcome holds though the grammar finds none."""
 
 CERTAIN = 0.8
-"""Above this share, an outcome holds though the grammar finds another."""
+"""Above this share, an outcome holds also where nobody asked."""
 
-DOUBTS = 0.7
+OUTWEIGHS = 0.95
+"""Above this share, an outcome holds though the grammar finds another; below it, two readings that differ are asked about."""
+
+DOUBTS = 0.65
 """Above this share of another, an outcome is doubted where its own is less than this part of it: UNLIKELY, or UNHEARD where the other
 is no outcome at all, which is also what words sound like that were never heard."""
 UNLIKELY, UNHEARD = 0.5, 0.1
 
-ALARMING = 0.5
+ALARMING = 0.4
 """Below this share, what alarms the grammar is only asked about."""
 
-LIKE_A_FLAG = 0.4
-"""From this share on, words are asked about though the grammar finds them harmless; below it, what the grammar would ask about is left
-alone."""
+LIKE_A_FLAG = 0.35
+"""From this share on, words are asked about though the grammar finds them harmless."""
+
+UNLIKE_A_DOUBT = 0.2
+"""Below this share, what the grammar would ask about is left alone."""
 
 UNLIKE_A_FLAG = 0.15
 """Below this share, even what alarms the grammar is left alone. All these were chosen by what sets of sentences told that had been left
@@ -81,6 +86,10 @@ class Sound:
     def is_certain(self) -> bool:
         return self.share > CERTAIN
 
+    @property
+    def outweighs(self) -> bool:
+        return self.share > OUTWEIGHS
+
 
 SILENCE = Sound()
 
@@ -103,7 +112,7 @@ def weighed(urgency: Urgency, share: float, *, grave: bool = False) -> Urgency |
     if grave:
         return urgency if share >= UNLIKE_A_FLAG else Urgency.ASK
     if urgency is Urgency.ASK:
-        return urgency if share >= LIKE_A_FLAG else None
+        return urgency if share >= UNLIKE_A_DOUBT else None
     if share < UNLIKE_A_FLAG:
         return None
     return urgency if share >= ALARMING else Urgency.ASK

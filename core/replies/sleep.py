@@ -24,7 +24,7 @@ _OF_EFFORT = re.compile(
 )
 """'7 hard' is no length of sleep."""
 _OF_ELSE = re.compile(
-    r"(?:and |but )?(?:my |the |our )?(?:knees?|back|legs?|shoulders?|neck|hips?|ankles?|elbows?|wrists?|feet|foot|arms?|head|body|show|flight|food|breakfast|coffee|weather|crossing|sea|gym|tech|rehearsal) "
+    r"(?:and |but )?(?:my |the |our )?(?:knees?|back|legs?|shoulders?|neck|hips?|ankles?|elbows?|wrists?|feet|foot|arms?|head|body|show|flight|food|breakfast|coffee|weather|crossing|sea|mattress|pillow|gym|tech|rehearsal) "
     r"(?:is |are |was |were |feels? |felt )?(?:\w+ )?(?:ok|fine|good|great|bad|better|sore|stiff|rough|awful|lovely|calm|amazing|terrible)$"
 )
 """'Knee ok', 'show was great': no word about the night."""
@@ -41,32 +41,38 @@ _SPAN = re.compile(
 )
 _BED_TO_UP = re.compile(
     rf"\b(?:bed|asleep|down|off|lights out|sleep|slept|crashed|dropped off|"
-    rf"head down|out(?: cold)?(?= (?:by|at)))\b[^?]{{0,25}}?(?<![\d.:/])(?P<a>{TIME})(?![\d:/])[^?]{{0,30}}?\b(?:up|woke|awake|"
+    rf"head down|out(?: cold)?(?= (?:by|at)))\b[^?]{{0,25}}?(?<![\d.:/])(?P<a>{TIME})(?![\d:/])[^?]{{0,30}}?\b(?:up|woken?|awake|"
     rf"alarm|until|rise|rose|out of bed|wake)\b[^?\d]{{0,20}}?(?P<b>[tc]?{TIME})(?![\d:/])"
 )
 _EITHER = re.compile(r"(?<![\d.:/])(\d{1,2}(?:\.\d+)?) (?:-|to|or|and) (\d{1,2}(?:\.\d+)?)(?![\d:/.])")
 _HOURS_COLON = re.compile(r"(?<![\dtc.:/])(\d{1,2}):([0-5]\d)(?![\d:])")
 _BARE = re.compile(
-    r"(?<![\w.:/-])(\d{1,2}(?:\.\d{1,2})?)(?![\d:/%.\w])(?! ?(?:min|km|kg|reps|sets|x|times?|pillows?|"
-    r"cups?|mates?|am|pm|beers?|out|years?|days?|weeks?)\b)"
+    r"(?<![\w.:/-])(\d{1,2}(?:\.\d{1,2})?)(?![\d:/%.\w])(?! ?(?:min|km|kg|reps|sets|x|times?|am|pm)\b)"
+    r"(?= ?(?:$|[,.?;/+-]|(?:hour|hours|a|an|btw|like|uninterrupted|according|\w+ hour|and|but|or|to|then|so|because|though|if|as|ish|maybe|perhaps|probably|or so|tops|max|most|best|at|in|on|with|without|from|for|before|after|total|altogether|solid|"
+    r"straight|good|decent|great|bad|broken|rough|ok|fine|again|last|tonight|thanks|thank|please|not|no|yes|i|we|my|the|that|this|it|is|was|it was|today|sleep|slept|asleep|hard|lovely|proper|"
+    r"interrupted|unbroken|odd|something|point|coach|haha|lol|sorry|woke|up|due|thx|felt|feel|feeling|still|just|only|which|when|while|despite|thankfully|luckily|sadly|actually|honestly|give|plus|minus|less|more|need|cos|since|"
+    r"until|till|by|per|all|over|around|about|roughly|night|nights|now|too|later|though|finally|instead|yesterday|nothing|easily|apparently|between|on and off|of (?:sleep|those|them|it|broken|good|decent|proper|rough|bad|solid))\b))"
+)
+_COUNTED_OFF = re.compile(
+    r"\b(?:bunk|room|cabin|row|station|gate|deck|floor|act|platform|number|berth|bus|route|seat|level|zone|hall|studio|scene|cue|take|track|age|aged|chapter|episode|part) $"
 )
 _NEGATIVE = re.compile(r"\bminus \d")
 _PREFERRED = re.compile(
     r"\b(?:slept|got|managed|actual(?:ly)?|only|just|sleep of|more like|maybe)(?: (?:about|around|only|"
-    r"for|maybe|a|slept|got|like))* $"
+    r"for|maybe|perhaps|a|slept|got|like|(?:from|of|out of) (?:that|those|it|them)))* $"
 )
 _NONE = re.compile(
     r"\b(?:did not|could not|have not) (?:get any )?(?:sleep|slept)(?: at all| a wink| one bit)\b|"
     r"\bno sleep(?: at all)?$|\b0 sleep\b|\b(?:not|did not sleep) a wink\b"
 )
 _SUMMED = re.compile(
-    r"\bawake (?:for )?(?:about )?(?:an?|half an|\d+(?:\.\d+)?) (?:hour|min)|\bnaps?\b|\bnap\b|\banother \d|\d \+ |(?<![\d.])\d ?x ?\d|\+ (?:an? )?\d|^\d and \d hour$|\d hour (?:in|on) (?:the |a |my )?\w+\b.*\b\d+ (?:hour )?(?:in|on) (?:the|a|my)\b|\d (?:out of|of) (?:10|5|100)\b|\b(?:watch|shift|duty|call|rehearsal|show) (?:was )?(?:from )?\d\d? (?:to|-|until) \d|\bplus \d|"
+    r"\bawake (?:for )?(?:about )?(?:an?|half an|\d+(?:\.\d+)?) (?:hour|min)|\bnaps?\b|\bback (?:in|to bed|down|to sleep)\b.*\b[tc]?\d|\bnap\b|\banother \d|\d \+ |(?<![\d.])\d ?x ?\d|(?<![\d.])\d times (?:of )?\d|\+ (?:an? )?\d|^\d and \d hour$|\d hour (?:in|on) (?:the |a |my )?\w+\b.*\b\d+ (?:hour )?(?:in|on) (?:the|a|my)\b|\d (?:out of|of) (?:10|5|100)\b|\b(?:watch|shift|duty|call|rehearsal|show) (?:was )?(?:from )?\d\d? (?:to|-|until) \d|\bplus \d|"
     r"\d hour\b.*\band \d+(?:\.\d+)? (?:hour )?(?:at|in|on|more)\b"
 )
 
 _TOTAL = re.compile(
     r"(?<![\d.:/])(\d{1,2}(?:\.\d+)?)(?: hour)? (?:all in|in total|altogether|total|all told|overall)\b|"
-    r"\b(?:total|all told|altogether|in total|all in)(?: of| was| it was| about| maybe|,)* (\d{1,2}(?:\.\d+)?)(?: hour)?(?= ?(?:$|,))"
+    r"\b(?:total|all told|(?:al)?together|in total|all in)(?: of| was| it was| about| maybe|,)* (\d{1,2}(?:\.\d+)?)(?: hour)?(?= ?(?:$|,))"
 )
 """'4 hours, then 2 more on the bus, so 6 all in'."""
 _VERY = r"(?:very |really |pretty |so |quite |super |rather |fairly |surprisingly |actually |bit |a |an )*"
@@ -75,7 +81,7 @@ _BAD = re.compile(
     rf"brilliant|enough|the best|my best|ideal|amazing)\b"
     r"|\bdid not (?:sleep|rest) (?:so |very |that |really |too |particularly )?(?:well|good|great|much|"
     r"enough)\b"
-    rf"|\b{_VERY}(?:bad|badly|rough|roughly(?! \d)|terrible|terribly|awful|awfully|poor|poorly|crap|"
+    rf"|\b{_VERY}(?:bad|badly|rough|roughly(?! \d)|terrible|terribly|awful|awfully|poor(?! (?:thing|lad|lass|guy|girl|boy|kid|man|woman|sod|old|chap|mite|devil)s?)|poorly|crap|"
     rf"crappy|shit|shite|shitty|rubbish|horrible|"
     r"horribly|dreadful|rotten|garbage|trash|lousy|restless|restlessly|broken|disturbed|disrupted|interrupted|fitful|patchy|"
     r"pants|grim|ropey|ropy|dire|woeful|naff|gash|minging|shocking|wretched|atrocious|abysmal|iffy|horrendous|miserable|worst)\b|\btoss\w* and turn\w*|\b(?:hardly|barely|"
@@ -87,12 +93,12 @@ _BAD = re.compile(
 _OK = re.compile(
     r"\b(?:not (?:too |so |that |half )?(?:bad|badly|terrible|awful)|did not sleep (?:too )?bad(?:ly)?|not (?:too |so )?shabby|not half bad|"
     r"so so|meh|average|alright|all right|fine|ok|okayish|decent|could (?:be|have been) (?:better|"
-    r"worse)|acceptable|middling|mediocre|fair|passable|normal|medium|nothing special)\b"
+    r"worse)|acceptable|middling|mediocre|(?<!not )fair|passable|normal|medium|nothing special)\b"
 )
 _GOOD = re.compile(
     r"\b(?:good|great|well|greatly|fantastic|excellent|amazing|amazingly|brilliant|brilliantly|superb|"
     r"superbly|wonderfully|nicely|fantastically|excellently|perfect|perfectly|deep|deeply|lovely|"
-    r"wonderful|soundly|refreshed|solid(?! \d)|solidly|awesome|best|like (?:a |an )?(?:log|brick|stone|baby|rock|stone|king|"
+    r"wonderful|soundly|refreshed|solid(?! \d)|solidly|awesome|(?<!at )(?<!not the )best|like (?:a |an )?(?:log|brick|stone|baby(?! ,? ?(?:scream|cr[yi]|wak|woke|up))|rock|stone|king|"
     r"queen|dream|champ)|like the dead|out like a light|proper|glorious|glorious\w+|heavenly|blissful\w*|dreamy|did not wake(?: up)?(?: even)?(?: once| at all)|never woke)\b"
 )
 
@@ -109,10 +115,12 @@ class Night:
 
 _ONLY_A_LENGTH = re.compile(
     r"^(?:about |only |maybe |around |just |solid |a solid )*(?:\d{1,2}(?:\.\d+)? hour|\d{1,2}h\d\d|"
-    r"\d{1,2}(?:\.\d+)?)$"
+    r"\d{1,2}(?:\.\d+)?)(?: (?:maybe|or so|tops|max|at (?:most|best)|if that|ish|perhaps|probably|i think|total))?$"
 )
 _A_NUMBER = re.compile(r"(?:about |maybe |a )*\d{1,2}(?:\.\d)?")
-_APART = re.compile(r" , | and (?=(?:i )?(?:slept|did|trained|effort|rpe|the session|my|knee|back)\b)")
+_APART = re.compile(
+    r" , | and (?=(?:yes |no )?(?:i )?(?:slept|did|trained|effort|rpe|the session|my|knee|back)\b)"
+)
 
 
 def read_sleep(text: str, *, asked: bool) -> Night:
@@ -158,6 +166,18 @@ def _is_about_sleep(clause: str, *, asked: bool) -> bool:
 
 
 def _quality(text: str, hours: float | None) -> SleepQuality | None:
+    """In words; what is said of the sleep by its name goes before all else."""
+    by_name = " , ".join(part for part in text.split(" , ") if re.search(r"\b(?:slept|sleep)\b", part))
+    of_the_night = " , ".join(found.group() for found in _NIGHT.finditer(text))
+    said = _in_words(of_the_night) or _in_words(by_name) or _in_words(text)
+    return SleepQuality.BAD if said is None and hours == 0 and _NONE.search(text) else said
+
+
+_NIGHT = re.compile(r"\b(?:not (?:a |the |so |very |too )?)?\w+ (?:old )?(?:night s? ?)?(?:night|kip|rest)\b")
+"""'Rubbish pillow but a good night'."""
+
+
+def _in_words(text: str) -> SleepQuality | None:
     if _BAD.search(text):
         spared = re.search(
             r"\bnot (?:too |so |that )?(?:bad|badly|terrible|awful)\b|\bdid not sleep (?:too )?bad", text
@@ -165,9 +185,15 @@ def _quality(text: str, hours: float | None) -> SleepQuality | None:
         return SleepQuality.OK if spared else SleepQuality.BAD
     if _OK.search(text):
         return SleepQuality.OK
-    if _GOOD.search(re.sub(r"^well , |\ba good (?=\d)|\bgood (?=morning)|\b(?:thank|as) well\b", "", text)):
+    if _GOOD.search(
+        re.sub(
+            r"^well , |\ba good (?=\d)|\bgood (?=(?:boys?|girls?|luck|shows?|thing|news|enough|crowd|gig)\b)|\bgood (?=morning)|\b(?:thank|as) well\b",
+            "",
+            text,
+        )
+    ):
         return SleepQuality.GOOD
-    return SleepQuality.BAD if hours == 0 and _NONE.search(text) else None
+    return None
 
 
 def _hours(text: str, *, asked: bool) -> tuple[float | None, bool]:
@@ -182,12 +208,33 @@ def _hours(text: str, *, asked: bool) -> tuple[float | None, bool]:
     for reader in (_from_bed_to_up, _from_to, _said_length, _colon_hours):
         hours = reader(text)
         if hours is not None:
-            return _plausible(hours)
+            return (None, True) if reader is _said_length and _tells_more(text) else _plausible(hours)
     return (
         _bare(text)
         if asked or re.search(r"\bslept\b|\bsleep \d|\d sleep\b|\basleep\b", text)
         else (None, False)
     )
+
+
+_FURTHER = re.compile(
+    r"(?<![\w.:/-])([1-9]|1[0-2])(?:\.5)?(?![\d:/%.\w])(?! (?:min|times?|nights?|of|people|km|kg|reps|sets|days?|am|pm|to|-|or|out|pillows?|cups?|coffees?|beers?|mates?|shows?|weeks?|months?|o'clock|in the|,? ?so)\b)"
+)
+
+
+def _tells_more(text: str) -> bool:
+    """Whether another number stands beside a length, that may as well be hours: '8 hours in bed but slept perhaps 5'."""
+    if len(list(lengths(text))) != 1 or _PREFERRED.search(text[: next(iter(lengths(text))).start]):
+        return False
+    if any(_PREFERRED.search(text[: bare.start()]) for bare in _BARE.finditer(text)):
+        return False
+    one = next(iter(lengths(text)))
+    left = f"{text[: one.start]} ; {text[one.end :]}"
+    left = re.sub(
+        r"\b(?:at|by|until|since|from|to|woke(?: me)?(?: up)?|up|around|before|after|past|alarm|til|till|deck|cabin|room|bunk|gate|act|round|number|day|week|cue|bus|not|than) (?:about |around |at )?[tc]?\d{1,2}(?:[:.]\d+)?",
+        " ",
+        left,
+    )
+    return bool(_FURTHER.search(left)) and not _ASLEEP.search(text)
 
 
 def _plausible(hours: float) -> tuple[float | None, bool]:
@@ -267,8 +314,14 @@ def _bare(text: str) -> tuple[float | None, bool]:
     either = _EITHER.search(text)
     if either:
         return _plausible((float(either[1]) + float(either[2])) / 2)
-    loose = re.sub(r"\b(?:not|at|by|until|since|from|woke up|up at) (?:about )?\d{1,2}(?:\.\d+)?\b", "", text)
-    numbers = {float(found[1]) for found in _BARE.finditer(loose)}
+    loose = re.sub(
+        r"\b(?:not|at|by|until|since|from|woke up|up at|dropped off|nodded off|went off|drifted off|asleep) (?:about |around )?\d{1,2}(?:\.\d+)?\b",
+        "",
+        text,
+    )
+    numbers = {
+        float(found[1]) for found in _BARE.finditer(loose) if not _COUNTED_OFF.search(loose[: found.start()])
+    }
     if len(numbers) == 1:
         return _plausible(numbers.pop())
     hinted = bool(numbers) or re.search(r"\b[tc]\d|\d/\d|\d{3}", text) is not None

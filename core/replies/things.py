@@ -18,14 +18,15 @@ _OWNED = (
     r"internet|connection|alarm clock|truck|boat|ship|ferry|plane|train|bus|engine|generator|projector|desk|chair|bunk|bed|diary|"
     r"calendar|schedule|luggage|washing machine|shower|boiler|fridge|freezer|oven|umbrella|jacket|costume|wig|corset|script|hair|mascara|make ?up|beard|moustache|patience|dignity|ego|bank balance|plans?|tan|social life)"
 )
+_WORN = r"(?:harness|straps?|vest|life ?jacket|wet ?suit|dry ?suit|bra|binder|belt|shirt|t shirt|jersey|tux|waistcoat|corset|costume)"
 _HAS_OR_IS = (
     r"(?:(?:has|had|have|just|nearly|almost|is|are|was|were|be|been|being|got|gets|keeps?|kept|having|again|goes|went|going|started|starts|"
     r"looks?|looked|sounds?|sounded|seems?|seemed|finally|completely|totally|literally|basically|practically|suddenly|always|already|still|"
-    r"about|to|now|then|also|even|all|so|suffers?|suffered|suffering|from|with|will|would|decided|must|might|may|probably|apparently) )*(?:an? )?"
+    r"about|to|now|then|a bit|a little|also|even|all|so|suffers?|suffered|suffering|from|with|will|would|decided|must|might|may|probably|apparently) )*(?:an? )?"
 )
 _A_THING = re.compile(
     rf"(?:and |but |then |because |as |since |well |sorry |today |yesterday )*(?:(?:the|this|that|our|one of the) (?!(?:{_OF_ONESELF})\b)(?:\w+ ){{1,2}}|"
-    rf"(?:my|our|his|her|their) (?:\w+ )?{_OWNED} (?!(?:says?|said|shows?|showed|flagged|reads?|warned|warns|alerted|thinks|detected|told|has me|had me)\b)(?:\w+ )?){_HAS_OR_IS}$"
+    rf"(?:(?:my|our|his|her|their|new) (?:\w+ )?{_OWNED}|(?:my |new |this )*{_WORN}) (?!(?:says?|said|shows?|showed|flagged|reads?|warned|warns|alerted|thinks|detected|told|has me|had me)\b)(?:\w+ )?){_HAS_OR_IS}$"
 )
 
 

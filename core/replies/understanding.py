@@ -27,12 +27,12 @@ from core.replies.wording import Words, plain_words
 from core.terms import Place
 
 _CORRECTS = re.compile(
-    r" ?(?:[,.] )*\b(?:(?:no ?,? )?(?:hang on|hold on)(?= [,.]| (?:\d|monday|tuesday|wednesday|thursday|friday|saturday|sunday))|(?:no ?,? )?(?:i )?tell a lie|no(?: ,)? wait|wait(?: ,)? no|(?<=[,.] )wait(?= [,.])|^wait(?= ,)|scrap that|"
+    r" ?(?:[,.] )*\b(?:(?:no ?,? )?(?:hang on|hold on)(?= [,.]| (?:yes|no|\d|monday|tuesday|wednesday|thursday|friday|saturday|sunday))|(?:no ?,? )?(?:i )?tell a lie|no(?: ,)? wait|wait(?: ,)? no|(?<=[,.] )wait(?= [,.])|^wait(?= ,)|scrap that|"
     r"scratch that|sorry(?: ,)? (?:i )?(?:mean|meant)|i (?:mean|meant)|correction|edit|"
-    r"(?:no ,? )?(?<!not )(?<!can )(?<!could )(?<!will )(?<!would )(?<!might )(?<!to )(?<!i )make (?:that|it)(?= (?:\d|an?\b|half|monday|tuesday|wednesday|thursday|friday|"
-    r"saturday|sunday|tomorrow|the))|(?<![a-z] )actually(?: (?:no|make it|more like|it was|that was))?|"
+    r"(?:(?<!^)no ,? )?(?<!not )(?<!can )(?<!could )(?<!will )(?<!would )(?<!might )(?<!to )(?<!i )make (?:that|it)(?= (?:\d|an?\b|half|monday|tuesday|wednesday|thursday|friday|"
+    r"saturday|sunday|tomorrow|the))(?! \d (?:sessions?|times|days|workouts?)\b)|(?<=[,.] )(?:write|put|log|record|note)(?: down| it (?:down )?as)?(?= \d)|(?<![a-z] )actually(?: (?:no|make it|more like|it was|that was))?|"
     r"no actually|actually no|or rather|on second thoughts?|oops|my mistake|typo|strike that|"
-    r"forget that|ignore that|sorry(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|friday|saturday|"
+    r"forget that|ignore that|well ,? ?no(?= ,? ?\d)|sorry ,? ?no(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|friday|saturday|sunday|tomorrow))|(?<=[,.] )no(?= ,? ?only (?:monday|tuesday|wednesday|thursday|friday|saturday|sunday))|sorry(?= ,? ?(?:\d|monday|tuesday|wednesday|thursday|friday|saturday|"
     r"sunday|tomorrow))|(?<=\d )no(?= \d)|(?<=[,.] )no(?= [,.] \d)|(?<=[,.] )(?:no ,? ?)(?:be honest|honestly|to be honest|if i am honest|lets say|more like|call it|make it)(?= ,? ?\d)|(?<=[,.] )no(?= ,? ?(?:the |this |next |on )?(?:\d|monday|tuesday|wednesday|thursday|"
     r"friday|saturday|sunday|tomorrow)))\b(?: ,| \.)* ?"
 )
@@ -159,9 +159,8 @@ def _read(words: Words, plain: str, context: Context) -> Meaning:
 
 def _short_answer(clauses: list[Clause], context: Context) -> Said | None:
     """'No, and stop messaging me': the answer still counts."""
-    if context.asked is not Asked.SESSION or clauses[0].text not in _SHORT_ANSWERS:
-        return None
-    return _SHORT_ANSWERS[clauses[0].text]
+    answer = re.match(r"missed it|(?:no|yes|done)(?= and\b|$)", clauses[0].text)
+    return _SHORT_ANSWERS[answer.group()] if answer and context.asked is Asked.SESSION else None
 
 
 _SHORT_ANSWERS = {"no": Said.MISSED, "yes": Said.DONE, "done": Said.DONE, "missed it": Said.MISSED}

@@ -19,6 +19,7 @@ _SIGNS = {
     **dict.fromkeys("❌✖❎", " no "),
     **dict.fromkeys("👍👌", " thumbsup "),
     "🙏": " thanks ",
+    **dict.fromkeys("😂🤣", " haha . "),
     **dict.fromkeys("’‘`´ʼ", "'"),
     **dict.fromkeys("“”„«»", '"'),
     **dict.fromkeys("–‒−‑", "-"),
@@ -90,8 +91,19 @@ _FOUR_DIGITS_ALONE = re.compile(
     r"(?! ?(?:kg|km|m|steps|kcal|calories|people|miles|seats|pounds|euros?)\b)(?<!(?:by|to|il|om|ce|re|er|nd|ut) 20[2-4]\d)"
 )
 """'Will do it at 1830'; 2027 is a year, unless somebody comes at it."""
+_PART_OF_DAY = re.compile(
+    r"\b(?<![\d.:/-])(?<!half )(?<!past )(?<!to )(?<!at )(?<!by )(?<!around )(?<!until )(1[0-2]|[1-9])(?:[:.](\d\d))? (?:o ?'?clock )?in the (morning|afternoon|evening)\b"
+)
+"""'7 in the evening'."""
+_SPOKEN_CLOCK = re.compile(
+    r"\b(at|by|until|till?|from|around|before|after|since) (1[0-2]|[1-9]) (15|30|45)\b(?! ?(?:min|hour|h\b|sec|reps|sets|kg|km|%|m\b))"
+)
+"""'The alarm got me at five thirty'."""
 _FOUR_DIGITS = re.compile(r"\b([01]\d|2[0-3])([0-5]\d) ?(?:to|-|until|till?) ?([01]\d|2[0-3])([0-5]\d)\b")
-_DATE_DOT = re.compile(r"\b(\d{1,2})\.(\d{1,2})\.(?!\d)")
+_DATE_DOT = re.compile(
+    r"\b(\d{1,2})\.(\d{1,2})\.(?!\d)( (?!(?:to|until|till?|and|or|in|at|on|for|with|back)\b)(?=[a-z]))?"
+)
+"""'12.12. to 14.12.' is two dates; 'I'd say 7.5. Tired' ends a sentence."""
 _LETTER_SLASH = re.compile(r"(?<=[a-z])/(?=[a-z])")
 _LABEL = re.compile(r"\b(rpe|effort|sleep|slept)[ :=]*(?=\d)")
 _STOPS = re.compile(r"\s*([;!?,\n]|(?<!\d):|:(?!\d)|\.+(?!\d)|(?<!\d)\.+)\s*")
@@ -100,6 +112,15 @@ _VOCATIVE = re.compile(
     r"(?:, )?(?:mate|coach|man|bro|bruv|boss|dude|buddy|pal|love|sir|chief)(?= [,.?]|$)"
 )
 """'No mate' is a no; the mate is nobody else."""
+_ADDRESSED = re.compile(
+    r"^(?:hi |hey |hello |ok |so )?(?:brother|bro|mate|coach|boss|man|sir|friend|pal|buddy|dude|chief) (?=(?:there is|i|my|it is|this|that|what|how|when|can|today|yesterday|"
+    r"no|yes|not|sorry|only|just|still|done|session|slept)\b)"
+)
+"""'Brother there is burning in chest' is said to him, not of him."""
+_PICTURE = re.compile(
+    r"(?<=\S) *[\u2600-\u27bf\U0001f300-\U0001faff][\ufe0f\u200d\U0001f3fb-\U0001f3ff]* +(?=\w)"
+)
+"""An emoji in the midst of words ends a sentence."""
 _NOT_WORDS = re.compile(r"[^\w.,;:?!/%'&+<>()\n -]")
 _LEFT_OVER = re.compile(r"[^\w.,?/%:<> +-]")
 
@@ -120,9 +141,9 @@ def plain_words(text: str) -> Words:
     """Never fails: what cannot be read simply has no words."""
     typed = text[:LONGEST].translate(_SIGN_TABLE)
     lowered = unicodedata.normalize("NFKC", typed).casefold()
-    lowered = _NOT_WORDS.sub(" ", _ADDRESS.sub(" ", _TAG.sub(" ", lowered)))
+    lowered = _NOT_WORDS.sub(" ", _PICTURE.sub(" . ", _ADDRESS.sub(" ", _TAG.sub(" ", lowered))))
     lowered = ALONE.get(lowered.strip(" .!"), lowered)
-    unmended = _VOCATIVE.sub(r"\1", _in_short(_apart(lowered)))
+    unmended = _ADDRESSED.sub("", _VOCATIVE.sub(r"\1", _in_short(_apart(lowered))))
     return Words(
         typed=typed, unmended=unmended, plain=in_digits(" ".join(mend(word) for word in unmended.split()))
     )
@@ -133,8 +154,18 @@ def _apart(text: str) -> str:
     for pattern, plain in CONTRACTED:
         text = pattern.sub(plain, text)
     text = in_digits(_ISO_DATE.sub(r"\1_\2_\3", _MINUS.sub(" minus ", text)))
+    text = _PART_OF_DAY.sub(
+        lambda one: f"{one[1]}:{one[2] or '00'}{'am' if one[3] == 'morning' else 'pm'} ", text
+    )
+    text = _SPOKEN_CLOCK.sub(r"\1 \2:\3", text)
     text = _FOUR_DIGITS_ALONE.sub(r"\1 \2:\3", _FOUR_DIGITS.sub(r"\1:\2 - \3:\4", text))
-    text = " ".join(_clock_words(_DATE_DOT.sub(r"\1.\2", text.replace("\n", " . "))).split())
+    text = " ".join(
+        _clock_words(
+            _DATE_DOT.sub(
+                lambda one: f"{one[1]}.{one[2]}{' . ' if one[3] else ''}", text.replace("\n", " . ")
+            )
+        ).split()
+    )
     text = _HOURS_MINUTES.sub(_hours_minutes, _LABEL.sub(r"\1 ", text))
     text = _JOINED_UNIT.sub(lambda found: f"{found[1]} {_unit(found[2] or found[3])} ", text)
     text = _DAY_RANGE.sub(_day_range, _NUMBER_RANGE.sub(f" {_RANGE_MARK} ", text))

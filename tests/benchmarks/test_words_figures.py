@@ -32,7 +32,7 @@ def test_shares_read_right() -> None:
         _print_shares("  trips", trip_verdicts(rows("trips", half)), ("right", "cautious", "wrong"))
 
 
-LEFT_OUT = (("t1", "t2"), ("t3",), ("b1", "b2"))
+LEFT_OUT = (("t1", "t2", "t3"), ("b1", "b2", "b3"), ("n1", "n2", "n3"), ("m1", "m2", "m3", "m4", "m5"))
 """Sets of sentences by hands of their own."""
 
 

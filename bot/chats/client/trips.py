@@ -23,10 +23,7 @@ from core.usecases import travel
 
 MOST_LEGS = 6
 AROUND_HOME_KM = 40
-OFF = re.compile(r"(?:please )?call(?:ing)? off (?:the |my )?(?:trip to )?[A-Za-z]", re.IGNORECASE)
 ROOM_SAID = re.compile(r"^(?:there(?:.?s| is| are) |they have |only |just |a |an |the |it has )+")
-NAMED = re.compile(r"\b[A-Z][\w'’-]+")
-BEGINNINGS = "the my trip i it that this our off is was sorry so flight tour not cancel call"  # no places, however large
 ADD = [[button("Add a trip", "trip_new")]]
 
 
@@ -48,8 +45,8 @@ async def on_new(turn: Turn, _client: Client, _args: Sequence[str]) -> None:
 async def said(turn: Turn, client: Client, trip: TripSaid) -> None:
     """A trip in words: keep it, change the one that is planned, or ask only what is missing."""
     match trip:
-        case CalledOff():
-            await _call_off_next(turn, client)
+        case CalledOff(places=places):
+            await _call_off_next(turn, client, places)
         case Return(ends=ends):
             await _ends(turn, client, ends)
         case TripQuestion():
@@ -97,9 +94,7 @@ async def own_trip(turn: Turn, client: Client, trip_id: str) -> PlannedTrip | No
 
 
 async def as_on_buttons(turn: Turn, client: Client, words: str) -> bool:
-    """'Hotel gym', for the trip that is on, else the next one, whose room was asked for; 'call off Oslo'. False where it is neither."""
-    if OFF.match(words.strip()):
-        return await _called_off(turn, client, words.casefold())
+    """'Hotel gym', for the trip that is on, else the next one, whose room was asked for. False where it is none."""
     said = ROOM_SAID.sub("", words.strip().casefold()).strip(" .!")
     room = next((r for r, name in ROOM_WORDS.items() if said == name.removeprefix("a ")), None)
     if room is None:
@@ -110,15 +105,6 @@ async def as_on_buttons(turn: Turn, client: Client, words: str) -> bool:
     if not open_ones:
         return False
     await on_room(turn, client, [str(open_ones[0].id), room.value])
-    return True
-
-
-async def _called_off(turn: Turn, client: Client, words: str) -> bool:
-    """'Call off Oslo', where Oslo or a trip is named: a session may be called off as well."""
-    coming = await travel.coming_trips(turn.tx, client, turn.at)
-    if "trip" not in words and not any(trip.place.casefold() in words for trip in coming):
-        return False
-    await _call_off_next(turn, client)
     return True
 
 
@@ -162,24 +148,21 @@ async def _off(turn: Turn, client: Client, trip: PlannedTrip) -> None:
     await turn.say(of_trips.trip_called_off(trip))
 
 
-async def _call_off_next(turn: Turn, client: Client) -> None:
+async def _call_off_next(turn: Turn, client: Client, places: Sequence[PlaceFound]) -> None:
     coming = await travel.coming_trips(turn.tx, client, turn.at)
-    words = turn.incoming.text
-    named = [p for p in coming if p.place.casefold() in words.casefold()]
+    names = {place.name.casefold() for place in places}
+    words = turn.incoming.text.casefold()
+    named = [p for p in coming if p.place.casefold() in words or p.place.casefold() in names]
     if not coming:
         await turn.say(of_trips.no_trips(), ADD)
     elif len(named) == 1:
         await _off(turn, client, named[0])
-    elif len(coming) == 1 and not _names_a_place(words):
+    elif len(coming) == 1 and not places:
         await _off(turn, client, coming[0])
     else:
         await turn.say(
             of_trips.which_is_off(), [[button(p.place[:40], "trip_off", p.id)] for p in coming[:6]]
         )
-
-
-def _names_a_place(words: str) -> bool:
-    return any(w.casefold() not in BEGINNINGS.split() and find_places(w) for w in NAMED.findall(words))
 
 
 async def _ends(turn: Turn, client: Client, ends: dt.date) -> None:

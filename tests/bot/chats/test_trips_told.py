@@ -72,3 +72,20 @@ async def test_a_session_that_is_called_off_is_no_trip(play: Play) -> None:
     await play.says(CLIENT_ID, "in Honolulu 2-4 Dec")
     await play.says(CLIENT_ID, "call off the session")
     assert await trips(play) == ["Honolulu 02-04"]
+
+
+async def test_a_place_that_is_called_off_and_is_no_trip_of_ours_is_asked_about(play: Play) -> None:
+    await play.says(CLIENT_ID, "in Honolulu 2-4 Dec")
+    said = await play.says(CLIENT_ID, "the Bergen trip is cancelled")
+    assert "Honolulu" in said[-1].buttons
+    assert await trips(play) == ["Honolulu 02-04"]
+
+
+async def test_a_trip_can_be_called_off_whatever_was_asked_last(play: Play) -> None:
+    await play.says(CLIENT_ID, "in Honolulu 2-4 Dec")
+    await play.says(CLIENT_ID, "in Bergen 10-12 Dec")
+    await play.until(dt.datetime(2026, 12, 1, 7, 5, tzinfo=dt.UTC))
+    said = said_to(await play.says(CLIENT_ID, "please call off Bergen"), CLIENT_ID)
+    assert "Bergen" in said
+    assert "is off the plan" in said
+    assert await trips(play) == ["Honolulu 02-04"]

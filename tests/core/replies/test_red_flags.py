@@ -114,7 +114,7 @@ def test_the_gravest_signs_are_never_left_alone(text: str) -> None:
 def test_what_alarms_is_asked_about_or_left_alone_where_it_sounds_harmless() -> None:
     level = {share: weighed(Urgency.ALARM, share) for share in (0.05, 0.3, 0.9)}
     assert level == {0.05: None, 0.3: Urgency.ASK, 0.9: Urgency.ALARM}
-    assert weighed(Urgency.ASK, 0.3) is None
+    assert weighed(Urgency.ASK, 0.1) is None
     assert weighed(Urgency.ASK, 0.9) is Urgency.ASK
 
 

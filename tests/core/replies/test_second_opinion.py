@@ -1,4 +1,4 @@
-"""The second opinion doubts and never records; its weights are what the training makes of the sentences."""
+"""The second opinion: when it doubts, when it fills in, and that its weights are what the training makes of the sentences."""
 
 import datetime as dt
 
@@ -12,7 +12,7 @@ from core.replies.second_opinion import is_unlikely, likely_flag, likely_outcome
 from tests.core.replies import training
 
 NOW = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
-MOST = 300_000
+MOST = 330_000
 """Bytes that all weights together may take."""
 
 
@@ -69,7 +69,7 @@ def test_a_likely_outcome_is_recorded() -> None:
     ("text", "outcome"),
     [
         ("the weights surrendered before I did", Said.DONE),
-        ("got beaten by the sofa and a film", Said.MISSED),
+        ("the get in ate it", Said.MISSED),
     ],
 )
 def test_an_answer_that_no_rule_knows_is_told_by_its_sound(text: str, outcome: Said) -> None:

@@ -357,3 +357,38 @@ def test_a_number_of_something_else_is_not_recorded(asked: str, text: str) -> No
 )
 def test_what_people_ask_for_around_a_session(asked: str, text: str, said: dict[str, object]) -> None:
     assert means(text, asked) == said
+
+
+@pytest.mark.parametrize(
+    ("asked", "text", "said"),
+    [
+        # whose illness it is
+        ("session", "did it, half the deck crew got the lurgy", {"outcome": "done"}),
+        ("sleep", "my daughter had a fever and I sat with her, 4 hours", {"sleep_h": 4}),
+        ("session", "rang in sick, didn't train", {"outcome": "missed", "unwell": True, "tell_coach": True}),
+        # what was left out of it
+        ("session", "did everything bar the last round", {"outcome": "short"}),
+        ("session", "got through 3/5 sets", {"outcome": "short"}),
+        ("session", "bailed in round four", {"outcome": "short"}),
+        # denials that look like deeds
+        ("session", "a day of queues, zero was done", {"outcome": "missed"}),
+        # today's answer, and next week beside it
+        ("session", "yes, tue and sat next week", {"outcome": "done", "days": ["Tuesday", "Saturday"]}),
+        # days, and what stands against others
+        ("days", "we drive Monday, so Wednesday and Friday", {"days": ["Wednesday", "Friday"]}),
+        ("days", "Tuesday is fittings, Thursday's a double, which leaves Saturday", {"days": ["Saturday"]}),
+        ("days", "sunday, once the kids are out", {"days": ["Sunday"]}),
+        ("days", "no idea, the rota comes out Friday", ASKED_BACK),
+        # numbers of something else
+        ("sleep", "ok. cabin 4 is above the engine", {"sleep_quality": "ok"}),
+        ("sleep", "not great, night train with six nuns", {"sleep_quality": "bad"}),
+        ("session", "done, then stood in customs for an hour", {"outcome": "done"}),
+        # a sentence that ends in a number
+        ("effort", "I'd say 7.5. Legs are gone", {"effort": 7.5}),
+        ("sleep", "in bed by eleven and up at five thirty", {"sleep_h": 6.5}),
+        # what is good is the night, and not the pillow
+        ("sleep", "rubbish pillow but a good night, 7", {"sleep_h": 7, "sleep_quality": "good"}),
+    ],
+)
+def test_one_fact_among_what_else_life_brings(asked: str, text: str, said: dict[str, object]) -> None:
+    assert means(text, asked) == said

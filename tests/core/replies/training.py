@@ -31,8 +31,8 @@ LEAST = 5
 """Tenths: what weighs less is not worth its line (cross-validated: no worse, at two thirds of the size)."""
 RARE = 3
 """A trait that fewer messages have teaches nothing that holds for others."""
-FLAGS_COUNT = 5.0
-"""How many replies a sentence written about red flags counts for: they are the harder ones, and what the model is for."""
+OF_FLAGS, OF_CARE, OF_ALL_ELSE = 5.0, 4.0, 2.0
+"""What a sentence counts for that was written about red flags, a reply that tells of pain or illness, and any other: the harder the more."""
 Numbers = npt.NDArray[np.float64]
 Example = tuple[set[str], int, float]
 """Traits, class and weight."""
@@ -55,11 +55,15 @@ def flag_examples(replies: Sequence[Row], flags: Sequence[Row]) -> list[Example]
     """Red flags and harmless words, and every reply: most are harmless, and shall be left alone."""
     return [
         *(
-            (flag_traits(plain_words(row["text"]).plain), int(row["flag"] != "nothing"), FLAGS_COUNT)
+            (flag_traits(plain_words(row["text"]).plain), int(row["flag"] != "nothing"), OF_FLAGS)
             for row in flags
         ),
         *(
-            (flag_traits(plain_words(row["text"]).plain), int("urgent" in row["means"]), 1.0)
+            (
+                flag_traits(plain_words(row["text"]).plain),
+                int("urgent" in row["means"]),
+                OF_CARE if {"pain", "unwell", "urgent"} & row["means"].keys() else OF_ALL_ELSE,
+            )
             for row in replies
         ),
     ]
