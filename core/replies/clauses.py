@@ -30,7 +30,7 @@ _LEADS = (
     r"it is|there is|because|as|since) )*"
 )
 OTHERS = (
-    r"other half|better half|ex|roomies?|bunkmate|bunkie|cabinmate|cabin mate|room mate|flattie|bestie|stepmum|stepdad|stepson|stepdaughter|grandson|granddaughter|landlady|landlord|deckhand|chef|electrician|sparky|carpenter|conductor|trainee|intern|apprentice|opponent|teammate|chaperone|purser|steward|stewardess|cadet|marshal|referee|judge|vicar|missus|hubby|housemate|godson|niece|nephew|wife|husband|partner|girlfriend|boyfriend|fiancee?|sons?|daughters?|kids?|child|children|baby|"
+    r"tenor|soprano|baritone|cellist|violinist|violist|pianist|trumpeter|bassist|other half|better half|ex|roomies?|bunkmate|bunkie|cabinmate|cabin mate|room mate|flattie|bestie|stepmum|stepdad|stepson|stepdaughter|grandson|granddaughter|landlady|landlord|deckhand|chef|electrician|sparky|carpenter|conductor|trainee|intern|apprentice|opponent|teammate|chaperone|purser|steward|stewardess|cadet|marshal|referee|judge|vicar|missus|hubby|housemate|godson|niece|nephew|wife|husband|partner|girlfriend|boyfriend|fiancee?|sons?|daughters?|kids?|child|children|baby|"
     r"toddler|twins|mum|mom|mummy|mother|dad|daddy|father|parents|brothers?|sisters?|grandma|gran|"
     r"granny|grandad|grandpa|grandmother|grandfather|nan|uncle|aunt|auntie|cousins?|friends?|mates?|"
     r"buddy|colleagues?|coworkers?|roommate|flatmate|boss|skipper|captain|bosun|cook|crew(?! change)|cast|company|"
@@ -88,7 +88,8 @@ _OF_A_TRIP = re.compile(
 class Clause:
     """A piece of a message between two stops.
 
-    ``own`` when it speaks of the client, ``asks`` when it ends in a question mark, ``concludes`` when a 'so' leads up to it.
+    ``own`` when it speaks of the client, ``asks`` when it ends in a question mark, ``concludes`` when a 'so' leads up to it,
+    ``reasons`` when a 'because' does.
     """
 
     text: str
@@ -96,13 +97,14 @@ class Clause:
     asks: bool
     real: bool = True
     concludes: bool = False
+    reasons: bool = False
 
 
 def clauses_of(words: Words) -> list[Clause]:
     names = _names(words.typed)
     pieces: list[Clause] = []
     owner_is_other = False
-    for text, stop, concludes in _pieces(words.plain):
+    for text, stop, lead in _pieces(words.plain):
         if starts_with_other(text, names):
             owner_is_other = True
         elif _MINE.search(text) or not _is_continued(text, pieces):
@@ -111,7 +113,11 @@ def clauses_of(words: Words) -> list[Clause]:
         if pieces and _INCLUDED.search(text):
             pieces[-1] = replace(pieces[-1], own=True)
         real = not _UNREAL.search(text)
-        pieces.append(Clause(text, own=own, asks=stop == "?", real=real, concludes=concludes))
+        pieces.append(
+            Clause(
+                text, own=own, asks=stop == "?", real=real, concludes=lead == "so", reasons=lead == "because"
+            )
+        )
         owner_is_other = owner_is_other and stop not in {".", "?"}
     return pieces
 
@@ -122,6 +128,27 @@ def starts_with_other(text: str, names: frozenset[str]) -> bool:
     if not (named or _OTHER_FIRST.search(text) or _OURS.search(text)):
         return False
     return not re.search(r"\bi\b|(?<!for )\bme\b", _LEFT_OUT.sub(" ", text))
+
+
+_ROLES = (
+    r"(?:\w+ )?(?:ops?|wardrobes?|dressers?|wigs|lx|asm|dsm|swings?|oilers?|(?:second|first|chief) officer|mates?|lampies?|chippies?|sparks|flyman|board op|"
+    r"ratings?|hands|stagehands?|crew|cast|chorus|violas?|cellos?|brass|strings|bass|tenors?|sopranos?|little one|assistant|boy|girl|kid)"
+)
+_OF_MYSELF = (
+    r"(?:stomach|throat|head|nose|body|temperature|temp|fever|cold|cough|chest|flu|tummy|guts?|sinus\w*|lungs?|ears?|eyes?|legs?|back|knees?|shoulders?|hips?|neck|ankles?|"
+    r"whole|voice|face|hands?|arms?|feet|foot|skin|belly|left|right|lower|upper|session|training|night|own|muscles?|joints?|elbows?|wrists?|calf|calves|hamstrings?|thighs?|groin|toes?|fingers?|heel)"
+)
+_SOMEBODY = re.compile(
+    rf"\b(?P<mine>i|(?<!above )(?<!below )(?<!beside )(?<!next to )(?<!opposite )(?<!behind )(?<!with )(?<!near )(?<!of )me|myself|we|am)\b|"
+    rf"\b(?:my|our|the|his|her|their|a|half the|some of the) (?:\w+ )?(?:{OTHERS}|{_ROLES})\b|\b(?:he|she|they)\b|"
+    rf"\b(?:my|our) (?!{_OF_MYSELF}\b)(?:\w+ ){{1,2}}(?:has|had|have|was|is|are|got|caught|been)\b|\b(?:{_ROLES})(?= (?:is|are|all|got|has|have|off|out)\b)"
+)
+
+
+def said_of_another(text: str, at: int) -> bool:
+    """Whether the last person named before a place in a clause is not the client: 'my son had a fever, so I was up'."""
+    before = [one for one in _SOMEBODY.finditer(text) if one.end() <= at]
+    return bool(before) and not before[-1]["mine"]
 
 
 _CALLED = re.compile(
@@ -142,18 +169,18 @@ def own_text(clauses: list[Clause]) -> str:
     )
 
 
-def _pieces(plain: str) -> list[tuple[str, str, bool]]:
-    """(text, the stop after it, whether 'so' stands before it) for each piece that has a word."""
+def _pieces(plain: str) -> list[tuple[str, str, str]]:
+    """(text, the stop after it, the word that leads up to it) for each piece that has a word."""
     cut = []
-    start, so = 0, False
+    start, lead = 0, ""
     for found in _CUT.finditer(plain):
-        cut.append((plain[start : found.start()].strip(), found[1] or ",", so))
-        start, so = found.end(), found[2] == "so"
-    cut.append((plain[start:].strip(), ".", so))
-    merged: list[tuple[str, str, bool]] = []
-    for text, stop, concludes in cut:
+        cut.append((plain[start : found.start()].strip(), found[1] or ",", lead))
+        start, lead = found.end(), found[2] or ""
+    cut.append((plain[start:].strip(), ".", lead))
+    merged: list[tuple[str, str, str]] = []
+    for text, stop, lead in cut:
         if text:
-            merged += [(breath, ends, concludes) for breath, ends in _in_breaths(text, stop)]
+            merged += [(breath, ends, lead) for breath, ends in _in_breaths(text, stop)]
         elif merged and stop == "?":
             merged[-1] = (merged[-1][0], stop, merged[-1][2])
     return merged

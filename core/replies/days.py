@@ -29,7 +29,7 @@ _RANGE_OUT = re.compile(
 """'Monday to Thursday is rehearsal', 'on Wednesday we unload': why other days were chosen."""
 _SO = re.compile(
     rf"\bleav(?:es|ing) (?:(?:you|me|us|only|just|with) )*(?={DAY})|(?<!or )(?<!and )(?<!not )\bso\b(?! far)(?=.*\b{DAY}\b)|"
-    r"\b(?:put me down for|sign me up for|book me (?:in )?for|count me in for|let me do|give me|i (?:will )?take)\b"
+    r"\b(?:put me down for|sign me up for|book me (?:in )?for|count me in for|let me (?:do|have)|give me|i (?:will )?take)\b"
 )
 """'... which leaves you Friday', 'we drive Monday, so put me down for Friday': what stood against the others came before."""
 _BESIDE = re.compile(r"\b(?:too|also|as well)\b")
@@ -39,7 +39,7 @@ _EVENT = (
 )
 _ON_WHICH = re.compile(
     rf"\b{_EVENT} (?:(?:is|are|comes|falls|on) )*(?:on )?{DAY}\b(?: and {DAY})*|{DAY} (?:(?:do|does) not|barely|hardly|never)\b|"
-    rf"(?:^|, |and ){DAY} (?:we|they) (?!train|can|could|do\b|lift|go again)\w+|"
+    rf"\b(?:we|they) (?!train|can|could|do\b|go again)\w+ (?:\w+ ){{0,4}}on {DAY}\b|\b{DAY}(?: (?:-|to|until|through) {DAY})? (?:we|they|i (?:am|have|work|fly|travel|sail|play|drive|perform)) (?!train|can|could|do\b|go again|free|good|off\b|open|available|home)\w+|\bsince {DAY}\b(?= (?:is|are|has|we|they|i)\b)|"
     rf"\b{DAY} (?:is|are) (?!free|good|fine|ok|best|better|great|possible|open|clear|perfect|yes|in\b|on\b|and\b|or\b|also|ideal|easi\w+|preferred|still|probably|definitely|always|when|where|{DAY}|"
     r"(?:a|the|my|our) (?:good|great|best|better|yes|go|only|usual|safest|one|day|perfect|fine)|what|how|my\b|it\b|likely|usually|looking|nicer?|cool|enough|that|this|for)\w+"
 )
@@ -49,11 +49,15 @@ _ALL_BUT = re.compile(
     rf"bar) (?:on |the |for )*({DAY}|weekends?)(?: (?:and|or) ({DAY}))?"
 )
 _EVERY = re.compile(r"\b(?:every ?day|all week|daily|each day|all 7(?: days)?|7 days)\b")
-_WORK = re.compile(r"(?<!last )(?<!this )(?<!next )\b(?:week ?days?|working days|work days)\b")
+_WORK = re.compile(
+    r"(?<!last )(?<!this )(?<!next )\b(?:week ?days?|working days|work days)\b(?! (?:are|is|belongs?|they|we|i (?:have|am)|have|has|kill|eat)\b)"
+)
 _NO_WEEKEND = re.compile(
     r"\b(?:no|not|never|without|except|but not|nothing) (?:on |at |the |this |for )*(?:the )?weekends?\b"
 )
-_WEEKEND = re.compile(r"\b(?:weekends?)\b")
+_WEEKEND = re.compile(
+    r"\b(?:weekends?)\b(?! (?:are|is|belongs?|they|we|i (?:have|am)|have|has)\b(?! (?:free|good|fine|ok|best|better)))"
+)
 _INITIALS = re.compile(r"^\W*(?:m|tu|w|th|f|sa|su)(?:[ ,/]+(?:m|tu|t|w|th|f|sa|su|s)){1,5}\W*$")
 _RUN_TOGETHER = re.compile(r"(?:m|tu|w|th|f|sa|su){2,6}")
 _INITIAL_DAYS = {"m": 1, "tu": 2, "w": 3, "th": 4, "f": 5, "sa": 6, "su": 7}
@@ -82,6 +86,9 @@ _BARE_COUNT = re.compile(
     r"(?<![\w.:/])([1-7])(?![\w.:/])(?! (?:min|hour|-|to \d)\b)(?= ?(?:$|[,.?;!+]|"
     rf"(?:{_AFTER_A_COUNT}|{DAY})\b))"
 )
+_NO_COUNT = re.compile(
+    r"\b(?:at|by|around|from|before|after|until|till|\d+ (?:to|-)|first|other|last|these|those|both|room|deck) \d+\b(?: days?\b)?|\bthere (?:is|are) \d"
+)
 _COUNT_RANGE = re.compile(r"(?<![\d.:/])\d (?:-|to|or) \d(?![\d:/])")
 
 
@@ -96,6 +103,10 @@ class Week:
     days: tuple[Weekday, ...] = ()
     promise: int | None = None
     doubtful: bool = False
+
+    @property
+    def is_told(self) -> bool:
+        return bool(self.days or self.promise)
 
 
 def read_week(text: str, today: dt.date, *, asked: bool) -> Week:
@@ -134,7 +145,7 @@ def wanted_days(text: str, today: dt.date) -> tuple[Weekday, ...]:
     if _REST_IS_FINE.search(text):
         return _all_days_but(_NAMES[name] for name in re.findall(rf"\b(?:not|no) (?:on )?({DAY})", text))
     unsaid = _unsaid(text)
-    text = _what_it_comes_to(text)
+    text = what_it_comes_to(_LAST_WEEK.sub(" ", text))
     text = _NO_WEEKEND.sub(" ", _NOT_DAY.sub(" ", _ON_WHICH.sub(" ", _RANGE_OUT.sub(" ", text))))
     days = {Weekday(n) for found in _RANGE.finditer(text) for n in _run(_NAMES[found[1]], _NAMES[found[2]])}
     days |= {_NAMES[name] for name in re.findall(rf"\b{DAY}\b", text)}
@@ -146,7 +157,7 @@ def wanted_days(text: str, today: dt.date) -> tuple[Weekday, ...]:
     return tuple(sorted(days - unsaid or (set() if days else _by_initials(text))))
 
 
-def _what_it_comes_to(text: str) -> str:
+def what_it_comes_to(text: str) -> str:
     """What follows the reasons, where it names a day and adds none to those before it."""
     for found in reversed(list(_SO.finditer(text))):
         after = text[found.end() :]
@@ -160,6 +171,7 @@ def adds_days(text: str) -> bool:
     return bool(_BESIDE.search(text))
 
 
+_LAST_WEEK = re.compile(r"\blast week\b[^,.]*")
 _TAKEN_OUT = re.compile(rf"\b(?:scrap|drop|lose|forget|cancel|not|no) (?:the )?({DAY})\b")
 
 _EXCEPTED = re.compile(
@@ -227,7 +239,7 @@ def _promise(text: str, *, asked: bool) -> tuple[int | None, bool]:
     if found and (asked or re.search(r"\bweek\b", text)):
         said = next(group for group in found.groups() if group)
         return _COUNT_WORDS.get(said) or int(said), False
-    bare = _BARE_COUNT.findall(re.sub(r"\b(?:at|by|around|from) \d+\b", " ", text)) if asked else []
+    bare = _BARE_COUNT.findall(_NO_COUNT.sub(" ", text)) if asked else []
     if len(set(bare)) == 1:
         return int(bare[0]), False
     return None, asked and re.search(

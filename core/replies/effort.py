@@ -6,11 +6,11 @@ from dataclasses import dataclass
 _N = r"(?:\d{1,3}(?:\.\d)?)"
 _RANGE = rf"(?P<n>{_N})(?: (?:-|to|or|and|maybe) (?:an? )?(?P<m>{_N}))?"
 _NO_UNIT = (
-    r"(?![\d:.]*\d)(?!/(?!10\b))(?! ?(?:min|hour|km|kg|lbs|reps?|sets?|x|rounds?|exercises|times|days?|"
+    r"(?![\d:.]*\d)(?!/(?!10\b))(?! ?(?:dollars?|euros?|pounds?|quid|man|men|people|storey|floors?|metres?|flights?|shows?|min|hour|km|kg|lbs|reps?|sets?|x|rounds?|exercises|times|days?|"
     r"weeks?|miles|%)\b)(?! ?%)(?! (?:this|next|per|a|for next|for the) week\b)"
 )
 _HOW = (
-    r"(?:(?:was|is|of|about|around|an?|level|like|maybe|more|say|probably|roughly|at|felt|i|would|it|"
+    r"(?:(?:was|is|of|between|about|around|an?|level|like|maybe|more|say|probably|roughly|at|felt|i|would|it|"
     r"overall|a solid|solid|today) )*"
 )
 _NAMED = re.compile(
@@ -23,7 +23,7 @@ _A_SEVEN = re.compile(
     rf"\b(?:about|around|like|was|were|maybe|say|solid|strong|felt|call (?:it|that|this)|give it|"
     rf"gave it|it|an easy|a hard|a good|arms|legs) an? (?:solid |strong |good |hard |proper |real |big |honest |comfortable |full |"
     rf"easy )?{_RANGE}{_NO_UNIT}|(?:^|, )an? (?P<n2>{_N}){_NO_UNIT}(?= ?(?:$|,|\.|if i am|probably|maybe|easily|at least))|"
-    rf"\bi would (?:say|call it|give it) (?:an? )?(?P<n3>{_N}){_NO_UNIT}(?! ?(?:tonight|tomorrow|o'clock|in the))|"
+    rf"\b(?:overall|all in all|on the whole|in total) (?:, )?(?:(?:i would|call it|say|give it|it was|about|maybe|an?) )*(?P<n6>{_N}){_NO_UNIT}|\bi would (?:say|call it|give(?: it)?) (?:an? )?(?P<n3>{_N}){_NO_UNIT}(?! ?(?:tonight|tomorrow|o'clock|in the))|"
     rf"(?:^|, )(?:an? )?(?:easy|hard|solid|strong|light|tough|comfortable|moderate) (?P<n5>{_N}){_NO_UNIT}(?= ?(?:$|,))|\bbetween an? (?P<n4>{_N}) and an? (?P<m4>{_N}){_NO_UNIT}"
 )
 _BARE = re.compile(rf"(?<![\w.:/-])(?P<minus>minus )?{_RANGE}{_NO_UNIT}(?!\w)(?!/)")

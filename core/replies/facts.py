@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from core.replies.clauses import Clause, own_text
 from core.replies.clock import time_of_day, times_of_day
-from core.replies.days import DAY, Week, adds_days, day_to_move_to, read_week, wanted_days
+from core.replies.days import DAY, Week, adds_days, day_to_move_to, read_week, wanted_days, what_it_comes_to
 from core.replies.effort import Exertion, read_effort
 from core.replies.intents import is_question, reads_as_question
 from core.replies.meaning import Asked, Meaning, Said
@@ -59,22 +59,19 @@ def with_facts(care: Meaning, clauses: list[Clause], context: Context) -> Meanin
         doubt = False  # '12 hours on the winch' are why, and no minutes
     if outcome is Said.MISSED and exertion.effort == 0:
         exertion = replace(exertion, effort=None)
-    week = _week(exertion.rest, outcome, context)
-    concluded = _week(_conclusion(told, exertion.rest), outcome, context)
-    if concluded.days:
-        week = replace(concluded, promise=concluded.promise or week.promise)
-    if outcome is None and signs.yes and signs.done == 0 and (week.days or week.promise):
+    week = _week_told(told, exertion.rest, outcome, context)
+    if outcome is None and signs.yes and signs.done == 0 and week.is_told:
         outcome = Said.DONE  # 'yes, and Monday and Thursday next week': the days are no plan for today's
     if asked is Asked.DAYS and (
         outcome is Said.LATER
         or not re.search(r"\b(?:today|session|yesterday|done|trained)\b", own_text(told))
     ):
         outcome = None
-    each = minutes_each(night.rest) if week.days or week.promise else None
+    each = minutes_each(night.rest) if week.is_told else None
     read = replace(
         care,
         outcome=outcome,
-        minutes=minutes if outcome in {Said.DONE, Said.SHORT} or asked is Asked.EFFORT else each,
+        minutes=minutes if outcome in {Said.DONE, Said.SHORT} or _is_the_answer(exertion, asked) else each,
         effort=exertion.effort,
         sleep_h=night.hours,
         sleep_quality=night.quality,
@@ -162,8 +159,29 @@ def _is_plain_question(clause: Clause) -> bool:
 
 def _left(clauses: list[Clause], night: Night) -> list[Clause]:
     """The clauses that the sleep reader has not taken."""
-    kept = set(night.rest.replace(" ?", "").split(" , "))
-    return [clause for clause in clauses if not clause.own or not clause.real or clause.text in kept]
+    kept = set(night.rest.replace(" ?", "").split(" , ")) - {""}
+    left = list[Clause]()
+    for clause in clauses:
+        parts = [part for part in kept if part in clause.text]  # of '7 and trained already' the second half
+        if not clause.own or not clause.real or clause.text in kept:
+            left.append(clause)
+        elif parts:
+            left.append(replace(clause, text=max(parts, key=len)))
+    return left
+
+
+def _is_the_answer(exertion: Exertion, asked: Asked) -> bool:
+    """Whether minutes answer how hard it was: '4, with 3 minutes of rest' tells of others."""
+    return asked is Asked.EFFORT and (exertion.effort is None or minutes_stand_alone(exertion.rest))
+
+
+def _week_told(told: list[Clause], text: str, outcome: Said | None, context: Context) -> Week:
+    """The days and the number of the coming week: the days as a 'so' sums them up, if one does."""
+    for reason in (clause.text for clause in told if clause.reasons and context.asked is Asked.DAYS):
+        text = text.replace(re.split(rf" and (?={DAY})", reason)[0], " ")
+    week = _week(text, outcome, context)
+    concluded = _week(_conclusion(told, text), outcome, context)
+    return replace(concluded, promise=concluded.promise or week.promise) if concluded.days else week
 
 
 def _week(text: str, outcome: Said | None, context: Context) -> Week:
@@ -215,7 +233,7 @@ def _with_move(read: Meaning, text: str, context: Context) -> Meaning:
     """The day and time of a session that is still to come."""
     if read.days or read.promise:
         keep = read.outcome if read.outcome is not Said.LATER else None
-        times = times_of_day(text) if read.days else []
+        times = times_of_day(what_it_comes_to(text)) if read.days else []
         return replace(
             read,
             outcome=keep,

@@ -2,7 +2,7 @@
 
 import re
 
-from core.replies.clauses import OTHERS
+from core.replies.clauses import said_of_another
 
 _ILL = re.compile(
     r"\b(?:i am|am|been|feel|feeling|felt|getting|bit|got|still|really|so|too|fell|woke up|went|very|"
@@ -38,10 +38,6 @@ _NOT_ILL = re.compile(
     r"in here|outside|out|water|shower|plunge|beer)\b|\bworried sick\b|\bflu (?:jab|shot|vaccine|"
     r"season)\b|\bhome ?sick\b|\blove ?sick\b|\bcold turkey\b|\ba cold one\b|\bbeen (?:sick )?better\b|"
     r"\bbug (?:in|with) (?:the|my) (?:app|phone|software|system)\b"
-)
-_ROLES = (
-    r"(?:\w+ )?(?:ops?|wardrobes?|dressers?|wigs|lx|asm|dsm|swings?|oilers?|second officer|first officer|chief officer|mates?|lampies?|chippies?|sparks|flyman|board op|"
-    r"ratings?|hands|fittings?|stagehands?|crew|cast|chorus|violas?|cellos?|brass|strings|bass|tenors?|sopranos?)"
 )
 _SPARED = re.compile(
     r"\b(?:i am|am|but|me) (?:still |so far |perfectly |totally |all |absolutely |feeling |completely )*(?:fine|ok|well|good|healthy|alright|clear|spared|immune)$|^(?:but )?not me\b|\btouch wood\b"
@@ -97,18 +93,9 @@ def is_unwell(clauses: list[str]) -> bool:
     )
 
 
-_SOMEBODY = re.compile(
-    rf"\b(?:(?P<mine>i|me|myself|we|am)|(?:my|our|the|his|her|their|a|half the|some of the) (?:\w+ )?(?:{OTHERS}|{_ROLES})|he|she|they|boy|girl|kid|(?:{_ROLES})(?= (?:is|are|all|got|has|have|off|out)))\b"
-)
-
-
 def _is_ill(clause: str, *, included: bool) -> bool:
     """Whether an illness is named, and the last person named before it is nobody else."""
-    for found in _ILL.finditer(clause):
-        before = [one for one in _SOMEBODY.finditer(clause) if one.end() <= found.start() + 1]
-        if included or not before or before[-1]["mine"]:
-            return True
-    return False
+    return any(included or not said_of_another(clause, found.start() + 1) for found in _ILL.finditer(clause))
 
 
 def is_low(clauses: list[str]) -> bool:

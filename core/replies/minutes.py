@@ -20,7 +20,7 @@ _NOT_TRAINED = re.compile(
     r"around |a |only |the |just |got |another )*$"
 )
 _NOT_TRAINED_AFTER = re.compile(
-    r"^ ?(?:ago|call|after(?= ?(?:,|$))|late|delay|delayed|flight|drive|away|free|longer|walk|swim|to go|earlier|left|break|"
+    r"^ ?(?:ago|call|notice|of haze|rest|between sets|after(?= ?(?:,|$))|late|delay|delayed|flight|drive|away|free|longer|walk|swim|to go|earlier|left|break|"
     r"from now|early|of rest|to spare|over|on top|more|extra|quicker|faster|commute|nap|run(?:ning)? instead|"
     r"instead|until|window|spare|now|tomorrow|later|plank)\b"
 )

@@ -3,6 +3,7 @@
 import itertools
 import re
 
+from core.replies.clauses import said_of_another
 from core.terms import Place
 
 _PLACES: tuple[tuple[str, Place], ...] = (
@@ -28,7 +29,7 @@ _PLACES: tuple[tuple[str, Place], ...] = (
         Place.BACK,
     ),
     (r"neck", Place.NECK),
-    (r"shoulders?|rotator cuff|deltoids?|collar ?bone", Place.SHOULDER),
+    (r"(?<!hard )shoulders?|rotator cuff|deltoids?|collar ?bone", Place.SHOULDER),
     (r"elbows?|funny bone|tennis elbow|golfers? elbow", Place.ELBOW),
     (r"wrists?|carpal \w+", Place.WRIST),
     (r"hips?|hip flexors?|glutes?", Place.HIP),
@@ -69,13 +70,13 @@ _HURT = re.compile(
     r"hip|ankle|neck|wrist|elbow|foot)|(?<=(?:back|knee|neck) is bad)|(?<=shoulder is bad))|agony|killing me|acting up|playing up|giving me (?:grief|"
     r"trouble|jip|gyp|hell|problems|issues)|bothering me|bugging me|bugs me|annoying me|troubling me|nagging|playing me up|flar\w+ up|gave way|locked up|seized up|"
     r"went(?= (?:ping|pop|again)|$)|popped|complain(?:ing|s|ed)|not happy|unhappy|grumbling|grumpy|moaning|"
-    r"cranky|tender|rolled|dislocated|broke|broken|fractured|cracked|stubbed|cramp\w*|spasm\w*|"
+    r"cranky|ouchy|pinged|jammed|tender|rolled|dislocated|broke|broken|fractured|cracked|stubbed|cramp\w*|spasm\w*|"
     r"did (?:my|in my)|problem with my|trouble with my|issues? with my)\b|\b(?:put|did|threw|"
     r"knocked) (?:my )?(?:\w+ )?(?:back|knee|shoulder|neck|hip|ankle|wrist) (?:in|out)\b|\b(?:put|did|"
     r"threw) (?:out|in) my\b|\bwent over on my\b|\bback (?:is |has |was )?(?:out|gone)(?: again)?$|\bout of joint\b"
 )
 _MOVED = re.compile(
-    r"\b(?:when|while|on|from|after|by|if) (?:i )?(?:turn\w*|mov\w+|lift\w*|nod\w*|shak\w+|bend\w*|rais\w+|rotat\w+) (?:the|my) \w+|"
+    r"\b(?:up )?on(?:to)? (?:my |the )?(?:tip ?toes?|toes|heels)\b|\b(?:when|while|on|from|after|by|if) (?:i )?(?:turn\w*|mov\w+|lift\w*|nod\w*|shak\w+|bend\w*|rais\w+|rotat\w+) (?:the|my) \w+|"
     r"\b(?:turn|move|lift|nod|shake|bend|raise|rotate)(?:ing|s)? my (?:head|arms?|neck)\b"
 )
 """What was moved when it hurt need not be what hurts: 'a stabbing in my neck when turning the head'."""
@@ -135,11 +136,14 @@ _AS_WELL = re.compile(r"^(?:and )?(?:my |the |now )?(?:\w+ )?\w+ (?:too|as well|
 """'Right foot hurts, upper back too'."""
 _WHO_HAS = re.compile(r"\b(?:who|whose) (?!knows)\w+\b.*")
 """'With our bassist, who has a bad back'."""
+_NONE_LEFT = re.compile(r"\b(?:no|0|without) (?:more )?pain (?:at all|any ?more|now|anywhere|left|today)\b")
 _STILL = re.compile(r"\b(?:still|again|but|comes? and goes?|not gone)\b")
 
 
 def read_pain(clauses: list[str]) -> tuple[Place, ...]:
     """The places that hurt, by the client's own clauses; plain 'back' where no more is said."""
+    if any(_NONE_LEFT.search(clause) for clause in clauses):
+        return ()
     found = {place for clause in clauses for place in _pain_in(clause)}
     for clause, following in itertools.pairwise(clauses):
         if _IT_HURTS.search(following):
@@ -165,4 +169,9 @@ def _pain_in(clause: str) -> set[Place]:
 
 
 def _places(text: str) -> set[Place]:
-    return {_PLACES[int(found.lastgroup[1:])][1] for found in _PLACE.finditer(text) if found.lastgroup}
+    """The client's own places that a clause names."""
+    return {
+        _PLACES[int(found.lastgroup[1:])][1]
+        for found in _PLACE.finditer(text)
+        if found.lastgroup and not said_of_another(text, found.start())
+    }

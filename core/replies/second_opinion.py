@@ -40,7 +40,7 @@ DOUBTS = 0.65
 is no outcome at all, which is also what words sound like that were never heard."""
 UNLIKELY, UNHEARD = 0.5, 0.1
 
-ALARMING = 0.4
+ALARMING = 0.35
 """Below this share, what alarms the grammar is only asked about."""
 
 LIKE_A_FLAG = 0.35
@@ -49,7 +49,7 @@ LIKE_A_FLAG = 0.35
 UNLIKE_A_DOUBT = 0.2
 """Below this share, what the grammar would ask about is left alone."""
 
-UNLIKE_A_FLAG = 0.15
+UNLIKE_A_FLAG = 0.12
 """Below this share, even what alarms the grammar is left alone. All these were chosen by what sets of sentences told that had been left
 out of the learning."""
 

@@ -7,11 +7,11 @@ from collections.abc import Callable
 from core.replies.meaning import Said
 
 _ENDED = frozenset({Said.DONE, Said.SHORT, Said.MISSED})
-_DAY = re.compile(
-    r"\b(yesterday|mon(?:day)?|tue(?:s(?:day)?)?|wed(?:nesday)?|thu(?:rs?(?:day)?)?|fri(?:day)?|sat(?:urday)?|sun(?:day)?)"
-    r"(?:['’]s|s)?\b",
-    re.IGNORECASE,
-)
+_NAME = r"(?:yesterday|mon(?:day)?|tue(?:s(?:day)?)?|wed(?:nesday)?|thu(?:rs?(?:day)?)?|fri(?:day)?|sat(?:urday)?|sun(?:day)?)"
+_DAY = re.compile(rf"\b({_NAME})(?:['’]s|s)?\b", re.IGNORECASE)
+_AND = r"\s*(?:,|&|\+|\band\b)\s*(?:also |then )?"
+_TODAY_AS_WELL = re.compile(rf"\b{_NAME}{_AND}(today)\b|\b(today){_AND}{_NAME}\b", re.IGNORECASE)
+_TODAY = re.compile(r"\btoday\b", re.IGNORECASE)
 _VERB_LIKE = re.compile(
     r"\b(?:i|we|he|she|just|then|and) sat\b|\bthe sun\b|\bsun (?:was|is)\b", re.IGNORECASE
 )
@@ -35,8 +35,8 @@ def session_days(text: str, today: dt.date, read: Read) -> list[tuple[dt.date, S
     waiting: list[dt.date] = []
     ended: Said | None = None
     for piece in _PIECE.split(_VERB_LIKE.sub(" ", text)):
-        days = [] if _NOT_OVER.search(piece) else [_latest(name, today) for name in _DAY.findall(piece)]
-        if not _NOTHING_ELSE.fullmatch(_DAY.sub(" ", piece)):
+        days = [] if _NOT_OVER.search(piece) else _days_in(piece, today)
+        if not _NOTHING_ELSE.fullmatch(_TODAY.sub(" ", _DAY.sub(" ", piece))):
             said = _said(piece, read)
             ended = said if said in _ENDED else None
             if ended is not None:
@@ -46,12 +46,19 @@ def session_days(text: str, today: dt.date, read: Read) -> list[tuple[dt.date, S
             waiting += days
         else:
             found.update(dict.fromkeys(days, ended))
-    return sorted(found.items())
+    return sorted(found.items()) if _DAY.search(text) else []  # of today alone the answer speaks anyway
+
+
+def _days_in(piece: str, today: dt.date) -> list[dt.date]:
+    """The days of a piece; today where it stands alone, or beside another: in 'did Monday's today' it is only when."""
+    named = [_latest(name, today) for name in _DAY.findall(piece)]
+    counts = _TODAY_AS_WELL.search(piece) if named else _TODAY.search(piece)
+    return [*named, today] if counts else named
 
 
 def _said(piece: str, read: Read) -> Said | None:
     """What a piece says became of its sessions: 'did Monday' and no more is done."""
-    did = _DID.fullmatch(_DAY.sub(" ", piece)) if _DAY.search(piece) else None
+    did = _DID.fullmatch(_TODAY.sub(" ", _DAY.sub(" ", piece))) if _DAY.search(piece) else None
     return Said.DONE if did and _NOTHING_ELSE.fullmatch(did["rest"]) and "?" not in piece else read(piece)
 
 

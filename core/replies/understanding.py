@@ -159,11 +159,17 @@ def _read(words: Words, plain: str, context: Context) -> Meaning:
 
 def _short_answer(clauses: list[Clause], context: Context) -> Said | None:
     """'No, and stop messaging me': the answer still counts."""
-    answer = re.match(r"missed it|(?:no|yes|done)(?= and\b|$)", clauses[0].text)
+    answer = re.match(r"(?:missed it|did not|no|yes|done)(?= and\b|$)", clauses[0].text)
     return _SHORT_ANSWERS[answer.group()] if answer and context.asked is Asked.SESSION else None
 
 
-_SHORT_ANSWERS = {"no": Said.MISSED, "yes": Said.DONE, "done": Said.DONE, "missed it": Said.MISSED}
+_SHORT_ANSWERS = {
+    "no": Said.MISSED,
+    "yes": Said.DONE,
+    "done": Said.DONE,
+    "missed it": Said.MISSED,
+    "did not": Said.MISSED,
+}
 
 
 def _trip(words: Words, context: Context) -> TripSaid | None:

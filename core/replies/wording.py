@@ -38,7 +38,7 @@ _ADDRESS = re.compile(r"\b(?:https?://|www\.)\S{1,500}")
 _ISO_DATE = re.compile(r"\b(\d{4})-(\d{2})-(\d{2})\b")
 
 _SATURDAY = re.compile(
-    r"(?<!\bi )(?<!\bwe )(?<!he )(?<!just )(?<!have )(?<!they )(?<!been )(?<!only )(?<!\bam )(?<!was )(?<!were )\bsat\b"
+    r"\bsat\b(?= ?(?:n|and|&|\+|or|,|/) ?sun\b)|(?<!\bi )(?<!\bwe )(?<!he )(?<!just )(?<!have )(?<!they )(?<!been )(?<!only )(?<!\bam )(?<!was )(?<!were )\bsat\b"
     r"(?! (?:in|on|down|here|there|around|about|up|through|by|still|watching|reading|behind|beside|next to)\b)(?! (?:at|with) [a-z]{3})"
 )
 _SUNDAY = re.compile(
@@ -95,6 +95,8 @@ _PART_OF_DAY = re.compile(
     r"\b(?<![\d.:/-])(?<!half )(?<!past )(?<!to )(?<!at )(?<!by )(?<!around )(?<!until )(1[0-2]|[1-9])(?:[:.](\d\d))? (?:o ?'?clock )?in the (morning|afternoon|evening)\b"
 )
 """'7 in the evening'."""
+_WK, _N = re.compile(r"\bwk\b"), re.compile(r"(?<=[a-z]) n (?=[a-z])")
+_BIS = re.compile(r"(?<=\d) bis (?=\d)")
 _SPOKEN_CLOCK = re.compile(
     r"\b(at|by|until|till?|from|around|before|after|since) (1[0-2]|[1-9]) (15|30|45)\b(?! ?(?:min|hour|h\b|sec|reps|sets|kg|km|%|m\b))"
 )
@@ -154,6 +156,8 @@ def _apart(text: str) -> str:
     for pattern, plain in CONTRACTED:
         text = pattern.sub(plain, text)
     text = in_digits(_ISO_DATE.sub(r"\1_\2_\3", _MINUS.sub(" minus ", text)))
+    text = _N.sub(" and ", _WK.sub("week", text))
+    text = _BIS.sub(" to ", text)
     text = _PART_OF_DAY.sub(
         lambda one: f"{one[1]}:{one[2] or '00'}{'am' if one[3] == 'morning' else 'pm'} ", text
     )

@@ -60,6 +60,8 @@ def test_shares_read_right_by_models_that_learned_without_a_set(
 
 def _print_replies_and_flags(replies: list[Row], flags: list[Row]) -> None:
     _print_shares("  replies", reply_verdicts(replies), ("right", "cautious", "left out", "wrong"))
+    if not flags:
+        return
     taken = flag_verdicts(flags)
     _print_shares("  red flags", _taken(taken, ("alarm", "ask")), ("alarm", "ask", "nothing"))
     _print_shares("  harmless", _taken(taken, ("nothing",)), ("alarm", "ask", "nothing"))

@@ -1,12 +1,14 @@
 """The invented sentences: those that the rules were built with, and those set aside, which are only ever counted.
 
 The sentences set aside were written blind, by people who had seen neither the rules nor the other sentences, and no label of theirs
-was changed. Every earlier batch was set aside when it was written, counted, and then read and learned from. What is set aside now is
-all that one hand wrote (b3), and one half, drawn by lot, of what two others did (b1, b2; their other half was read, and rules were
-mended by it): 400 replies, 280 for red flags, 200 trips. When they were counted first, nobody
-had read them. Since then thirteen of b3's replies, those that were read wrong or of which something was left out, have been looked at,
-and rules were mended for their kinds, so what is counted of b3 now flatters a little. Of the replies 37 are
-also among those that were learned from, word for word ('done', '7').
+was changed. Every earlier batch was set aside when it was written, counted, and then read and learned from. What is set aside now:
+
+* 480 replies by two hands (p1, p2), counted once, when nothing more was changed, and read by nobody. 108 of them are also among
+  those that were learned from, word for word ('done', '7'); of the other 372, 92.2 % are right and 1.1 % wrong.
+* 300 sentences for red flags by two hands (n4, n5): read by nobody, but counted several times while rules and thresholds changed, which
+  flatters a little. When they were counted first, signs were found or asked about in 93.8 %, harmless words alarmed in 0.7 % and
+  asked about in 2.9 %.
+* 340 trips by five hands (b1 to b3, n4, n5), likewise.
 """
 
 import datetime as dt

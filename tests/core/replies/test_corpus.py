@@ -1,13 +1,11 @@
-"""Floors on sentences that no rule was tuned on.
+"""Floors on sentences that no rule was tuned on: what we aim at.
 
-The floors hold what was counted on them last, with a little room for so small a sample, and are never looser than an aim that is met:
-replies right in 86 of 100 and wrong in 3.2, red flags found or asked about in 94, harmless words alarmed in 1.4 of 100 and asked about
-in 11.5, trips right in 87 and wrong in 1.5. What we aim at: replies right in 85 and wrong in under 2 of 100, red flags found or asked
-about in 95, harmless words alarmed in under 2 and asked about in under 10, trips right in 80 and wrong in under 3. So too many replies
-are read wrong, and slightly too few red flags found and too many harmless words asked about. It differs by the hand that wrote: of the
-two whose other half was learned from, replies were read right in 91 and wrong in 1.5; of the one who was new, in 81 and 5.
+Of the sentences set aside (`corpora.py` says whose they are), replies are read right in 94.0 of 100 and wrong in 0.8, red flags found or
+asked about in 96.2, harmless words alarmed in 1.4 and asked about in 4.3, trips entered right in 89.1 and wrong in 0.9. It differs by the
+hand: of nine that were counted before they were read, between 74 and 92 of 100 replies were right and between 1 and 9 wrong, the worst
+where the author had been asked for irony and for nights told in pieces.
 
-Nothing that was misread there has been mended. Whoever mends it moves these sentences to the others, and writes new ones.
+Whoever mends something that was misread there moves these sentences to the others, and has new ones written.
 """
 
 from tests.core.replies.corpora import flag_verdicts, reply_verdicts, rows, trip_verdicts
@@ -21,16 +19,16 @@ def test_the_corpora_are_as_large_as_they_should_be() -> None:
     assert sizes["replies"] >= 600
     assert sizes["red_flags"] >= 300
     assert sizes["trips"] >= 120
-    assert len(rows("replies", "set aside")) >= 400
-    assert len(rows("red_flags", "set aside")) >= 280
-    assert len(rows("trips", "set aside")) >= 200
+    assert len(rows("replies", "set aside")) >= 480
+    assert len(rows("red_flags", "set aside")) >= 300
+    assert len(rows("trips", "set aside")) >= 340
 
 
 def test_replies_set_aside_are_read_right_and_hardly_ever_wrong() -> None:
     verdicts = reply_verdicts(rows("replies", "set aside"))
     total = verdicts.total()
     assert verdicts["right"] >= 0.85 * total
-    assert verdicts["wrong"] <= 0.035 * total
+    assert verdicts["wrong"] < 0.02 * total
 
 
 def test_red_flags_set_aside_are_found_and_harmless_words_left_alone() -> None:
@@ -40,9 +38,9 @@ def test_red_flags_set_aside_are_found_and_harmless_words_left_alone() -> None:
         for taken in ("alarm", "ask", "nothing")
     }
     harmless = {taken: verdicts["nothing", taken] for taken in ("alarm", "ask", "nothing")}
-    assert flags["nothing"] <= 0.065 * sum(flags.values())
+    assert flags["nothing"] <= 0.05 * sum(flags.values())
     assert harmless["alarm"] < 0.02 * sum(harmless.values())
-    assert harmless["ask"] <= 0.125 * sum(harmless.values())
+    assert harmless["ask"] < 0.1 * sum(harmless.values())
 
 
 def test_trips_set_aside_are_entered_right_or_asked_about() -> None:

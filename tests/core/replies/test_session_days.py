@@ -31,11 +31,18 @@ def read(piece: str) -> Said | None:
         ("only managed 10 minutes on Monday", "23 short"),
         ("did Thursday", "26 done"),  # today
         ("did Friday", "20 done"),  # the last one: nobody has trained on a day to come
+        ("did yesterday and today", "25 done, 26 done"),
+        ("trained today and yesterday", "25 done, 26 done"),
+        ("missed Monday, did today", "23 missed, 26 done"),
+        ("no training today, did it yesterday", "25 done, 26 missed"),
+        ("did Monday's session today", "23 done"),
         # no day of a session that is over
         ("can't Friday", ""),
         ("done, moving the next one to Friday", ""),
         ("done, will do Saturday too", ""),
         ("slept badly on Monday", ""),
+        ("done today", ""),
+        ("did today, slept 7", ""),
         ("done, then I sat in the sun", ""),
         ("Friday instead please", ""),
         ("", ""),

@@ -31,8 +31,9 @@ LEAST = 5
 """Tenths: what weighs less is not worth its line (cross-validated: no worse, at two thirds of the size)."""
 RARE = 3
 """A trait that fewer messages have teaches nothing that holds for others."""
-OF_FLAGS, OF_CARE, OF_ALL_ELSE = 5.0, 4.0, 2.0
-"""What a sentence counts for that was written about red flags, a reply that tells of pain or illness, and any other: the harder the more."""
+OF_FLAGS, OF_CARE = 0.66, 0.06
+"""The shares that all sentences written about red flags have in the learning, and all replies that tell of pain or illness; the other
+replies have the rest. So it does not depend on how many of each have been written."""
 Numbers = npt.NDArray[np.float64]
 Example = tuple[set[str], int, float]
 """Traits, class and weight."""
@@ -53,20 +54,21 @@ def outcome_examples(replies: Sequence[Row]) -> list[Example]:
 
 def flag_examples(replies: Sequence[Row], flags: Sequence[Row]) -> list[Example]:
     """Red flags and harmless words, and every reply: most are harmless, and shall be left alone."""
+    of_care = [row for row in replies if CARE & row["means"].keys()]
+    others = [row for row in replies if not CARE & row["means"].keys()]
     return [
-        *(
-            (flag_traits(plain_words(row["text"]).plain), int(row["flag"] != "nothing"), OF_FLAGS)
-            for row in flags
-        ),
-        *(
-            (
-                flag_traits(plain_words(row["text"]).plain),
-                int("urgent" in row["means"]),
-                OF_CARE if {"pain", "unwell", "urgent"} & row["means"].keys() else OF_ALL_ELSE,
-            )
-            for row in replies
-        ),
+        *_weighed([(row["text"], row["flag"] != "nothing") for row in flags], OF_FLAGS),
+        *_weighed([(row["text"], "urgent" in row["means"]) for row in of_care], OF_CARE),
+        *_weighed([(row["text"], "urgent" in row["means"]) for row in others], 1 - OF_FLAGS - OF_CARE),
     ]
+
+
+CARE = frozenset({"pain", "unwell", "urgent"})
+
+
+def _weighed(sentences: Sequence[tuple[str, bool]], share: float) -> list[Example]:
+    each = share / len(sentences)
+    return [(flag_traits(plain_words(text).plain), int(flag), each) for text, flag in sentences]
 
 
 def weights_of(examples: Sequence[Example], classes: int, ridge: float) -> dict[str, Numbers]:
