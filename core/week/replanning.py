@@ -1,7 +1,7 @@
 """Laying a promise out on days, and changing the layout without losing what was already asked or answered."""
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from core.calendar.weeks import IsoWeek
@@ -58,6 +58,25 @@ def _match(
 def withdraw(ask: Ask) -> Ask:
     """Take an ask back: no evidence, no row in the history."""
     return replace(ask, withdrawn=True, revision=ask.revision + 1)
+
+
+def come_back(asks: Sequence[Ask], number: int, regained: Callable[[dt.date], bool]) -> list[Ask]:
+    """The asks of a week that were taken back, on days that can be used again, as far as the promise has room for them.
+
+    What was prompted before is left alone, and so is a day that holds an ask by now.
+    """
+    standing = of_promise(asks)
+    taken = {ask.day for ask in standing}
+    gone = [
+        ask
+        for ask in sorted(asks, key=lambda ask: (ask.day, ask.at, ask.id))
+        if ask.withdrawn and not ask.extra and not ask.weekly and ask.outcome is None and ask.prompted is None
+    ]
+    back = [ask for ask in gone if regained(ask.day) and ask.day not in taken]
+    return [
+        replace(ask, withdrawn=False, revision=ask.revision + 1)
+        for ask in back[: max(number - len(standing), 0)]
+    ]
 
 
 def new_ask(client_id: int, week: IsoWeek, day: dt.date, at: dt.time, minutes: int) -> Ask:

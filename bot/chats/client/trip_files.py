@@ -23,7 +23,6 @@ from core.people.model import Client, Role, Stage
 from core.people.records import PlannedTrip
 from core.store import house
 from core.usecases import travel
-from core.week.model import Ask
 
 TOPIC, ROOMS = "trip file", "trip rooms"
 AHEAD = dt.timedelta(days=365)
@@ -179,7 +178,7 @@ async def _go_on(turn: Turn, client: Client) -> None:
 
 
 async def _keep(turn: Turn, client: Client, trips: Sequence[dict[str, Any]]) -> None:
-    kept, moved = list[PlannedTrip](), list[Ask]()
+    kept, mended = list[PlannedTrip](), travel.Mended()
     for trip in trips:
         [place] = trip["places"]
         planned = PlannedTrip(
@@ -192,11 +191,11 @@ async def _keep(turn: Turn, client: Client, trips: Sequence[dict[str, Any]]) -> 
             last=dt.date.fromisoformat(trip["last"]),
             said_by=Role.CLIENT,
         )
-        added, mended = await travel.plan_trip(turn.tx, client, planned, turn.at)
+        added, by_this_one = await travel.plan_trip(turn.tx, client, planned, turn.at)
         kept.append(added)
-        moved += mended
+        mended += by_this_one
     turn.touched.add(client.id)
-    await turn.say(words.kept(kept, moved))
+    await turn.say(words.kept(kept, mended))
     await _ask_room(turn, client, [trip.id for trip in kept])
 
 

@@ -143,9 +143,9 @@ async def on_off(turn: Turn, client: Client, args: Sequence[str]) -> None:
 
 
 async def _off(turn: Turn, client: Client, trip: PlannedTrip) -> None:
-    await travel.call_off(turn.tx, client, trip, turn.at)
+    mended = await travel.call_off(turn.tx, client, trip, turn.at)
     turn.touched.add(client.id)
-    await turn.say(of_trips.trip_called_off(trip))
+    await turn.say(of_trips.trip_called_off(trip, mended))
 
 
 async def _call_off_next(turn: Turn, client: Client, places: Sequence[PlaceFound]) -> None:
@@ -177,9 +177,9 @@ async def _ends(turn: Turn, client: Client, ends: dt.date) -> None:
         await turn.say(of_trips.trip_as_known(trip))
         return
     changed = replace(trip, last=ends)
-    await travel.change_trip(turn.tx, client, changed, turn.at)
+    mended = await travel.change_trip(turn.tx, client, changed, turn.at)
     turn.touched.add(client.id)
-    await turn.say(of_trips.trip_changed(changed), [[button("Call it off", "trip_off", trip.id)]])
+    await turn.say(of_trips.trip_changed(changed, mended), [[button("Call it off", "trip_off", trip.id)]])
 
 
 # --- what is missing --------------------------------------------------------------------------------------------------
@@ -269,15 +269,14 @@ async def _home_again(turn: Turn, client: Client, trip: PlannedTrip | None, toda
     if trip is None:
         await turn.say(of_trips.at_home(client.place))
         return
-    await _over(turn, client, trip, today)
-    await turn.say(of_trips.home_again(trip))
+    mended = await _over(turn, client, trip, today)
+    await turn.say(of_trips.home_again(trip, mended))
 
 
-async def _over(turn: Turn, client: Client, trip: PlannedTrip, today: dt.date) -> None:
+async def _over(turn: Turn, client: Client, trip: PlannedTrip, today: dt.date) -> travel.Mended:
     """A trip ends with yesterday; one that began today never was."""
     eve = today - dt.timedelta(days=1)
-    if trip.first > eve:
-        await travel.call_off(turn.tx, client, trip, turn.at)
-    else:
-        await travel.change_trip(turn.tx, client, replace(trip, last=eve), turn.at)
     turn.touched.add(client.id)
+    if trip.first > eve:
+        return await travel.call_off(turn.tx, client, trip, turn.at)
+    return await travel.change_trip(turn.tx, client, replace(trip, last=eve), turn.at)

@@ -111,8 +111,8 @@ async def on_off(turn: Turn, coach: Coach, args: Sequence[str]) -> None:
     found = await _own(turn, coach, args[0])
     if found is not None:
         client, trip = found
-        await travel.call_off(turn.tx, client, trip, turn.at)
+        mended = await travel.call_off(turn.tx, client, trip, turn.at)
         turn.touched.add(client.id)
         await turn.used()
         await turn.say(f"{safe(client.name)}: {safe(trip.place)} is off the plan.")
-        await turn.tell(client.telegram_id, of_trips.taken_off_by_coach(coach.name, trip))
+        await turn.tell(client.telegram_id, of_trips.taken_off_by_coach(coach.name, trip, mended))

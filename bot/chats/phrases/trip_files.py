@@ -8,7 +8,7 @@ from bot.chats.phrases.trips import changed_with
 from core.calendar.trip_places import TripsRead
 from core.how_many import how_many
 from core.people.records import PlannedTrip
-from core.week.model import Ask
+from core.usecases.travel import Mended
 
 _SHOWN = 5  # of what may be a trip and could not be read
 
@@ -83,7 +83,7 @@ def left() -> str:
     return "Left. Nothing in your plan has changed."
 
 
-def kept(trips: Sequence[PlannedTrip], mended: Sequence[Ask]) -> str:
+def kept(trips: Sequence[PlannedTrip], mended: Mended) -> str:
     if len(trips) == 1:
         said = f"{safe(trips[0].place)}, {dates(trips[0].first, trips[0].last)}: noted. I ask you by the clock there."
     else:

@@ -1,19 +1,22 @@
 """What is said of trips and places."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
-from bot.chats.phrases.common import dates, safe
+from bot.chats.phrases.common import dates, listed, safe, weekday
 from core.how_many import how_many
 from core.people.records import PlannedTrip
 from core.programme.words import ROOM_WORDS
-from core.week.model import Ask
+from core.usecases.travel import Mended
 
 
-def changed_with(mended: Sequence[Ask], trips: int = 1) -> str:
-    """What became of the sessions that stood on days which can no longer be asked about."""
-    gone = sum(ask.withdrawn for ask in mended)
-    moved, it = len(mended) - gone, "it" if trips == 1 else "them"
-    if not mended:
+def changed_with(mended: Mended, trips: int = 1) -> str:
+    """What became of the sessions that stood on days which can no longer be asked about, or can be again."""
+    gone, moved, it = len(mended.gone), len(mended.moved), "it" if trips == 1 else "them"
+    if mended.back:
+        back = f"{listed(weekday(ask.day) for ask in mended.back)} {'is' if len(mended.back) == 1 else 'are'} back in your week."
+        return f"{back} {changed_with(replace(mended, back=()), trips)}".rstrip()
+    if not moved and not gone:
         return ""
     if not moved:
         return f"{how_many(gone, 'session')} {'falls' if gone == 1 else 'fall'} away with {it}: not asked, not counted."
@@ -21,7 +24,7 @@ def changed_with(mended: Sequence[Ask], trips: int = 1) -> str:
     return f"{how_many(moved, 'session')} moved with {it}{away}; /week shows how."
 
 
-def trip_kept(trip: PlannedTrip, mended: Sequence[Ask]) -> str:
+def trip_kept(trip: PlannedTrip, mended: Mended) -> str:
     line = f"{safe(trip.place)}, {dates(trip.first, trip.last)}: noted. I ask you by the clock there."
     if trip.room:
         line += f" To train with: {ROOM_WORDS[trip.room]}."
@@ -34,7 +37,7 @@ def trip_room(trip: PlannedTrip) -> str:
     return f"What is there to train with in {safe(trip.place)}?"
 
 
-def room_kept(trip: PlannedTrip, mended: Sequence[Ask]) -> str:
+def room_kept(trip: PlannedTrip, mended: Mended) -> str:
     if not trip.in_reach or trip.room is None:
         return trip_kept(trip, mended)
     line = f"{safe(trip.place)}: {ROOM_WORDS[trip.room]}. Sessions there will fit it."
@@ -45,18 +48,20 @@ def at_home(place: str) -> str:
     return f"{safe(place)} is home, as you told me: nothing changes."
 
 
-def home_again(trip: PlannedTrip) -> str:
-    return f"Home again: {safe(trip.place)} is over, and I ask you by the clock of home."
+def home_again(trip: PlannedTrip, mended: Mended) -> str:
+    line = f"Home again: {safe(trip.place)} is over, and I ask you by the clock of home."
+    return f"{line} {changed_with(mended)}".rstrip()
 
 
-def trip_called_off(trip: PlannedTrip) -> str:
-    return (
+def trip_called_off(trip: PlannedTrip, mended: Mended) -> str:
+    line = (
         f"{safe(trip.place)}, {dates(trip.first, trip.last)}, is off the plan: for me you are at home then."
     )
+    return f"{line} {changed_with(mended)}".rstrip()
 
 
-def trip_changed(trip: PlannedTrip) -> str:
-    return f"Changed: {safe(trip.place)}, {dates(trip.first, trip.last)}."
+def trip_changed(trip: PlannedTrip, mended: Mended) -> str:
+    return f"Changed: {safe(trip.place)}, {dates(trip.first, trip.last)}. {changed_with(mended)}".rstrip()
 
 
 def trip_as_known(trip: PlannedTrip) -> str:
@@ -67,8 +72,9 @@ def told_by_coach(coach: str, trip: PlannedTrip) -> str:
     return f"{safe(coach)} has put a trip into your plan: {safe(trip.place)}, {dates(trip.first, trip.last)}. I ask you by the clock there; /trip changes it."
 
 
-def taken_off_by_coach(coach: str, trip: PlannedTrip) -> str:
-    return f"{safe(coach)} has taken {safe(trip.place)}, {dates(trip.first, trip.last)}, off your plan: for me you are at home then."
+def taken_off_by_coach(coach: str, trip: PlannedTrip, mended: Mended) -> str:
+    line = f"{safe(coach)} has taken {safe(trip.place)}, {dates(trip.first, trip.last)}, off your plan: for me you are at home then."
+    return f"{line} {changed_with(mended)}".rstrip()
 
 
 def which_is_off() -> str:

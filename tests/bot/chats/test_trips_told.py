@@ -89,3 +89,35 @@ async def test_a_trip_can_be_called_off_whatever_was_asked_last(play: Play) -> N
     assert "Bergen" in said
     assert "is off the plan" in said
     assert await trips(play) == ["Honolulu 02-04"]
+
+
+async def days_asked(play: Play) -> str:
+    async with play.store.reading() as tx:
+        asks = await house.asks_of(tx, 1)
+    return " ".join(f"{ask.day:%a}" for ask in asks if ask.is_open)
+
+
+async def test_sessions_that_a_trip_had_taken_come_back_when_it_is_called_off(play: Play) -> None:
+    await play.says(CLIENT_ID, "in Honolulu 2-4 Dec")
+    await play.presses(CLIENT_ID, "Out of reach")
+    assert await days_asked(play) == "Tue Sat Sun"  # two of three moved, the third fell away
+    said = said_to(await play.says(CLIENT_ID, "call off Honolulu"), CLIENT_ID)
+    assert "is back in your week" in said
+    assert len((await days_asked(play)).split()) == 4
+
+
+async def test_sessions_come_back_with_the_days_that_are_in_reach_after_all(play: Play) -> None:
+    await play.says(CLIENT_ID, "in Honolulu 1-6 Dec")
+    await play.presses(CLIENT_ID, "Out of reach")
+    assert await days_asked(play) == ""
+    said = said_to(await play.says(CLIENT_ID, "home on Wednesday already"), CLIENT_ID)
+    assert "Thu and Fri are back in your week" in said
+    assert await days_asked(play) == "Thu Fri"
+
+
+async def test_a_session_of_today_does_not_come_back(play: Play) -> None:
+    await play.says(CLIENT_ID, "in Honolulu 1-6 Dec")
+    await play.presses(CLIENT_ID, "Out of reach")
+    await play.until(dt.datetime(2026, 12, 1, 15, tzinfo=dt.UTC))
+    await play.says(CLIENT_ID, "call off Honolulu")
+    assert "Tue" not in await days_asked(play)

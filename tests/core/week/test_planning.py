@@ -2,16 +2,18 @@
 
 import datetime as dt
 import itertools
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from core.calendar.weeks import IsoWeek
+from core.terms import Outcome
 from core.week.count import of_promise
 from core.week.model import Ask
 from core.week.planning import PastDays, askable_days, choose_days, preference, usable_days
-from core.week.replanning import lay_out, new_ask, withdraw
+from core.week.replanning import come_back, lay_out, new_ask, withdraw
 from tests.core.week.some_weeks import WEEK, ask, asks, days, life, prompted, told, trip, utc
 
 
@@ -157,3 +159,32 @@ def _new(day: dt.date) -> Ask:
 def test_what_is_withdrawn_is_not_asked() -> None:
     gone = withdraw(prompted(ask(1, "mon"), "2026-11-30T06:30"))
     assert (gone.withdrawn, gone.is_open, gone.needs_prompt, gone.revision) == (True, False, False, 1)
+
+
+@pytest.mark.parametrize(
+    ("gone", "standing", "number", "back"),
+    [
+        ("tue thu", "", 2, "tue thu"),
+        ("tue thu", "sat", 2, "tue"),  # the promise has room for one
+        ("tue thu", "sat sun", 2, ""),
+        ("tue thu", "thu", 3, "tue"),  # that day holds another by now
+        ("tue", "", 0, ""),  # nothing is promised
+    ],
+)
+def test_what_a_trip_had_taken_comes_back_as_far_as_there_is_room(
+    gone: str, standing: str, number: int, back: str
+) -> None:
+    week = [ask(n, name, "withdrawn") for n, name in enumerate(gone.split())]
+    week += [ask(10 + n, name) for n, name in enumerate(standing.split())]
+    found = come_back(week, number, lambda _: True)
+    assert [one.day for one in found] == days(back)
+    assert all(one.is_open and one.needs_prompt for one in found)
+
+
+@pytest.mark.parametrize(
+    "more",
+    [{"extra": True}, {"weekly": True}, {"prompted": 0}, {"outcome": Outcome.EXCUSED}, {"withdrawn": False}],
+)
+def test_nothing_else_comes_back(more: dict[str, object]) -> None:
+    assert come_back([replace(ask(1, "tue", "withdrawn"), **more)], 3, lambda _: True) == []  # type: ignore[arg-type]
+    assert come_back([ask(1, "tue", "withdrawn")], 3, lambda _: False) == []
