@@ -59,6 +59,10 @@ def test_closed_loop(name: str) -> None:
     ours_told = run(law, OURS)
     wait, alarms, lapses = ours_told.drift()
     print(f"  the forecast said {ours_told.optimism:+.3f} more of its promises than was true")
+    said, true, enough = ours_told.just_short()
+    print(
+        f"  of one more than it promised, where it said 0.7 to 0.8: said {said:.2f}, true {true:.2f}; 0.8 was true of {enough:.0%}"
+    )
     print(
         f"  {lapses} lapses, engaged < 0.5 after {wait} weeks (median); {alarms:.2f} false alarms a client-year"
     )

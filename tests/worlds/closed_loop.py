@@ -42,11 +42,12 @@ class Eve:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
-    """Sizes and minutes for everybody; what was said of them, and of being engaged, where the policy says anything."""
+    """Sizes and minutes for everybody; what was said of them, of one more, and of being engaged, where the policy says anything."""
 
     sizes: Array
     minutes: Array
     said: Array
+    said_of_more: Array
     engaged: Array
 
 
@@ -60,12 +61,14 @@ class Run:
 
     promised: Array
     said: Array
+    said_of_more: Array
     engaged: Array
     kept: Array
     broken: Array
     done: Array
     true_one: Array
     true_kept: Array
+    true_of_more: Array
     silent: Array
     counted: Array
     judged: Array
@@ -89,6 +92,12 @@ class Run:
         """By how much more was said of the promises than was true of them."""
         told = self.judged > 0
         return float((self.said - self.true_kept)[told].mean())
+
+    def just_short(self) -> tuple[float, float, float]:
+        """Of one more than was promised, where 0.7 to 0.8 was said of it: said and true (means), and how often 0.8 was true."""
+        near = (self.judged > 0) & (self.said_of_more >= 0.7) & (self.said_of_more < ENOUGH)
+        true = self.true_of_more[near]
+        return float(self.said_of_more[near].mean()), float(true.mean()), float((true >= ENOUGH).mean())
 
     def steps_up(self) -> tuple[int, int]:
         """The largest step up between promises, and raises after a broken week."""
@@ -154,17 +163,25 @@ def follow(law: Law, policy: Policy, *, seed: int, clients: int = 200, weeks: in
         told.add(
             promised=sizes,
             said=choice.said,
+            said_of_more=choice.said_of_more,
             engaged=choice.engaged,
             kept=lived.kept * 1.0,
             broken=(lived.broken > 0) * 1.0,
             done=lived.done + lived.extra,
             true_one=truth[:, 0],
-            true_kept=np.take_along_axis(truth, np.maximum(sizes - 1, 0).astype(int)[:, None], axis=1)[:, 0],
+            true_kept=_of(truth, sizes),
+            true_of_more=_of(truth, sizes + 1),
             silent=people["silent"] * (sizes > 0),
             counted=counted * 1.0,
             judged=(counted & ~silent & ~(lived.outcome >= 4).any(axis=1)) * 1.0,
         )
     return told.run()
+
+
+def _of(odds_of: Array, sizes: Array) -> Array:
+    """The odds (C, 7) of each client's size."""
+    columns = np.clip(sizes - 1, 0, SIZES.size - 1).astype(int)
+    return np.take_along_axis(odds_of, columns[:, None], axis=1)[:, 0]
 
 
 @dataclass(slots=True)
@@ -275,7 +292,11 @@ def _stepped(eve: Eve, up: Array, down: Array) -> Array:
 def _plain(eve: Eve, sizes: Array) -> Choice:
     nothing = np.full(sizes.size, np.nan)
     return Choice(
-        sizes=sizes, minutes=eve.calendar.minutes[eve.week], said=nothing, engaged=np.ones(sizes.size)
+        sizes=sizes,
+        minutes=eve.calendar.minutes[eve.week],
+        said=nothing,
+        said_of_more=nothing,
+        engaged=np.ones(sizes.size),
     )
 
 
@@ -288,6 +309,9 @@ def _by_the_rules(
         sizes=np.array(sizes, dtype=float),
         minutes=np.array([one.minutes for one in advice], dtype=float),
         said=np.array([one.odds.keep[size] for one, size in zip(advice, sizes, strict=True)]),
+        said_of_more=np.array(
+            [one.odds.keep[min(size + 1, 7)] for one, size in zip(advice, sizes, strict=True)]
+        ),
         engaged=np.array([one.odds.engaged for one in advice]),
     )
 
