@@ -177,7 +177,8 @@ def _is_the_answer(exertion: Exertion, asked: Asked) -> bool:
 
 def _week_told(told: list[Clause], text: str, outcome: Said | None, context: Context) -> Week:
     """The days and the number of the coming week: the days as a 'so' sums them up, if one does."""
-    for reason in (clause.text for clause in told if clause.reasons and context.asked is Asked.DAYS):
+    reasons = {clause.text for clause in told if clause.reasons and context.asked is Asked.DAYS}
+    for reason in sorted(reasons, key=len, reverse=True):
         text = text.replace(re.split(rf" and (?={DAY})", reason)[0], " ")
     week = _week(text, outcome, context)
     concluded = _week(_conclusion(told, text), outcome, context)
