@@ -4,6 +4,7 @@ import re
 from dataclasses import dataclass, replace
 
 from core.calendar.places import find_places
+from core.replies.things import OWNED
 from core.replies.word_lists import words_of
 from core.replies.wording import Words
 
@@ -127,7 +128,7 @@ def starts_with_other(text: str, names: frozenset[str]) -> bool:
     named = bool(names) and any(word in names for word in _first_words(text))
     if not (named or _OTHER_FIRST.search(text) or _OURS.search(text)):
         return False
-    return not re.search(r"\bi\b|(?<!for )\bme\b", _LEFT_OUT.sub(" ", text))
+    return not re.search(rf"\bi\b|(?<!for )\bme\b|\bmy {_OF_MYSELF}\b", _LEFT_OUT.sub(" ", text))
 
 
 _ROLES = (
@@ -138,10 +139,11 @@ _OF_MYSELF = (
     r"(?:stomach|throat|head|nose|body|temperature|temp|fever|cold|cough|chest|flu|tummy|guts?|sinus\w*|lungs?|ears?|eyes?|legs?|back|knees?|shoulders?|hips?|neck|ankles?|"
     r"whole|voice|face|hands?|arms?|feet|foot|skin|belly|left|right|lower|upper|session|training|night|own|muscles?|joints?|elbows?|wrists?|calf|calves|hamstrings?|thighs?|groin|toes?|fingers?|heel)"
 )
+_OF_THE_DAY = r"(?:shift|flight|room|day|night|week|weekend|morning|evening|call|show|watch|hotel|cabin|trip|journey|drive|plan|job|work|life|alarm|dinner|food|place|gig|tour|contract)"
 _SOMEBODY = re.compile(
-    rf"\b(?P<mine>i|(?<!above )(?<!below )(?<!beside )(?<!next to )(?<!opposite )(?<!behind )(?<!with )(?<!near )(?<!of )me|myself|we|am)\b|"
+    rf"\b(?P<mine>my (?={_OF_MYSELF}\b)|i\b|(?<!above )(?<!below )(?<!beside )(?<!next to )(?<!opposite )(?<!behind )(?<!with )(?<!near )(?<!of )me\b|myself\b|we\b|am\b)|"
     rf"\b(?:my|our|the|his|her|their|a|half the|some of the) (?:\w+ )?(?:{OTHERS}|{_ROLES})\b|\b(?:he|she|they)\b|"
-    rf"\b(?:my|our) (?!{_OF_MYSELF}\b)(?:\w+ ){{1,2}}(?:has|had|have|was|is|are|got|caught|been)\b|\b(?:{_ROLES})(?= (?:is|are|all|got|has|have|off|out)\b)"
+    rf"\b(?:my|our) (?!(?:\w+ )?(?:{_OF_MYSELF}|{OWNED}|{_OF_THE_DAY})\b)(?:\w+ ){{1,2}}(?:has|had|have|was|is|are|got|caught|been)\b|\b(?:{_ROLES})(?= (?:is|are|all|got|has|have|off|out)\b)"
 )
 
 

@@ -162,7 +162,9 @@ def _left(clauses: list[Clause], night: Night) -> list[Clause]:
     kept = set(night.rest.replace(" ?", "").split(" , ")) - {""}
     left = list[Clause]()
     for clause in clauses:
-        parts = [part for part in kept if part in clause.text]  # of '7 and trained already' the second half
+        parts = [
+            part for part in kept if f" {part} " in f" {clause.text} "
+        ]  # of '7 and trained already' the second half
         if not clause.own or not clause.real or clause.text in kept:
             left.append(clause)
         elif parts:

@@ -146,7 +146,7 @@ STORY = re.compile(
 DOUBTFUL = re.compile(
     r"\b(?:(?:wrap|cast|after|first night|press night|leaving|birthday|crew|opening) part(?:y|ies)|drinks|pints?|tequila|vodka|whisky|whiskey|hungover|hang ?over|drunk|booze|boozy|beers|cocktails?)\b|"
     r"\b(?:lol|haha\w*|hah|rofl|lmao|figuratively|so to speak|joke|joking|kidding|laughing|joy|excitement|"
-    r"with (?:joy|laughter|happiness|relief)|in love|for love|jk)\b|😂|\bthought (?:i|"
+    r"with (?:joy|laughter|happiness|relief)|in love|for love|jk)\b|\bthought (?:i|"
     r"my heart) (?:would|was going to|was about to|might)\b|\bwhen i saw the\b|\b(?:when|"
     r"as) the (?:set|bill|news|curtain|score|price)\b|\b(?:premiere|nerves|nervous|stage fright|"
     r"the final|penalties|opening night|before the show|going on stage|audition|exam|interview)\b|"

@@ -134,17 +134,21 @@ _IT_HURTS = re.compile(
 )
 _AS_WELL = re.compile(r"^(?:and )?(?:my |the |now )?(?:\w+ )?\w+ (?:too|as well|also)$")
 """'Right foot hurts, upper back too'."""
-_WHO_HAS = re.compile(r"\b(?:who|whose) (?!knows)\w+\b.*")
+_WHO_HAS = re.compile(r"\b(?:who|whose) (?!knows)\w+\b(?!.*\bmy\b).*")
 """'With our bassist, who has a bad back'."""
-_NONE_LEFT = re.compile(r"\b(?:no|0|without) (?:more )?pain (?:at all|any ?more|now|anywhere|left|today)\b")
+_NONE_LEFT = re.compile(
+    r"(?:and |so |but )?(?:there is )?(?:no|0|without) (?:more )?pain (?:at all|any ?more|now|anywhere|left|today)"
+)
+_WAS = re.compile(r"\b(?:was|were|had|yesterday|last (?:week|night|time))\b")
+"""'The hamstring that was moaning is quiet, no pain at all': it is over. A place that is well says nothing of another."""
 _STILL = re.compile(r"\b(?:still|again|but|comes? and goes?|not gone)\b")
 
 
 def read_pain(clauses: list[str]) -> tuple[Place, ...]:
     """The places that hurt, by the client's own clauses; plain 'back' where no more is said."""
-    if any(_NONE_LEFT.search(clause) for clause in clauses):
-        return ()
-    found = {place for clause in clauses for place in _pain_in(clause)}
+    over = any(_NONE_LEFT.fullmatch(clause) for clause in clauses)
+    told = [clause for clause in clauses if not (over and _WAS.search(clause))]
+    found = {place for clause in told for place in _pain_in(clause)}
     for clause, following in itertools.pairwise(clauses):
         if _IT_HURTS.search(following):
             found |= _places(clause) - {Place.OTHER}

@@ -144,7 +144,7 @@ def _may_be_nothing(plain: str) -> bool:
     return bool(DOUBTFUL.search(plain)) and not _IS_GRAVE.search(plain)
 
 
-_FOR_ME = re.compile(r"(?: out| over| up)? (?:for|on|to|at|into) me\b")
+_FOR_ME = re.compile(r"(?: out| over| up)? for me\b")
 """'They would have to bring the defib out for me'."""
 _IS_ONES_OWN = re.compile(r"\b(?:without me|my ?self|my (?:own )?life|i (?:am|was|were) (?:gone|dead|not))\b")
 

@@ -12,7 +12,7 @@ _OF_ONESELF = (
     r"worst|main|dizz\w+|faint\w*|black\w*|spinning|symptoms?|attacks?|spells?"
 )
 """After 'the', these are the client's own body, time or training, and no thing."""
-_OWNED = (
+OWNED = (
     r"(?:laptop|phone|mobile|tablet|car|van|bike|scooter|battery|computer|watch|tracker|app|suitcase|backpack|bag|headphones|"
     r"earbuds|speakers?|charger|radio|tent|boots|trainers|shoes|bank account|wallet|budget|plants?|kettle|guitar|piano|drums?|trumpet|amp|camera|drone|wifi|"
     r"internet|connection|alarm clock|truck|boat|ship|ferry|plane|train|bus|engine|generator|projector|desk|chair|bunk|bed|diary|"
@@ -26,7 +26,7 @@ _HAS_OR_IS = (
 )
 _A_THING = re.compile(
     rf"(?:and |but |then |because |as |since |well |sorry |today |yesterday )*(?:(?:the|this|that|our|one of the) (?!(?:{_OF_ONESELF})\b)(?:\w+ ){{1,2}}|"
-    rf"(?:(?:my|our|his|her|their|new) (?:\w+ )?{_OWNED}|(?:my |new |this )*{_WORN}) (?!(?:says?|said|shows?|showed|flagged|reads?|warned|warns|alerted|thinks|detected|told|has me|had me)\b)(?:\w+ )?){_HAS_OR_IS}$"
+    rf"(?:(?:my|our|his|her|their|new) (?:\w+ )?{OWNED}|(?:my |new |this )*{_WORN}) (?!(?:says?|said|shows?|showed|flagged|reads?|warned|warns|alerted|thinks|detected|told|has me|had me)\b)(?:\w+ )?){_HAS_OR_IS}$"
 )
 
 

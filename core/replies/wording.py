@@ -115,7 +115,7 @@ _VOCATIVE = re.compile(
 )
 """'No mate' is a no; the mate is nobody else."""
 _ADDRESSED = re.compile(
-    r"^(?:hi |hey |hello |ok |so )?(?:brother|bro|mate|coach|boss|man|sir|friend|pal|buddy|dude|chief) (?=(?:there is|i|my|it is|this|that|what|how|when|can|today|yesterday|"
+    r"^(?:hi |hey |hello |ok |so )?(?:brother|bro|mate|boss|man|sir|friend|pal|buddy|dude|chief) (?=(?:there is|i|my|it is|this|that|what|how|when|can|today|yesterday|"
     r"no|yes|not|sorry|only|just|still|done|session|slept)\b)"
 )
 """'Brother there is burning in chest' is said to him, not of him."""

@@ -83,6 +83,8 @@ async def _brought_back(
     tx: AsyncConnection, client: Client, before: Circumstances, at: dt.datetime
 ) -> tuple[Ask, ...]:
     """The sessions that an earlier plan of a trip had taken, where their days can be asked about again, and are still to come."""
+    if client.silent_since is not None:
+        return ()  # silence took them, and an absence of it brings no backlog
     life = await house.circumstances(tx, client)
 
     def regained(day: dt.date) -> bool:

@@ -30,6 +30,8 @@ def trip_kept(trip: PlannedTrip, mended: Mended) -> str:
         line += f" To train with: {ROOM_WORDS[trip.room]}."
     if not trip.in_reach:
         line = f"{safe(trip.place)}, {dates(trip.first, trip.last)}: out of reach, so I ask nothing and count nothing."
+    if trip.last is None:
+        line += " Tell me when you are back."
     return f"{line} {changed_with(mended)}".rstrip()
 
 

@@ -1,11 +1,13 @@
 """Trips as they are lived: a shared place, home again, called off in words, and what becomes of the sessions."""
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 
 from core.store import house
 from core.store.engine import Store
+from core.usecases import travel
 from tests.playhouse import CLIENT_ID, Play, said_to
 
 LISBON, BERGEN = {"latitude": 38.72, "longitude": -9.14}, {"latitude": 60.39, "longitude": 5.32}
@@ -121,3 +123,20 @@ async def test_a_session_of_today_does_not_come_back(play: Play) -> None:
     await play.until(dt.datetime(2026, 12, 1, 15, tzinfo=dt.UTC))
     await play.says(CLIENT_ID, "call off Honolulu")
     assert "Tue" not in await days_asked(play)
+
+
+async def test_what_silence_took_is_no_backlog(play: Play) -> None:
+    await play.says(CLIENT_ID, "in Honolulu 1-6 Dec")
+    await play.presses(CLIENT_ID, "Out of reach")
+    async with play.store.begin() as tx:
+        client = await house.clients.get(tx, 1)
+        silent = await house.clients.save(tx, replace(client, silent_since=dt.date(2026, 11, 30)))
+        [trip] = await house.trips_of(tx, 1)
+        assert (await travel.call_off(tx, silent, trip, play.at)).back == ()
+    assert await days_asked(play) == ""
+
+
+async def test_who_says_only_when_they_go_is_asked_to_say_when_they_are_back(play: Play) -> None:
+    said = said_to(await play.says(CLIENT_ID, "flying to Bergen on Thursday"), CLIENT_ID)
+    assert "Bergen, from 3 Dec: noted. I ask you by the clock there. Tell me when you are back." in said
+    assert await trips(play) == ["Bergen 03-"]

@@ -312,6 +312,10 @@ def test_thanks_in_other_tongues(text: str) -> None:
         ("heads up, lower back hurts", ["lower back"]),
         ("a stabbing in my neck when turning the head", ["neck"]),
         ("neck is killing me after that flight", ["neck"]),
+        ("my shift was long and my knee hurts", ["knee"]),
+        ("the crew was out late and my knee hurts", ["knee"]),
+        ("saw the physio who said my knee is strained", ["knee"]),
+        ("knee hurts on squats, no pain at all in the shoulder", ["knee"]),
     ],
 )
 def test_what_hurts_is_not_all_that_is_named(text: str, places: list[str]) -> None:
@@ -366,6 +370,9 @@ def test_what_people_ask_for_around_a_session(asked: str, text: str, said: dict[
         ("session", "did it, half the deck crew got the lurgy", {"outcome": "done"}),
         ("sleep", "my daughter had a fever and I sat with her, 4 hours", {"sleep_h": 4}),
         ("session", "rang in sick, didn't train", {"outcome": "missed", "unwell": True, "tell_coach": True}),
+        ("session", "did it with our bassist who has a bad back", {"outcome": "done"}),
+        ("nothing", "my room was freezing and now got a fever", {"unwell": True, "tell_coach": True}),
+        ("session", "done, the hamstring that was moaning is quiet now, no pain at all", {"outcome": "done"}),
         # what was left out of it
         ("session", "did everything bar the last round", {"outcome": "short"}),
         ("session", "got through 3/5 sets", {"outcome": "short"}),
